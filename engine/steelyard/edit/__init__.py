@@ -1,0 +1,1 @@
+"""Changes to a sketch: commands as pure functions, gestures, snapping and history."""

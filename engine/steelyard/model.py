@@ -1,0 +1,218 @@
+"""What a sketch holds: frozen, plain entities.
+
+Stored units are metres, newtons, newton metres, kilograms and degrees. x points right, y up; angles
+are counterclockwise from +x; a couple or torque is positive counterclockwise. This is the only sign
+convention inside the engine; what a user sees may be turned round by `Settings`.
+
+Each body has a frame: `origin_m` in the world and `angle_deg`. Shapes and places on a body are given
+in that frame, so a body moves with all that sits on it, and digits typed stay the digits stored:
+a bar runs from (0, 0) to (length_m, 0), "5.2 m along" is `place_m = (5.2, 0.0)`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from .geometry import Point
+
+FORMAT_VERSION = 1
+
+BodyKind = Literal["bar", "bent-bar", "plate"]
+SupportKind = Literal["pin", "roller", "rope", "strut", "fixed", "contact"]
+ForceType = Literal[
+    "gravity",
+    "normal",
+    "friction",
+    "contact",
+    "pin",
+    "tension",
+    "strut",
+    "fixing force",
+    "fixing couple",
+    "spring",
+    "fluid",
+    "muscle",
+    "other",
+]
+Role = Literal["known", "unknown"]
+# What is to be found of an unknown: its size on a known line, both components, or a couple.
+Sought = Literal["size", "size and direction", "couple"]
+Answers = Literal["kept", "shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One rigid body.
+
+    A bar has `length_m` and no `points_m`; a bent bar is a polyline `points_m`; a plate is a polygon
+    `points_m` with `holes_m`. `thickness_m` is drawing only. Mass: give `mass_kg`, or `weight_n`, or
+    neither ("weight neglected"); `weight_symbol_only` says the weight is known as a letter only.
+    `centre_m` overrides the centre of mass computed from the shape (body frame).
+    """
+
+    id: str
+    kind: BodyKind
+    name: str
+    origin_m: Point
+    angle_deg: float
+    length_m: float = 0.0
+    points_m: tuple[Point, ...] = ()
+    holes_m: tuple[tuple[Point, ...], ...] = ()
+    thickness_m: float = 0.25
+    mass_kg: float | None = None
+    weight_n: float | None = None
+    weight_symbol_only: bool = False
+    weight_symbol: str = "W"
+    centre_m: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPoint:
+    """A point with a name; on a body when `body` is given (then `place_m` is in its frame), else of the paper."""
+
+    id: str
+    name: str
+    place_m: Point
+    body: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """A hand-drawn trial for an unknown, kept beside its answer. `couple_n_m` only for a couple."""
+
+    size_n: float = 0.0
+    direction_deg: float = 0.0
+    couple_n_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """What holds a body at a place, and the unknown force it stands for.
+
+    `agent` is what exerts the force ("hinge"; empty shows as "?"). `normal_deg` is the direction in
+    which a roller or contact pushes the body. `anchor_m` (world) is the far end of a rope or strut.
+    `two_way` rollers can pull as well. `drawn_deg` is the assumed sense: for a pin or fixed end the
+    quadrant of the two assumed components, for a strut 0 (drawn pulling) or 180 (drawn pushing), for a
+    two-way roller 0 (along the normal) or 180 (against it); None keeps the usual one.
+    `couple_symbol` and `couple_guess` belong to a fixed end.
+    """
+
+    id: str
+    kind: SupportKind
+    body: str
+    place_m: Point
+    symbol: str
+    agent: str = ""
+    normal_deg: float = 90.0
+    two_way: bool = False
+    anchor_m: Point | None = None
+    drawn_deg: float | None = None
+    guess: Guess | None = None
+    couple_symbol: str = "M"
+    couple_guess: Guess | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Force:
+    """A force arrow drawn on a body, known or unknown.
+
+    Known: `size_n` (None: a letter only) and `direction_deg`. Unknown: `sought` says what is to be
+    found; `direction_deg` is the known line, or the assumed senses of the two components.
+    `one_way` unknowns can only act as drawn. `head_at_point` draws a push that ends at its point.
+    """
+
+    id: str
+    body: str
+    place_m: Point
+    symbol: str
+    type: ForceType = "other"
+    agent: str = ""
+    role: Role = "known"
+    size_n: float | None = None
+    direction_deg: float = 270.0
+    sought: Sought = "size"
+    one_way: bool = False
+    head_at_point: bool = False
+    guess: Guess | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Couple:
+    """A couple on a body; counterclockwise positive; `place_m` says only where it is drawn."""
+
+    id: str
+    body: str
+    place_m: Point
+    symbol: str
+    agent: str = ""
+    role: Role = "known"
+    couple_n_m: float | None = None
+    counterclockwise: bool = True
+    guess: Guess | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something standing at rest on the body: it gives a contact force m·g downwards, exerted by the thing."""
+
+    id: str
+    body: str
+    place_m: Point
+    symbol: str
+    name: str
+    mass_kg: float | None = None
+
+
+Load = Force | Couple | Thing
+
+
+@dataclass(frozen=True, slots=True)
+class Pivot:
+    """Where torques are taken: a point of the paper. `tied_to` names a support, named point or load it follows."""
+
+    place_m: Point
+    tied_to: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How a sketch is read and shown. Lengths stay stored in metres whatever the display units."""
+
+    g_m_s2: float = 9.81
+    counterclockwise_positive: bool = True
+    significant_figures: int = 3
+    decimal_comma: bool = False
+    units: Literal["si", "us"] = "si"
+    turning_word: Literal["torque", "moment"] = "torque"
+    pivot_word: Literal["pivot", "moment centre"] = "pivot"
+    mass_centre_word: Literal["centre of mass", "centre of gravity"] = "centre of mass"
+    counterclockwise_word: Literal["counterclockwise", "anticlockwise"] = "counterclockwise"
+    seen_from: Literal["side", "above"] = "side"
+    unknowns_drawn: Literal["components", "ring"] = "components"
+    snap: bool = True
+    all_constructions: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """One document. `pinned` lists force ids whose line of action, arm and sense stay on the board."""
+
+    title: str = "Untitled sketch"
+    question: str = ""
+    caution: str = ""
+    bodies: tuple[Body, ...] = ()
+    points: tuple[NamedPoint, ...] = ()
+    supports: tuple[Support, ...] = ()
+    loads: tuple[Load, ...] = ()
+    pivot: Pivot | None = None
+    answers: Answers = "shown"
+    pinned: tuple[str, ...] = ()
+    settings: Settings = field(default_factory=Settings)
+
+    def body(self, body_id: str) -> Body:
+        """The body with this id; KeyError when there is none."""
+        for body in self.bodies:
+            if body.id == body_id:
+                return body
+        raise KeyError(body_id)

@@ -1,0 +1,85 @@
+"""The display list: the one thing every painter reads.
+
+A picture is a flat list of records in paint order within each layer. Attributes are final strings in
+sheet pixels (y down), rounded; no colours (a `role` is a class the theme styles). The live painter
+patches the SVG DOM by id; the export painter writes the same records with svgwrite.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Tag = Literal["path", "circle", "text"]
+# Paint order. `figure` layers are exported; `overlay` is screen only.
+Layer = Literal["edge", "ground", "body", "construct", "force", "pivot", "label", "overlay"]
+LAYERS: tuple[Layer, ...] = ("edge", "ground", "body", "construct", "force", "pivot", "label", "overlay")
+EXPORTED: frozenset[str] = frozenset(LAYERS[:-1])
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of text in one style: `role` is a class ("symbol", "value", "small", "sub" ...)."""
+
+    text: str
+    role: str
+    dx: float = 0.0
+    dy: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One primitive. `id` comes from entities ("force3-head"), never from a position in a list.
+
+    `role` is the styling class. `of` is the entity or force it belongs to (lighting adds one class to
+    all records with that `of`). `shown` is "always", or "lit": painted only while `of` is lit or
+    pinned. `name` is what a screen reader calls it (empty: presentational).
+    """
+
+    id: str
+    tag: Tag
+    role: str
+    layer: Layer
+    attrs: tuple[tuple[str, str], ...]
+    runs: tuple[Run, ...] = ()
+    of: str = ""
+    shown: Literal["always", "lit"] = "always"
+    name: str = ""
+
+    def as_data(self) -> dict[str, object]:
+        """The record as JSON data; empty parts are left out to keep replies small."""
+        data: dict[str, object] = {"id": self.id, "tag": self.tag, "role": self.role, "layer": self.layer}
+        data["attrs"] = dict(self.attrs)
+        if self.runs:
+            data["runs"] = [
+                {"text": run.text, "role": run.role, "dx": run.dx, "dy": run.dy} for run in self.runs
+            ]
+        if self.of:
+            data["of"] = self.of
+        if self.shown != "always":
+            data["shown"] = self.shown
+        if self.name:
+            data["name"] = self.name
+        return data
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Something a hand can pick, for hit-testing in the page.
+
+    `grip` names what of the entity is held: "body", "start", "end", "corner-2", "tail", "head",
+    "slide", "place", "anchor", "pivot". `shape` is "dot" (one point), "line" (polyline) or "area"
+    (closed polygon); `points_px` in sheet pixels. `rank`: lower is picked first where things stack.
+    `selected_only`: offered only while its entity is selected. `locked`: why it cannot move, else "".
+    `name` is spoken and listed. `cursor` is a CSS cursor name.
+    """
+
+    of: str
+    grip: str
+    shape: Literal["dot", "line", "area"]
+    points_px: tuple[tuple[float, float], ...]
+    rank: int
+    name: str
+    selected_only: bool = False
+    locked: str = ""
+    cursor: str = "grab"

@@ -1,0 +1,1 @@
+"""Equilibrium of rigid bodies: what forces act, whether they balance, what the supports can do."""

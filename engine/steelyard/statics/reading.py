@@ -1,0 +1,157 @@
+"""What the engine answers about one body: plain frozen results, no computation.
+
+Sizes in newtons, torques in newton metres (counterclockwise positive), arms and points in metres of
+the world. A value statics does not fix is None, never a placeholder number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ..geometry import Point, Vector
+from ..model import ForceType, Role, Sought
+
+BalanceKind = Literal["balanced", "unbalanced", "to-the-figures", "open"]
+SupportsKind = Literal["determinate", "indeterminate", "mechanism", "impossible", "none"]
+
+
+@dataclass(frozen=True, slots=True)
+class ActingForce:
+    """One force or couple on the isolated body, before anything is solved (see `statics.isolate`).
+
+    `id` is unique and stable: a load's or support's own id; `<support>-couple` for a fixed end's
+    couple; `<body>-weight` for a weight. `entity` is the id of the thing in the sketch it comes from.
+    `along` is the unit direction as drawn (for a known or a sought size); None for a couple.
+    For "size and direction" `along` holds the signs of the assumed components: (±1, ±1), not a unit
+    vector. `one_way`: only a positive size along `along` is possible (rope, contact, one-way roller).
+    Known: `size_n` >= 0 along `along`, or `couple_n_m`; None when only a letter is given.
+    Guess: `guess` is a vector in newtons, `guess_couple_n_m` for a couple; None without a guess.
+    """
+
+    id: str
+    entity: str
+    symbol: str
+    type: ForceType
+    by: str
+    on: str
+    role: Role
+    sought: Sought | None
+    point: Point
+    along: Vector | None
+    one_way: bool
+    size_n: float | None
+    couple_n_m: float | None
+    guess: Vector | None
+    guess_couple_n_m: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """What a force does about the pivot.
+
+    `foot` is the foot of the perpendicular, `arm_m` its length, `sense` +1 counterclockwise, −1
+    clockwise, 0 none. `from_x_n_m` and `from_y_n_m` are the torques of the components. `drops_out`:
+    the line passes through the pivot, whatever the size. All None-able parts are None when the line
+    is not known, or the size is not fixed.
+    """
+
+    foot: Point | None
+    arm_m: float | None
+    sense: int | None
+    torque_n_m: float | None
+    from_x_n_m: float | None
+    from_y_n_m: float | None
+    drops_out: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ForceReading:
+    """An acting force with its answer. `vector` is the force on the body as known or solved.
+
+    `fixed`: statics fixes it (known forces with a size are fixed). For an unknown, `component_fixed`
+    says which of (x, y) are fixed in an indeterminate sketch. `against_drawn`: the answer points
+    against the arrow as drawn (for "size and direction", per component: `against_components`).
+    `turning` is of the answer; `guess_turning` of the guess.
+    `cannot`: why a one-way force cannot do what balance would need ("a rope cannot push"), else "".
+    """
+
+    force: ActingForce
+    vector: Vector | None
+    couple_n_m: float | None
+    size_n: float | None
+    direction_deg: float | None
+    fixed: bool
+    component_fixed: tuple[bool, bool]
+    against_drawn: bool
+    against_components: tuple[bool, bool]
+    turning: Turning
+    guess_turning: Turning | None
+    cannot: str
+
+
+@dataclass(frozen=True, slots=True)
+class Resultant:
+    """A sum of forces: parts, torque about the pivot, and its line of action when it has one."""
+
+    fx_n: float
+    fy_n: float
+    torque_n_m: float
+    line_point: Point | None
+
+
+@dataclass(frozen=True, slots=True)
+class BalanceVerdict:
+    """Do these forces balance? "open": it depends on letters or on unknowns statics cannot fix."""
+
+    kind: BalanceKind
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class SupportsVerdict:
+    """What can the supports do? `degree`: indeterminate of degree n, or free to move in n ways.
+
+    `free_motion`: for a mechanism, independent motions as (vx, vy, omega) of the body's point at the
+    world origin, scaled to unit size. `near`: a near-degenerate layout said in words, else "".
+    `still_fixed`: ids of unknowns with a single value in an indeterminate sketch. `failing`: ids of
+    one-way forces that would have to act the wrong way.
+    """
+
+    kind: SupportsKind
+    degree: int
+    sentence: str
+    reason: str
+    near: str
+    still_fixed: tuple[str, ...]
+    failing: tuple[str, ...]
+    free_motion: tuple[tuple[float, float, float], ...]
+    balanced_as_it_stands: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """Everything asked of one body about one pivot.
+
+    `applied`: sum of known forces. `residual`: known + guesses + other unknowns at their solved
+    values; None when an unguessed unknown is not fixed or a size is a letter only. `lever_m`: the
+    length by which torques are compared with forces (scale of the sketch). `force_scale_n` likewise.
+    """
+
+    body: str
+    pivot: Point
+    readings: tuple[ForceReading, ...]
+    applied: Resultant | None
+    residual: Resultant | None
+    balance: BalanceVerdict
+    supports: SupportsVerdict
+    lever_m: float
+    force_scale_n: float
+    torque_scale_n_m: float
+
+    def reading(self, force_id: str) -> ForceReading:
+        """The reading of one force; KeyError when it does not act here."""
+        for reading in self.readings:
+            if reading.force.id == force_id:
+                return reading
+        raise KeyError(force_id)
