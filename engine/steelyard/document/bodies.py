@@ -1,0 +1,173 @@
+"""Is a body's shape sound, and does a place lie on it?"""
+
+from __future__ import annotations
+
+from ..errors import SteelyardError
+from ..geometry import Point, cross, distance, length, nearest_on_segment, polygon_area_and_centroid, subtract
+from ..model import Body
+
+# Below a micrometre a length is a slip of the hand; it also keeps every direction well defined.
+LEAST_LENGTH_M = 1e-6
+# Of the body's extent: far above the rounding of typed coordinates, far below anything seen or measured.
+ON_BODY = 1e-6
+
+
+def _fail(code: str, where: str, problem: str, hint: str) -> None:
+    raise SteelyardError(f"document.{code}", where, f"`{where}` {problem}", hint)
+
+
+def check_body(body: Body, where: str) -> None:
+    """Raise `SteelyardError` for a zero length, a degenerate or self-crossing outline, or parts of another kind."""
+    if body.kind == "bar":
+        if body.length_m < LEAST_LENGTH_M:
+            problem = f"must be longer than 1 µm: got {body.length_m:g}."
+            _fail("zero-length", f"{where}.length_m", problem, "Give the bar a length.")
+        if body.points_m:
+            _fail("inconsistent", f"{where}.points_m", "is only for a bent bar or plate.", "Leave it out.")
+    elif body.length_m != 0.0:
+        _fail("inconsistent", f"{where}.length_m", "is only for a bar.", "Leave it out.")
+    if body.holes_m and body.kind != "plate":
+        _fail("inconsistent", f"{where}.holes_m", "is only for a plate.", "Leave it out.")
+    if body.kind == "bent-bar":
+        _check_polyline(body.points_m, f"{where}.points_m")
+    if body.kind == "plate":
+        check_outline(body.points_m, f"{where}.points_m")
+        for index in range(len(body.holes_m)):
+            _check_hole(body, index, f"{where}.holes_m[{index}]")
+    given = (body.mass_kg is not None) + (body.weight_n is not None) + body.weight_symbol_only
+    if given > 1:
+        key = "weight_symbol_only" if body.weight_symbol_only else "weight_n"
+        _fail("inconsistent", f"{where}.{key}", "cannot stand beside another weight or mass.", "Keep one of them.")
+
+
+def check_place(body: Body, place: Point, where: str) -> None:
+    """Raise `SteelyardError` unless the place (body frame) is on the bar's axis, or inside or on the plate."""
+    if not on_body(body, place):
+        if body.kind == "bar":
+            wanted = f"must be on the bar, [0 to {body.length_m:g}, 0]"
+        else:
+            wanted = f"must be on the {body.kind.replace('-', ' ')}"
+        _fail("off-body", where, f"{wanted}: got [{place[0]:g}, {place[1]:g}].", "Move it onto the body.")
+
+
+def on_body(body: Body, place: Point) -> bool:
+    """Whether a place in the body's frame lies on it, to within `ON_BODY` of its extent."""
+    if body.kind == "bar":
+        slack = ON_BODY * body.length_m
+        return -slack <= place[0] <= body.length_m + slack and abs(place[1]) <= slack
+    slack = ON_BODY * _extent(body.points_m)
+    if body.kind == "bent-bar":
+        return _distance_to_edges(place, body.points_m, closed=False) <= slack
+    if _distance_to_edges(place, body.points_m, closed=True) <= slack:
+        return True
+    if not inside(place, body.points_m):
+        return False
+    return all(
+        not inside(place, hole) or _distance_to_edges(place, hole, closed=True) <= slack for hole in body.holes_m
+    )
+
+
+def inside(place: Point, corners: tuple[Point, ...]) -> bool:
+    """Whether a point is inside a polygon (a ray to the right crosses its edges an odd number of times)."""
+    within = False
+    for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
+        if (start[1] > place[1]) != (end[1] > place[1]):
+            crossing = start[0] + (place[1] - start[1]) * (end[0] - start[0]) / (end[1] - start[1])
+            within ^= place[0] < crossing
+    return within
+
+
+def _extent(corners: tuple[Point, ...]) -> float:
+    across = [corner[0] for corner in corners]
+    up = [corner[1] for corner in corners]
+    return max(max(across) - min(across), max(up) - min(up))
+
+
+def _edges(corners: tuple[Point, ...], closed: bool) -> list[tuple[Point, Point]]:
+    ends = corners[1:] + corners[:1] if closed else corners[1:]
+    return list(zip(corners, ends, strict=False))
+
+
+def _distance_to_edges(place: Point, corners: tuple[Point, ...], closed: bool) -> float:
+    return min(distance(place, nearest_on_segment(place, start, end)[0]) for start, end in _edges(corners, closed))
+
+
+def _check_polyline(corners: tuple[Point, ...], where: str) -> None:
+    if len(corners) < 2:
+        _fail("too-few", where, f"must have two points or more: got {len(corners)}.", "Add the other end.")
+    for index in range(1, len(corners)):
+        if distance(corners[index - 1], corners[index]) < LEAST_LENGTH_M:
+            _fail("zero-length", f"{where}[{index}]", "must differ from the point before it.", "Leave one of them out.")
+
+
+def check_outline(corners: tuple[Point, ...], where: str) -> None:
+    """Raise `SteelyardError` unless the polygon has an area and its edges meet at corners only."""
+    if len(corners) < 3:
+        _fail("too-few", where, f"must have three corners or more: got {len(corners)}.", "Add a corner.")
+    edges = _edges(corners, closed=True)
+    for index, (start, end) in enumerate(edges):
+        if distance(start, end) < LEAST_LENGTH_M:
+            after = (index + 1) % len(corners)
+            _fail("zero-length", f"{where}[{after}]", "must differ from the corner before it.", "Leave it out.")
+    for first in range(len(edges)):
+        for second in range(first + 1, len(edges)):
+            if _edges_clash(edges, first, second):
+                named = f"its edges {first + 1} and {second + 1} meet"
+                _fail("self-crossing", where, f"must not cross itself: {named}.", "Move a corner.")
+    area, _ = polygon_area_and_centroid(corners)
+    if abs(area) < 1e-9 * _extent(corners) ** 2:
+        _fail("no-area", where, "must enclose an area: its corners lie on one line.", "Move a corner.")
+
+
+def _edges_clash(edges: list[tuple[Point, Point]], first: int, second: int) -> bool:
+    """Whether two edges share more than the corner at which neighbours join."""
+    (start, end), (other_start, other_end) = edges[first], edges[second]
+    if second == first + 1:
+        return _folds_back(start, end, other_end)
+    if first == 0 and second == len(edges) - 1:
+        return _folds_back(other_start, other_end, end)
+    return _segments_meet(start, end, other_start, other_end)
+
+
+def _folds_back(before: Point, corner: Point, after: Point) -> bool:
+    inward, outward = subtract(before, corner), subtract(after, corner)
+    aligned = inward[0] * outward[0] + inward[1] * outward[1] > 0.0
+    return aligned and abs(cross(inward, outward)) <= 1e-12 * length(inward) * length(outward)
+
+
+def _side(start: Point, end: Point, point: Point) -> float:
+    turn = cross(subtract(end, start), subtract(point, start))
+    # A turn lost in the rounding of the coordinates counts as touching.
+    return 0.0 if abs(turn) <= 1e-12 * distance(start, end) * max(distance(start, point), 1e-300) else turn
+
+
+def _segments_meet(start: Point, end: Point, other_start: Point, other_end: Point) -> bool:
+    first, second = _side(start, end, other_start), _side(start, end, other_end)
+    third, fourth = _side(other_start, other_end, start), _side(other_start, other_end, end)
+    if (first > 0) != (second > 0) and (third > 0) != (fourth > 0) and 0.0 not in (first, second, third, fourth):
+        return True
+    touching = ((first, start, end, other_start), (second, start, end, other_end))
+    touched = ((third, other_start, other_end, start), (fourth, other_start, other_end, end))
+    return any(side == 0.0 and _between(one, two, point) for side, one, two, point in (*touching, *touched))
+
+
+def _between(start: Point, end: Point, point: Point) -> bool:
+    return min(start[0], end[0]) <= point[0] <= max(start[0], end[0]) and (
+        min(start[1], end[1]) <= point[1] <= max(start[1], end[1])
+    )
+
+
+def _check_hole(body: Body, index: int, where: str) -> None:
+    hole = body.holes_m[index]
+    check_outline(hole, where)
+    outside = [corner for corner in hole if not inside(corner, body.points_m)]
+    if outside:
+        _fail("hole", where, "must lie inside the plate.", "Move its corners inward.")
+    others = [("the edge of the plate", body.points_m)]
+    others += [(f"hole {other + 1}", body.holes_m[other]) for other in range(index)]
+    for named, corners in others:
+        for start, end in _edges(hole, closed=True):
+            if any(_segments_meet(start, end, *edge) for edge in _edges(corners, closed=True)):
+                _fail("hole", where, f"must not cross {named}.", "Move its corners.")
+        if corners is not body.points_m and (inside(hole[0], corners) or inside(corners[0], hole)):
+            _fail("hole", where, f"must not overlap {named}.", "Move its corners.")

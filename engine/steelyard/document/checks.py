@@ -1,0 +1,113 @@
+"""What a document must fulfil beyond the shape of each field: ids, references, shapes of bodies, consistency."""
+
+from __future__ import annotations
+
+from ..errors import SteelyardError
+from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
+from .bodies import check_body, check_place
+from .table import ACTING_SUFFIXES, MOST_ENTITIES, RESERVED_IDS
+
+
+def check(sketch: Sketch) -> None:
+    """Raise `SteelyardError` at the first thing that makes the sketch unsound; `where` is its JSON path."""
+    _check_ids(sketch)
+    for index, body in enumerate(sketch.bodies):
+        check_body(body, f"bodies[{index}]")
+    bodies = {body.id: body for body in sketch.bodies}
+    for index, point in enumerate(sketch.points):
+        if point.body is not None:
+            _check_on_body(point, bodies, f"points[{index}]")
+    for index, support in enumerate(sketch.supports):
+        _check_on_body(support, bodies, f"supports[{index}]")
+        _check_support(support, f"supports[{index}]")
+    for index, load in enumerate(sketch.loads):
+        where = f"loads[{index}]"
+        _check_on_body(load, bodies, where)
+        if isinstance(load, Force):
+            _check_role(load, load.size_n, "size_n", where)
+        elif isinstance(load, Couple):
+            _check_role(load, load.couple_n_m, "couple_n_m", where)
+    _check_pivot_and_pins(sketch)
+
+
+def acting_ids(sketch: Sketch) -> set[str]:
+    """Ids of all forces and couples that can be pinned: loads, supports, weights and fixing couples."""
+    found = {load.id for load in sketch.loads} | {support.id for support in sketch.supports}
+    found |= {f"{body.id}-weight" for body in sketch.bodies}
+    return found | {f"{support.id}-couple" for support in sketch.supports if support.kind == "fixed"}
+
+
+def _check_ids(sketch: Sketch) -> None:
+    total = len(sketch.bodies) + len(sketch.points) + len(sketch.supports) + len(sketch.loads)
+    if total > MOST_ENTITIES:
+        message = f"The document must hold at most {MOST_ENTITIES} bodies, points, supports and loads: got {total}."
+        raise SteelyardError("document.too-many", "", message, "Split it into several sketches.")
+    seen: dict[str, str] = {}
+    lists = (("bodies", sketch.bodies), ("points", sketch.points), ("supports", sketch.supports))
+    for key, entries in (*lists, ("loads", sketch.loads)):
+        for index, entry in enumerate(entries):
+            where = f"{key}[{index}].id"
+            if entry.id in seen:
+                message = f'`{where}` must be unique: got "{entry.id}", which is also `{seen[entry.id]}`.'
+                raise SteelyardError("document.duplicate-id", where, message, "Give one of the two another id.")
+            if entry.id in RESERVED_IDS or entry.id.endswith(ACTING_SUFFIXES):
+                message = f'`{where}` must not be a reserved word: got "{entry.id}".'
+                hint = "Not sketch, pivot or settings, and not ending in -weight or -couple."
+                raise SteelyardError("document.reserved-id", where, message, hint)
+            seen[entry.id] = where
+
+
+def _check_on_body(entry: NamedPoint | Support | Force | Couple | Thing, bodies: dict[str, Body], where: str) -> None:
+    if entry.body not in bodies:
+        known = ", ".join(f'"{name}"' for name in bodies) or "none yet"
+        message = f'`{where}.body` must be the id of a body: got "{entry.body}".'
+        raise SteelyardError("document.dangling", f"{where}.body", message, f"The bodies are {known}.")
+    check_place(bodies[entry.body], entry.place_m, f"{where}.place_m")
+
+
+def _refuse(where: str, problem: str, hint: str) -> None:
+    raise SteelyardError("document.inconsistent", where, f"`{where}` {problem}", hint)
+
+
+def _check_support(support: Support, where: str) -> None:
+    kind = support.kind
+    if kind in ("rope", "strut"):
+        if support.anchor_m is None:
+            message = f"`{where}.anchor_m` is missing: a {kind} needs its far end."
+            raise SteelyardError("document.missing", f"{where}.anchor_m", message, "Add `anchor_m`: [x, y], metres.")
+    elif support.anchor_m is not None:
+        _refuse(f"{where}.anchor_m", f"is only for a rope or strut: this is a {kind}.", "Leave it out.")
+    if support.two_way and kind != "roller":
+        _refuse(f"{where}.two_way", f"is only for a roller: this is a {kind}.", "Leave it out.")
+    if support.drawn_deg is not None:
+        if kind in ("rope", "contact") or (kind == "roller" and not support.two_way):
+            _refuse(f"{where}.drawn_deg", "is only for a force whose sense can be either.", "Leave it out.")
+        if kind in ("strut", "roller") and support.drawn_deg not in (0.0, 180.0):
+            _refuse(f"{where}.drawn_deg", f"must be 0 or 180 for a {kind}: got {support.drawn_deg:g}.", "Write 0.")
+    if support.couple_guess is not None and kind != "fixed":
+        _refuse(f"{where}.couple_guess", f"is only for a fixed end: this is a {kind}.", "Leave it out.")
+
+
+def _check_role(load: Force | Couple, size: float | None, key: str, where: str) -> None:
+    if load.role == "unknown" and size is not None:
+        hint = 'Leave it out, or write "role": "known"; a trial size belongs in `guess`.'
+        _refuse(f"{where}.{key}", "must be left out of an unknown: its size is to be found.", hint)
+    if load.role == "known" and load.guess is not None:
+        _refuse(f"{where}.guess", "is only for an unknown: this one is known.", "Leave it out.")
+
+
+def _check_pivot_and_pins(sketch: Sketch) -> None:
+    if sketch.pivot is not None and sketch.pivot.tied_to is not None:
+        ties = {entry.id for entry in (*sketch.supports, *sketch.points, *sketch.loads)}
+        if sketch.pivot.tied_to not in ties:
+            message = f'`pivot.tied_to` must be a support, named point or load: got "{sketch.pivot.tied_to}".'
+            raise SteelyardError("document.dangling", "pivot.tied_to", message, "Leave it out for a free pivot.")
+    acting = acting_ids(sketch)
+    for index, pin in enumerate(sketch.pinned):
+        where = f"pinned[{index}]"
+        if pin not in acting:
+            message = f'`{where}` must be the id of a force: got "{pin}".'
+            raise SteelyardError("document.dangling", where, message, "Leave it out.")
+        if pin in sketch.pinned[:index]:
+            message = f'`{where}` must be given once: got "{pin}" again.'
+            raise SteelyardError("document.duplicate-id", where, message, "Leave it out.")

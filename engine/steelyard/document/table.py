@@ -1,0 +1,273 @@
+"""Every field a document may hold, in one table: the reader, the writer and the schema are all made from it.
+
+The order of the entries is the order in which they are written. Defaults are those of the model's
+dataclasses, so nothing is said twice.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any, Literal, get_args
+
+from .. import model
+
+Shape = Literal[
+    "id", "reference", "text", "choice", "number", "integer", "switch", "point", "points", "holes", "guess", "ids"
+]
+
+ID_PATTERN = r"^[a-z][a-z0-9-]{0,31}$"
+# No control characters, and no half of a surrogate pair: such text can be neither shown nor saved as UTF-8.
+TEXT_PATTERN = "^[^\\u0000-\\u001f\\u007f\\ud800-\\udfff]*$"
+# Products of two stored numbers must stay far from overflow, whatever is multiplied with whatever.
+LARGEST_NUMBER = 1e12
+# A page of one body with hundreds of arrows is past reading; the limit keeps every answer prompt.
+MOST_ENTITIES = 400
+MOST_CORNERS = 200
+MOST_HOLES = 20
+MOST_CHARACTERS = 1_000_000
+
+NAME_LIMIT = 60
+SYMBOL_LIMIT = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One key of an object: what may stand there, and within which bounds."""
+
+    key: str
+    shape: Shape
+    says: str
+    choices: tuple[str, ...] = ()
+    least: float | None = None
+    most: float | None = None
+    above: float | None = None
+    longest: int = NAME_LIMIT
+    filled: bool = False
+    always: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Entity:
+    """One kind of object in a document: the class it becomes and its fields."""
+
+    made: type[Any]
+    says: str
+    fields: tuple[Field, ...]
+
+    def defaults(self) -> dict[str, Any]:
+        """What a left-out key stands for; a key that is not here must be given."""
+        found: dict[str, Any] = {}
+        for field in dataclasses.fields(self.made):
+            if field.default is not dataclasses.MISSING:
+                found[field.name] = field.default
+            elif field.default_factory is not dataclasses.MISSING:
+                found[field.name] = field.default_factory()
+        return found
+
+
+def _id(says: str) -> Field:
+    return Field("id", "id", says)
+
+
+def _body(says: str = "Id of the body it is on.") -> Field:
+    return Field("body", "reference", says)
+
+
+def _symbol(key: str = "symbol", says: str = "The letter beside it.") -> Field:
+    return Field(key, "text", says, longest=SYMBOL_LIMIT, filled=True)
+
+
+def _place(says: str = "Where, in the body's frame, metres: on a bar (distance along, 0).") -> Field:
+    return Field("place_m", "point", says)
+
+
+_AGENT = Field("agent", "text", "What exerts it; left out when it is not named yet.")
+_ROLE = Field("role", "choice", "Given, or to be found.", choices=get_args(model.Role))
+_GUESS = Field("guess", "guess", "A hand-drawn trial, only for an unknown.")
+
+GUESS = Entity(
+    model.Guess,
+    "A hand-drawn trial for an unknown.",
+    (
+        Field("size_n", "number", "Size in newtons.", least=0.0),
+        Field("direction_deg", "number", "Direction, degrees counterclockwise from +x."),
+        Field("couple_n_m", "number", "Couple in newton metres, counterclockwise positive."),
+    ),
+)
+
+BODY = Entity(
+    model.Body,
+    "One rigid body, with a frame of its own.",
+    (
+        _id("Its id, unique in the document."),
+        Field("kind", "choice", "A straight bar, a polyline or a polygon.", choices=get_args(model.BodyKind)),
+        Field("name", "text", "What it is called.", filled=True),
+        Field("origin_m", "point", "Origin of its frame in the world, metres."),
+        Field("angle_deg", "number", "Turn of its frame, degrees counterclockwise."),
+        Field("length_m", "number", "Length of a bar, metres.", least=0.0),
+        Field("points_m", "points", "Corners of a bent bar or plate, in its frame."),
+        Field("holes_m", "holes", "Holes of a plate: polygons in its frame."),
+        Field("thickness_m", "number", "Drawn thickness, metres; no part in statics.", least=0.0),
+        Field("mass_kg", "number", "Mass, kilograms.", least=0.0),
+        Field("weight_n", "number", "Weight in newtons, instead of a mass.", least=0.0),
+        Field("weight_symbol_only", "switch", "The weight is known as a letter only."),
+        _symbol("weight_symbol", "The letter of its weight."),
+        Field("centre_m", "point", "Centre of mass set by hand, in its frame."),
+    ),
+)
+
+NAMED_POINT = Entity(
+    model.NamedPoint,
+    "A point with a name, on a body or on the paper.",
+    (
+        _id("Its id."),
+        Field("name", "text", "Its name, usually a letter.", longest=SYMBOL_LIMIT, filled=True),
+        Field("place_m", "point", "Where: in the body's frame, or in the world without a body."),
+        _body("Id of its body; left out for a point of the paper."),
+    ),
+)
+
+SUPPORT = Entity(
+    model.Support,
+    "What holds a body at a place.",
+    (
+        _id("Its id."),
+        Field("kind", "choice", "What it can stop.", choices=get_args(model.SupportKind)),
+        _body(),
+        _place(),
+        _symbol(),
+        _AGENT,
+        Field("normal_deg", "number", "Direction in which a roller or contact pushes the body."),
+        Field("two_way", "switch", "A roller that can pull as well."),
+        Field("anchor_m", "point", "Far end of a rope or strut, in the world."),
+        Field("drawn_deg", "number", "The assumed sense of its force; left out for the usual one."),
+        _GUESS,
+        _symbol("couple_symbol", "The letter of a fixed end's couple."),
+        Field("couple_guess", "guess", "A trial for the couple of a fixed end."),
+    ),
+)
+
+FORCE = Entity(
+    model.Force,
+    "A force arrow on a body.",
+    (
+        _id("Its id."),
+        _body(),
+        _place(),
+        _symbol(),
+        Field("type", "choice", "What kind of force it is.", choices=get_args(model.ForceType)),
+        _AGENT,
+        _ROLE,
+        Field("size_n", "number", "Size in newtons; left out for a letter only.", least=0.0),
+        Field("direction_deg", "number", "Direction, degrees counterclockwise from +x."),
+        Field("sought", "choice", "What is to be found of an unknown.", choices=("size", "size and direction")),
+        Field("one_way", "switch", "An unknown that can only act as drawn."),
+        Field("head_at_point", "switch", "Drawn as a push that ends at its point."),
+        _GUESS,
+    ),
+)
+
+COUPLE = Entity(
+    model.Couple,
+    "A couple on a body.",
+    (
+        _id("Its id."),
+        _body(),
+        _place("Where it is drawn, in the body's frame."),
+        _symbol(),
+        _AGENT,
+        _ROLE,
+        Field("couple_n_m", "number", "Size in newton metres; left out for a letter only.", least=0.0),
+        Field("counterclockwise", "switch", "Its sense, or the assumed one."),
+        _GUESS,
+    ),
+)
+
+THING = Entity(
+    model.Thing,
+    "Something standing at rest on the body.",
+    (
+        _id("Its id."),
+        _body(),
+        _place(),
+        _symbol(),
+        Field("name", "text", "What it is."),
+        Field("mass_kg", "number", "Mass, kilograms; left out for a letter only.", least=0.0),
+    ),
+)
+
+LOADS: dict[str, Entity] = {"force": FORCE, "couple": COUPLE, "thing": THING}
+
+PIVOT = Entity(
+    model.Pivot,
+    "Where torques are taken: a point of the paper.",
+    (
+        Field("place_m", "point", "Where, in the world, metres."),
+        Field("tied_to", "reference", "Id of the support, named point or load it follows."),
+    ),
+)
+
+SETTINGS = Entity(
+    model.Settings,
+    "How the sketch is read and shown.",
+    (
+        Field("g_m_s2", "number", "Acceleration of free fall, m/s².", above=0.0, most=1000.0, always=True),
+        Field("counterclockwise_positive", "switch", "Which turning counts as positive."),
+        Field("significant_figures", "integer", "Figures of computed values.", least=2, most=8),
+        Field("decimal_comma", "switch", "A comma for a decimal point."),
+        Field("units", "choice", "Display units; stored values are always SI.", choices=("si", "us")),
+        Field("turning_word", "choice", "The word for a turning effect.", choices=("torque", "moment")),
+        Field("pivot_word", "choice", "The word for the pivot.", choices=("pivot", "moment centre")),
+        Field(
+            "mass_centre_word",
+            "choice",
+            "The word for the centre of mass.",
+            choices=("centre of mass", "centre of gravity"),
+        ),
+        Field(
+            "counterclockwise_word",
+            "choice",
+            "The word for counterclockwise.",
+            choices=("counterclockwise", "anticlockwise"),
+        ),
+        Field("seen_from", "choice", "From above there is no weight in the page.", choices=("side", "above")),
+        Field(
+            "unknowns_drawn",
+            "choice",
+            "How an unknown of unknown direction is drawn.",
+            choices=("components", "ring"),
+        ),
+        Field("snap", "switch", "Snapping."),
+        Field("all_constructions", "switch", "Lines of action, arms and senses of all forces at once."),
+    ),
+)
+
+SKETCH_TEXTS = (
+    Field("title", "text", "Title.", longest=200, always=True),
+    Field("question", "text", "The question asked of it.", longest=500),
+    Field("caution", "text", "A caution that stands with it.", longest=1000),
+    Field("answers", "choice", "Answers kept back or shown.", choices=get_args(model.Answers)),
+)
+PINNED = Field("pinned", "ids", "Ids of forces whose constructions stay on the board.")
+
+# The keys of a document in the order they are written; `format` and `version` come before them.
+SKETCH_KEYS = (
+    "title",
+    "question",
+    "caution",
+    "answers",
+    "settings",
+    "bodies",
+    "points",
+    "supports",
+    "loads",
+    "pivot",
+    "pinned",
+)
+FORMAT = "steelyard-sketch"
+
+# Forces that come with an entity carry its id and one of these, so no id may end so.
+ACTING_SUFFIXES = ("-weight", "-couple")
+# Words that commands use for what has no id of its own.
+RESERVED_IDS = ("sketch", "pivot", "settings")
