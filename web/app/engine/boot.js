@@ -1,0 +1,156 @@
+// Starts Python with the engine in this worker: from the kept memory when there is one, else from the files.
+
+import { BUILD, PYTHON_URL } from "./build.js";
+import { Fetched } from "./fetching.js";
+import { readSnapshot, refuseSnapshot } from "./snapshot.js";
+import { FETCHING, LOADING, STARTING, step } from "./steps.js";
+
+/** @typedef {"snapshot" | "plain"} Way */
+/** @typedef {(text: string) => string} Door one JSON request in, one JSON reply out */
+/** @typedef {{bytes: Record<string, number>, lock: object}} About what the build says of its files */
+
+const ENGINE_PATH = "/lib/engine.zip";
+const LIBRARY = "python.zip";
+const ENGINE = "engine.zip";
+const WASM = "pyodide.asm.wasm";
+const MODULES = ["pyodide.mjs", "pyodide.asm.mjs"];
+const EMPTY_WASM_MODULE = new Uint8Array([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0]);
+
+/** Why Python cannot start, with a code the page has words for. */
+export class BootError extends Error {
+  /**
+   * @param {string} code
+   * @param {string} message
+   */
+  constructor(code, message) {
+    super(message);
+    this.name = "BootError";
+    this.code = code;
+  }
+}
+
+/**
+ * @param {(step: import("./steps.js").Step) => void} tell
+ * @param {{plainOnly: boolean}} options
+ * @returns {Promise<{door: Door, way: Way}>}
+ */
+export async function boot(tell, { plainOnly }) {
+  refuseWithoutWebAssembly();
+  const memory = plainOnly ? null : await readSnapshot();
+  if (memory) {
+    try {
+      return { door: openDoor(await wake(memory, tell)), way: "snapshot" };
+    } catch (error) {
+      console.warn("The kept start could not be used; starting from the files.", error);
+      await refuseSnapshot(String(error)).catch(() => undefined);
+    }
+  }
+  return { door: openDoor(await startPlain(tell, {})), way: "plain" };
+}
+
+/**
+ * The memory of a fresh Python with the engine loaded, to be kept for later visits.
+ * @returns {Promise<Uint8Array>}
+ */
+export async function takeMemory() {
+  refuseWithoutWebAssembly();
+  const pyodide = await startPlain(() => undefined, { _makeSnapshot: true });
+  return pyodide.makeMemorySnapshot();
+}
+
+/**
+ * @param {(step: import("./steps.js").Step) => void} tell
+ * @param {object} options
+ */
+async function startPlain(tell, options) {
+  const about = await readAbout();
+  const fetched = startFetching(about, tell, false);
+  const pyodide = await load(fetched, about, options);
+  tell(step(LOADING, 0, false));
+  pyodide.FS.writeFile(ENGINE_PATH, await fetched.bytes(PYTHON_URL + ENGINE));
+  pyodide.runPython(`import sys; sys.path.insert(0, "${ENGINE_PATH}"); import steelyard.bridge`);
+  tell(step(LOADING, 1, false));
+  return pyodide;
+}
+
+/**
+ * @param {ArrayBuffer} memory
+ * @param {(step: import("./steps.js").Step) => void} tell
+ */
+async function wake(memory, tell) {
+  tell(step(FETCHING, 0, true));
+  const about = await readAbout();
+  const fetched = startFetching(about, tell, true);
+  const pyodide = await load(fetched, about, { _loadSnapshot: memory });
+  tell(step(LOADING, 0, true));
+  // Memory holds no files: what is imported later must find its archive again.
+  const libraryPath = pyodide.runPython(`import sys; next(path for path in sys.path if path.endswith(".zip") and path != "${ENGINE_PATH}")`);
+  pyodide.FS.mkdirTree("/lib");
+  pyodide.FS.writeFile(libraryPath, await fetched.bytes(PYTHON_URL + LIBRARY));
+  pyodide.FS.writeFile(ENGINE_PATH, await fetched.bytes(PYTHON_URL + ENGINE));
+  // Memory repeats the random numbers of the day it was taken.
+  pyodide.runPython(`"random" in sys.modules and sys.modules["random"].seed()`);
+  tell(step(LOADING, 1, true));
+  return pyodide;
+}
+
+/**
+ * On a first visit the bytes are counted as they come; later they come from the browser's cache at once.
+ * @param {About} about
+ * @param {(step: import("./steps.js").Step) => void} tell
+ * @param {boolean} fromSnapshot
+ */
+function startFetching(about, tell, fromSnapshot) {
+  const fetched = new Fetched((done) =>
+    tell(done < 1 ? step(FETCHING, done, fromSnapshot) : step(STARTING, 0, fromSnapshot)),
+  );
+  for (const name of [WASM, LIBRARY, ENGINE]) {
+    fetched.start(PYTHON_URL + name, { bytes: about.bytes[name], counted: !fromSnapshot });
+  }
+  return fetched;
+}
+
+/**
+ * @param {Fetched} fetched
+ * @param {About} about
+ * @param {object} options
+ */
+async function load(fetched, about, options) {
+  // Both modules are asked for at once; Pyodide would ask for the second only after the first has run.
+  const [{ loadPyodide }] = await Promise.all(MODULES.map((name) => import(PYTHON_URL + name)));
+  return fetched.serving(() =>
+    loadPyodide({
+      indexURL: PYTHON_URL,
+      packageBaseUrl: PYTHON_URL,
+      stdLibURL: PYTHON_URL + LIBRARY,
+      lockFileContents: about.lock,
+      env: { HOME: "/home/pyodide", STEELYARD_BUILD: BUILD },
+      ...options,
+    }),
+  );
+}
+
+/** @returns {Promise<About>} */
+async function readAbout() {
+  const answer = await fetch(`${PYTHON_URL}about.json`);
+  if (!answer.ok) throw new BootError("file-missing", `about.json answered ${answer.status}`);
+  return answer.json();
+}
+
+/**
+ * @param {any} pyodide
+ * @returns {Door}
+ */
+function openDoor(pyodide) {
+  return pyodide.runPython("from steelyard.bridge import handle; handle");
+}
+
+/** Loading Python would hang for ever where compiling is forbidden, so a module of eight bytes is tried first. */
+function refuseWithoutWebAssembly() {
+  if (typeof WebAssembly === "undefined") throw new BootError("no-webassembly", "WebAssembly is not there");
+  try {
+    new WebAssembly.Module(EMPTY_WASM_MODULE);
+  } catch (error) {
+    throw new BootError("webassembly-forbidden", String(error));
+  }
+}

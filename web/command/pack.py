@@ -1,0 +1,96 @@
+"""Runs inside the browser's own Python (under Node) at build time: finds the modules the engine loads, compiles them.
+
+`pack` leaves `python.zip`, the part of the standard library that is needed, and `engine.zip`, both of unchecked
+hash-pycs, which this very interpreter loads without compiling.
+"""
+
+import ast
+import importlib
+import importlib.util
+import sys
+import traceback
+import zipfile
+from pathlib import Path
+
+# Read only by the door for the command line, or through a package the browser does not have.
+NOT_IN_THE_BROWSER = {"steelyard.cli", "steelyard.__main__", "steelyard.picture.svg"}
+# Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.
+ALWAYS = ("encodings.ascii", "encodings.latin_1", "encodings.utf_8", "linecache", "traceback", "tokenize", "warnings")
+EPOCH = (1980, 1, 1, 0, 0, 0)
+
+
+def engine_modules(folder):
+    """Every module of the engine that runs in the browser, by dotted name."""
+    for file in sorted(folder.rglob("*.py")):
+        parts = file.relative_to(folder).with_suffix("").parts
+        name = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+        if name not in NOT_IN_THE_BROWSER:
+            yield name, file
+
+
+def imported_names(file):
+    """Names of standard modules that a source imports anywhere, in functions too."""
+    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.level == 0:
+            names = [node.module]
+        else:
+            continue
+        yield from (name for name in names if name.split(".")[0] in sys.stdlib_module_names)
+
+
+def write_zip(path, files):
+    """A deflated zip that depends on nothing but its content."""
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, data in sorted(files.items()):
+            archive.writestr(zipfile.ZipInfo(name, EPOCH), data, zipfile.ZIP_DEFLATED, 9)
+
+
+def compiled(source, shown_as):
+    """A source as the bytes of a .pyc whose source is never looked for."""
+    code = compile(source, shown_as, "exec", dont_inherit=True, optimize=0)
+    return importlib._bootstrap_external._code_to_hash_pyc(code, importlib.util.source_hash(source), False)
+
+
+def pack(engine_folder, out_folder):
+    """Compile and zip; return how many modules of the library and files of the engine were packed."""
+    started_with = set(sys.modules)
+    engine = Path(engine_folder)
+    sys.path.insert(0, engine_folder)
+    files = dict(engine_modules(engine))
+    for name, file in files.items():
+        importlib.import_module(name)
+        for standard in imported_names(file):
+            importlib.import_module(standard)
+    for name in ALWAYS:
+        importlib.import_module(name)
+    try:
+        raise ValueError("so that all that shows an error is loaded")
+    except ValueError as error:
+        "".join(traceback.format_exception(error))
+
+    archive_path = next(path for path in sys.path if path.endswith(".zip"))
+    with zipfile.ZipFile(archive_path) as archive:
+        available = set(archive.namelist())
+        library = {}
+        for name in sorted(started_with | set(sys.modules)):
+            stem = name.replace(".", "/")
+            for source_name in (f"{stem}/__init__.py", f"{stem}.py"):
+                if source_name in available:
+                    source = archive.read(source_name)
+                    library[source_name + "c"] = compiled(source, f"{archive_path}/{source_name}")
+                    break
+    write_zip(f"{out_folder}/python.zip", library)
+
+    packed = {}
+    for file in sorted(engine.rglob("*")):
+        inside = file.relative_to(engine).as_posix()
+        if file.is_dir() or "__pycache__" in inside:
+            continue
+        if file.suffix != ".py":
+            packed[inside] = file.read_bytes()
+        elif file in files.values():
+            packed[inside + "c"] = compiled(file.read_bytes(), inside)
+    write_zip(f"{out_folder}/engine.zip", packed)
+    return len(library), len(packed)
