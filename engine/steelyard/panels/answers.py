@@ -1,0 +1,80 @@
+"""Fields that carry answers and guesses. What the analysis does not hold gets no field: nothing to leak."""
+
+from __future__ import annotations
+
+from ..model import Guess, Settings
+from ..statics.reading import ForceReading
+from ..units import write_quantity
+from .item import Item, action, answer, quantity
+from .words import sense_word, spoken_symbol
+
+
+def of_reading(reading: ForceReading | None, settings: Settings, *, couple: bool = False) -> list[Item]:
+    """Size and angle of a solved unknown, or size and sense of a solved couple; empty when not fixed or kept back."""
+    if reading is None:
+        return []
+    said = spoken_symbol(reading.force.symbol)
+    if couple:
+        if reading.couple_n_m is None:
+            return []
+        size = write_quantity(abs(reading.couple_n_m), "couple", settings)
+        sense = sense_word((reading.couple_n_m > 0) - (reading.couple_n_m < 0), settings)
+        label = spoken_symbol(reading.force.symbol)
+        return [answer("couple", label, f"{size} {sense}".strip(), spoken=f"{said}, answer")]
+    if reading.size_n is None:
+        return []
+    items = [answer("size", "size", write_quantity(reading.size_n, "force", settings), spoken=f"size of {said}, answer")]
+    if reading.direction_deg is not None:
+        text = write_quantity(reading.direction_deg, "angle", settings)
+        items.append(answer("angle", "angle", text, spoken=f"angle of {said}, answer"))
+    return items
+
+
+def known_size(reading: ForceReading | None, settings: Settings) -> list[Item]:
+    """The force a thing gives, m·g, as something found from its mass."""
+    if reading is None or reading.size_n is None:
+        return []
+    return [answer("size", "force", write_quantity(reading.size_n, "force", settings))]
+
+
+def known_direction(reading: ForceReading, settings: Settings) -> list[Item]:
+    """The direction of a weight, which nobody types."""
+    if reading.direction_deg is None:
+        return []
+    return [answer("angle", "angle", write_quantity(reading.direction_deg, "angle", settings))]
+
+
+def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
+    """The parts along x and y of a solved unknown."""
+    if reading is None or reading.vector is None:
+        return []
+    said = spoken_symbol(reading.force.symbol)
+    return [
+        answer(f"f{axis}", f"along {axis}", write_quantity(value, "force", settings), spoken=f"part of {said} along {axis}")
+        for axis, value in zip("xy", reading.vector, strict=True)
+    ]
+
+
+def turn_actions(reading: ForceReading | None) -> list[Item]:
+    """"Draw it this way": offered where the answer points against the arrow as drawn."""
+    if reading is None or not (reading.against_drawn or any(reading.against_components)):
+        return []
+    args: dict[str, object] = {"id": reading.force.entity, "key": "as_answered", "text": "true"}
+    return [action("draw-this-way", "Draw it this way", "set", args)]
+
+
+def guess_items(entity_id: str, guess: Guess | None, settings: Settings, *, couple: bool) -> list[Item]:
+    """Size and direction of a guess, and the button that drops it."""
+    if guess is None:
+        return []
+    if couple:
+        key = "guess_couple"
+        items = [quantity(key, "guess", guess.couple_n_m, "couple", settings, spoken="guessed couple")]
+    else:
+        key = "guess"
+        items = [
+            quantity("guess_size", "size", guess.size_n, "force", settings, spoken="guessed size"),
+            quantity("guess_angle", "angle", guess.direction_deg, "angle", settings, spoken="guessed angle"),
+        ]
+    items.append(action(f"drop-{key}", "Drop guess", "set", {"id": entity_id, "key": key, "text": ""}))
+    return items

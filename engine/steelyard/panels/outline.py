@@ -1,0 +1,62 @@
+"""The outline beside the board: everything on it, in reading order, with what a screen reader calls it."""
+
+from __future__ import annotations
+
+from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
+from .words import BODY_WORDS, PIVOT_ID, SUPPORT_WORDS, TYPE_WORDS, load_type_word, spoken_symbol
+
+
+def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
+    """`[{id, kind, symbol, name, spoken, level}]`: each body, then what holds it, what loads it, its points; the pivot."""
+    items: list[dict[str, object]] = []
+    for body in sketch.bodies:
+        items.append(_item(body.id, body.kind, "", body.name or BODY_WORDS[body.kind], _body_spoken(body), 1))
+        if body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only:
+            spoken = f"{spoken_symbol(body.weight_symbol)}, weight of {body.name or BODY_WORDS[body.kind]}"
+            items.append(_item(f"{body.id}-weight", "weight", body.weight_symbol, "weight", spoken, 2))
+        items += [_support(each) for each in sketch.supports if each.body == body.id]
+        items += [_load(each) for each in sketch.loads if each.body == body.id]
+        items += [
+            _item(point.id, "point", point.name, "point", f"point {point.name}", 2)
+            for point in sketch.points
+            if point.body == body.id
+        ]
+    items += [
+        _item(point.id, "point", point.name, "point of the paper", f"point {point.name} of the paper", 1)
+        for point in sketch.points
+        if point.body is None
+    ]
+    if sketch.pivot is not None:
+        word = sketch.settings.pivot_word
+        items.append(_item(PIVOT_ID, "pivot", pivot_name, word, f"{word} {spoken_symbol(pivot_name)}", 1))
+    return items
+
+
+def _item(entity_id: str, kind: str, symbol: str, name: str, spoken: str, level: int) -> dict[str, object]:
+    return {"id": entity_id, "kind": kind, "symbol": symbol, "name": name, "spoken": spoken, "level": level}
+
+
+def _body_spoken(body: Body) -> str:
+    kind = BODY_WORDS[body.kind]
+    return f"{body.name}, {kind}" if body.name and body.name != kind else kind
+
+
+def _support(support: Support) -> dict[str, object]:
+    word = SUPPORT_WORDS[support.kind]
+    name = f"{word}, {support.agent}" if support.agent and support.agent != word else word
+    return _item(support.id, support.kind, support.symbol, name, f"{spoken_symbol(support.symbol)}, {name}", 2)
+
+
+def _load(load: Load) -> dict[str, object]:
+    if isinstance(load, Thing):
+        name = load.name or "thing"
+        return _item(load.id, "thing", load.symbol, name, f"{spoken_symbol(load.symbol)}, {name} on the body", 2)
+    if isinstance(load, Couple):
+        name = f"couple by {load.agent or '?'}"
+        return _item(load.id, "couple", load.symbol, name, f"{spoken_symbol(load.symbol)}, {name}", 2)
+    name = f"{load_type_word(load)} by {load.agent or '?'}"
+    return _item(load.id, "force", load.symbol, name, f"{spoken_symbol(load.symbol)}, {_role(load)}{name}", 2)
+
+
+def _role(load: Force) -> str:
+    return "unknown " if load.role == "unknown" and TYPE_WORDS[load.type] else ""

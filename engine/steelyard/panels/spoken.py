@@ -1,0 +1,31 @@
+"""One rounded sentence for the status line after a change."""
+
+from __future__ import annotations
+
+from ..model import Settings, Sketch
+from ..statics.reading import Analysis, ForceReading
+from ..units import write_quantity
+from .verdict import verdict
+from .words import spoken_quantity, spoken_symbol
+
+
+def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> str:
+    """"T 2146 newtons. Balanced.": the selected force, else the first unknown with an answer, then the verdict."""
+    if analysis is None:
+        return "Empty sheet." if not sketch.bodies else ""
+    readings = [each for each in analysis.readings if selected in (each.force.id, each.force.entity)]
+    if not readings:
+        readings = [each for each in analysis.readings if each.force.role == "unknown" and each.fixed]
+    parts = [_say(reading, sketch.settings) for reading in readings[:1]]
+    said = verdict(analysis)
+    parts.append(str(said["headline"]) or str(said["sentence"]))
+    return " ".join(part for part in parts if part)
+
+
+def _say(reading: ForceReading, settings: Settings) -> str:
+    symbol = spoken_symbol(reading.force.symbol)
+    if reading.couple_n_m is not None:
+        return f"{symbol} {spoken_quantity(write_quantity(reading.couple_n_m, 'couple', settings))}."
+    if reading.size_n is not None:
+        return f"{symbol} {spoken_quantity(write_quantity(reading.size_n, 'force', settings))}."
+    return f"{symbol}."

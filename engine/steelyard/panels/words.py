@@ -1,0 +1,139 @@
+"""The trade's words as the settings choose them, and names of things for people."""
+
+from __future__ import annotations
+
+from ..model import Body, Couple, Force, Load, NamedPoint, Pivot, Settings, Sketch, Support, Thing
+from ..statics.reading import ActingForce
+
+Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot
+
+PIVOT_ID = "pivot"
+
+BODY_WORDS = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate"}
+SUPPORT_WORDS = {
+    "pin": "pin",
+    "roller": "roller",
+    "rope": "rope",
+    "strut": "strut",
+    "fixed": "fixed end",
+    "contact": "contact",
+}
+TYPE_WORDS = {
+    "gravity": "weight",
+    "normal": "normal force",
+    "friction": "friction",
+    "contact": "contact force",
+    "pin": "pin force",
+    "tension": "tension",
+    "strut": "strut force",
+    "fixing force": "fixing force",
+    "fixing couple": "fixing couple",
+    "spring": "spring force",
+    "fluid": "fluid force",
+    "muscle": "muscle or tendon",
+    "other": "force",
+}
+
+
+def entities(sketch: Sketch) -> tuple[Entity, ...]:
+    """Everything of the sketch that has an id or is the pivot, bodies first."""
+    found: list[Entity] = [*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points]
+    if sketch.pivot is not None:
+        found.append(sketch.pivot)
+    return tuple(found)
+
+
+def entity(sketch: Sketch, wanted: str) -> Entity | None:
+    """The thing with this id; the pivot answers to "pivot"; None when there is none."""
+    for each in entities(sketch):
+        if (PIVOT_ID if isinstance(each, Pivot) else each.id) == wanted:
+            return each
+    return None
+
+
+def body_name(sketch: Sketch, body_id: str) -> str:
+    """What the body is called, lower case kind when it has no name."""
+    for body in sketch.bodies:
+        if body.id == body_id:
+            return body.name or BODY_WORDS[body.kind]
+    return "body"
+
+
+def agent_phrase(by: str, on: str) -> str:
+    """"hoist on gangway"; an agent not named yet is "?"."""
+    return f"{by or '?'} on {on}"
+
+
+def force_title(force: ActingForce) -> str:
+    """"tension, hoist on gangway"."""
+    return f"{TYPE_WORDS[force.type]}, {agent_phrase(force.by, force.on)}"
+
+
+def load_type_word(load: Load) -> str:
+    """The trade's word for what a load is."""
+    if isinstance(load, Couple):
+        return "couple"
+    if isinstance(load, Thing):
+        return "thing on the body"
+    return TYPE_WORDS[load.type]
+
+
+def symbol_runs(symbol: str) -> list[dict[str, str]]:
+    """A symbol as styled text: what follows an underscore is a subscript.
+
+    >>> symbol_runs("R_A")
+    [{'text': 'R', 'role': 'symbol'}, {'text': 'A', 'role': 'sub'}]
+    """
+    letter, underscore, below = symbol.partition("_")
+    if not letter or not below:
+        return [{"text": symbol, "role": "symbol"}]
+    return [{"text": letter, "role": "symbol"}, {"text": below, "role": "sub"}]
+
+
+def spoken_symbol(symbol: str) -> str:
+    """A symbol as a screen reader should say it: "R_A" is "R A"."""
+    return symbol.replace("_", " ")
+
+
+def turning_letter(settings: Settings) -> str:
+    """τ for torque, M for moment."""
+    return "τ" if settings.turning_word == "torque" else "M"
+
+
+def sense_word(sense: int | None, settings: Settings) -> str:
+    """counterclockwise (or anticlockwise), clockwise, or nothing."""
+    if sense is None or sense == 0:
+        return ""
+    return settings.counterclockwise_word if sense > 0 else "clockwise"
+
+
+def shown_sign(settings: Settings) -> float:
+    """+1 when counterclockwise counts as positive on screen, else −1."""
+    return 1.0 if settings.counterclockwise_positive else -1.0
+
+
+_SPOKEN_UNITS = (
+    ("N·m", "newton metres"),
+    ("N m", "newton metres"),
+    ("kN", "kilonewtons"),
+    ("N", "newtons"),
+    ("lbf·ft", "pound-force feet"),
+    ("lbf", "pounds-force"),
+    ("kg", "kilograms"),
+    ("lb", "pounds"),
+    ("ft", "feet"),
+    ("m", "metres"),
+)
+
+
+def spoken_quantity(text: str) -> str:
+    """A written quantity as words for a screen reader: units spelled out, minus as a word.
+
+    >>> spoken_quantity("−2146\\u00a0N")
+    'minus 2146 newtons'
+    """
+    said = text.replace("\u2212", "minus ").replace("\u2009", "").replace("\u202f", "").replace("°", " degrees")
+    number, space, unit = said.partition("\u00a0")
+    if not space:
+        return said
+    return f"{number} {dict(_SPOKEN_UNITS).get(unit, unit)}"
