@@ -6,6 +6,12 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSy
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
+// Node would print the line of code that failed, which in Pyodide is all of its code.
+process.on("uncaughtException", (error) => {
+  console.error(error?.message ?? error);
+  process.exit(1);
+});
+
 const [pyodideFolder, engineFolder, scenariosFolder, packScript, outFolder] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(join(pyodideFolder, "pyodide.mjs")).href);
 

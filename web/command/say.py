@@ -8,6 +8,7 @@ from pathlib import Path
 
 PROGRESS_EVERY_S = 5.0
 LINES_OF_A_FAILURE = 12
+LETTERS_OF_A_LINE = 300
 
 
 class Missing(Exception):
@@ -60,7 +61,10 @@ def run(
             process.kill()
             raise
     if process.returncode != 0:
-        tail = "\n".join("  " + line for line in f"{printed}\n{errors}".strip().splitlines()[-LINES_OF_A_FAILURE:])
+        tail = "\n".join(
+            "  " + line[:LETTERS_OF_A_LINE]
+            for line in f"{printed}\n{errors}".strip().splitlines()[-LINES_OF_A_FAILURE:]
+        )
         raise Missing(f"{otherwise}\n{tail}" if tail else otherwise)
     return printed
 

@@ -87,12 +87,12 @@ export class Fetched {
    * @param {string | null} type the type to hand on instead of the one that was sent
    */
   counting(answer, type) {
-    const count = new TransformStream({
-      transform: (/** @type {Uint8Array} */ chunk, controller) => {
-        this.arrived(chunk.byteLength);
-        controller.enqueue(chunk);
-      },
-    });
+    const transform = (/** @type {Uint8Array} */ chunk, /** @type {TransformStreamDefaultController} */ controller) => {
+      this.arrived(chunk.byteLength);
+      controller.enqueue(chunk);
+    };
+    // Bytes are let in as they come, also those that are read only later, or the count would wait for the reader.
+    const count = new TransformStream({ transform }, undefined, { highWaterMark: Infinity });
     const sent = answer.headers.get("Content-Type") ?? "";
     return new Response(answer.body?.pipeThrough(count), { headers: { "Content-Type": type ?? sent } });
   }
