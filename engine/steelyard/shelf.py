@@ -29,7 +29,7 @@ class Listing:
 def folder() -> Path:
     """Where the scenarios are; raises `SteelyardError` when they are in neither place."""
     here = Path(__file__).resolve()
-    for place in (here.parent / "scenarios", here.parents[2] / "scenarios"):
+    for place in (here.parent / "scenarios", here.parent.parent.parent / "scenarios"):
         if place.is_dir():
             return place
     message = "The scenarios are missing from this installation."
