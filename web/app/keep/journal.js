@@ -39,14 +39,18 @@ export class Journal {
   /** lowest index of an entry storage does not have yet */
   #unsaved = 0;
 
-  /** @param {{document: string, entries?: Entry[], at?: number, current?: string, first?: number}} kept */
-  constructor({ document, entries = [], at = 0, current = document, first = 0 }) {
+  /**
+   * @param {{document: string, entries?: Entry[], at?: number, current?: string, first?: number}} kept
+   * @param {boolean} [stored]  whether storage has these entries already
+   */
+  constructor({ document, entries = [], at = 0, current = document, first = 0 }, stored = false) {
     this.#document = document;
     this.#keptDocument = document;
     this.#entries = [...entries];
     this.#at = at;
     this.#current = current;
     this.#first = first;
+    this.#unsaved = stored ? entries.length : 0;
   }
 
   /** The sketch as it stands, as text. */
@@ -107,6 +111,15 @@ export class Journal {
   rebase() {
     this.#keptFrom = this.#at;
     this.#keptDocument = this.#current;
+  }
+
+  copy() {
+    return new Journal({ ...this.replay(), current: this.#current });
+  }
+
+  /** The sketch as it stands with nothing to undo; what is stored of the old entries is dropped with the next save. */
+  withoutHistory() {
+    return new Journal({ document: this.#current, first: this.#first + this.#entries.length });
   }
 
   /** @returns {Replay} */

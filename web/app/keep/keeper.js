@@ -4,12 +4,14 @@
 // because the worker died is reported as not done (its promise rejects) and is not sent again: the sketch comes back as
 // it stood after the last reply, which is what was last on screen as permanent.
 
-import { createCrashLog } from "./crashes.js";
 import { StoreProblem } from "./database.js";
 import { saveFile } from "./files.js";
 import { Journal } from "./journal.js";
 import * as notices from "./notices.js";
+import { createRecovery } from "./recovery.js";
+import { createRestorer } from "./restore.js";
 import { createSaver } from "./saver.js";
+import { createStorageWatch } from "./storage-watch.js";
 import { createStore } from "./store.js";
 import { createTabs } from "./tabs.js";
 
@@ -18,21 +20,13 @@ import { createTabs } from "./tabs.js";
 /** @typedef {import("./store.js").SketchHead} SketchHead */
 
 /**
- * What the keeper needs of the engine.
- * @typedef {object} EnginePort
- * @property {(request: {do: string, [argument: string]: unknown}) => Promise<any>} ask  resolves with the reply;
- *   rejects when the reply is a failure, and when the worker dies before it answers
- * @property {() => Promise<void>} restart  ends the worker if there is one, starts a new one, resolves once it is ready
- */
-
-/**
  * @typedef {object} KeeperOptions
- * @property {EnginePort} engine
+ * @property {import("./restore.js").EnginePort} engine
  * @property {(state: any) => void} onState  paint this state; any gesture in hand is over
- * @property {(notice: Notice) => void} onNotice
- * @property {(readOnly: boolean) => void} onReadOnly  whether the open sketch may be changed here; said on every change
- * @property {() => {[argument: string]: unknown}} presentation  arguments of `show` as the page stands now (view, sizes, text
- *   scale, touch), asked for whenever a sketch is opened in a new engine
+ * @property {(notice: Notice) => void} onNotice  one notice a key; a null text takes it away
+ * @property {(readOnly: boolean) => void} onReadOnly  whether the open sketch may only be looked at; said on every change
+ * @property {() => Record<string, unknown>} presentation  arguments of `show` as the page stands now (view, sizes, text scale,
+ *   touch), asked for whenever a sketch is brought into an engine
  * @property {import("./store.js").Store} [store]
  */
 
@@ -44,18 +38,28 @@ const OWN_SKETCH = "steelyard-sketch";
 /** @param {KeeperOptions} options */
 export function createKeeper({ engine, onState, onNotice, onReadOnly, presentation, store = createStore() }) {
   const me = randomName();
-  const crashes = createCrashLog();
   /** @type {OpenSketch | null} */
   let open = null;
   let readOnly = false;
-  /** @type {Promise<boolean> | null} */
-  let recovering = null;
   /** @type {AbortController | null} */
   let waitingToBeFree = null;
-  let kept = true;
-  let askedToPersist = false;
 
-  const saver = createSaver({ store, writer: me, onOutcome });
+  const restore = createRestorer(engine, presentation);
+  const recovery = createRecovery({
+    engine, restore, onState, onNotice, offerFile, begin,
+    opened: () => open,
+    onHistoryLost: save,
+  });
+  const storage = createStorageWatch({ store, onNotice, offerFile, tryAgain: () => open && save(open) });
+  const saver = createSaver({
+    store,
+    writer: me,
+    onOutcome(sketch, outcome) {
+      if (sketch !== open) return;
+      if (outcome === "conflict") lookOnly(notices.takenElsewhere);
+      else storage.ended(outcome, sketch.touched);
+    },
+  });
   const tabs = createTabs({
     me,
     async onAsked(id) {
@@ -64,74 +68,33 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
       await saver.flush();
     },
     onLost(id) {
-      if (open?.id === id) look(notices.takenElsewhere);
+      if (open?.id === id) lookOnly(notices.takenElsewhere);
     },
   });
 
-  // ---- storage
-
-  /** @type {Parameters<typeof createSaver>[0]["onOutcome"]} */
-  function onOutcome(sketch, outcome) {
-    if (sketch !== open) return;
-    if (outcome === "conflict") {
-      look(notices.takenElsewhere);
-      return;
-    }
-    const asFile = { label: "Save as a file", run: offerFile };
-    if (outcome === "kept") {
-      if (!kept) onNotice(notices.cleared("storage"));
-      kept = true;
-      persistOnce(sketch);
-    } else if (outcome === "kept-short") {
-      kept = true;
-      onNotice(notices.keptShort([asFile]));
-    } else {
-      kept = false;
-      onNotice(notices.notKept(outcome, [asFile, { label: "Try again", run: () => save(sketch) }]));
-    }
-    warnBeforeLeaving(!kept && sketch.touched);
-  }
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden") flush();
+  });
+  addEventListener("pagehide", () => void flush());
 
   /** @param {OpenSketch} sketch */
   function save(sketch) {
     if (!readOnly) saver.save(sketch);
   }
 
-  /** @param {OpenSketch} sketch */
-  async function persistOnce(sketch) {
-    if (askedToPersist || !sketch.touched) return;
-    askedToPersist = true;
-    try {
-      if (await store.mark("asked-to-persist")) return;
-      await store.setMark("asked-to-persist", true);
-      await navigator.storage?.persist?.();
-    } catch {
-      // Only a wish: without it the browser may clear the sketches after long disuse.
-    }
+  /** Writes down what is not yet in storage. */
+  async function flush() {
+    // What storage refused before is tried once more: this may be the last chance.
+    if (open?.touched && !storage.kept) save(open);
+    await saver.flush();
   }
 
-  /** @param {boolean} warn */
-  function warnBeforeLeaving(warn) {
-    removeEventListener("beforeunload", warnOfLoss);
-    if (warn) addEventListener("beforeunload", warnOfLoss);
-  }
-
+  /** Saves the open sketch as a file without asking the engine, which may be dead. */
   async function offerFile() {
     if (!open) return;
     const name = open.title.trim().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
     await saveFile({ text: open.journal.current, filename: `${name || "sketch"}.json` });
   }
-
-  async function flush() {
-    // What storage refused before is tried once more: this may be the last chance.
-    if (open && !kept) save(open);
-    await saver.flush();
-  }
-
-  document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "hidden") flush();
-  });
-  addEventListener("pagehide", () => void flush());
 
   // ---- whose sketch it is
 
@@ -145,7 +108,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
    * From now on the open sketch is only looked at, until its other window lets go of it.
    * @param {(actions: import("./notices.js").NoticeAction[]) => Notice} notice
    */
-  function look(notice) {
+  function lookOnly(notice) {
     if (!open) return;
     const { id } = open;
     setReadOnly(true);
@@ -156,14 +119,76 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     stopWaiting();
     const ended = (waitingToBeFree = new AbortController());
     tabs.whenFree(id, ended.signal).then(async (free) => {
-      if (free && !ended.signal.aborted) await openKept(id);
-      else if (free) tabs.release(id);
+      if (!free) return;
+      if (ended.signal.aborted) tabs.release(id);
+      else await openKept(id);
     });
   }
 
   function stopWaiting() {
     waitingToBeFree?.abort();
     waitingToBeFree = null;
+  }
+
+  /** Has the other window write its last changes down, then opens the sketch here to be changed. */
+  async function takeOver() {
+    if (!open) return;
+    const { id } = open;
+    stopWaiting();
+    await tabs.takeOver(id);
+    await openKept(id);
+  }
+
+  /** Goes on with the sketch as it is on this board under a name of its own, undo history included. */
+  async function workOnCopy() {
+    if (!open) return;
+    stopWaiting();
+    const { title, journal, picture } = open;
+    await own({ title, journal: journal.copy(), picture, touched: true });
+  }
+
+  // ---- opening
+
+  /**
+   * Opens a kept sketch to be changed if no other window holds it, else to be looked at.
+   * @param {string} id
+   * @returns {Promise<boolean>} whether it is on the board
+   */
+  async function openKept(id) {
+    const mine = await tabs.claim(id);
+    const stored = await store.read(id).catch(() => null);
+    if (!stored) {
+      tabs.release(id);
+      return false;
+    }
+    stopWaiting();
+    open = asOpen(stored);
+    remindOwn(id);
+    if (mine) {
+      setReadOnly(false);
+      onNotice(notices.cleared("tabs"));
+    } else lookOnly(notices.openElsewhere);
+    return bringBack(open);
+  }
+
+  /** @param {OpenSketch} sketch */
+  async function bringBack(sketch) {
+    try {
+      onState(await restore.whole(sketch));
+      return true;
+    } catch {
+      if (recovery.running) return recovery.running; // the worker died meanwhile: that brings the sketch back too
+    }
+    try {
+      onState(await restore.plain(sketch));
+      save(sketch);
+      onNotice(notices.historyLost());
+      return true;
+    } catch {
+      if (recovery.running) return recovery.running;
+      onNotice(notices.unreadable(recovery.waysOn));
+      return false;
+    }
   }
 
   /** Leaves the sketch that is open. An untouched one is forgotten: it can be made again as it was. */
@@ -180,174 +205,33 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     onNotice(notices.cleared("tabs"));
   }
 
-  // ---- opening
-
   /**
-   * @param {{head: SketchHead, journal: import("./journal.js").KeptJournal, picture: any}} stored
-   * @returns {OpenSketch}
+   * Puts a sketch under a new id that this window holds.
+   * @param {Pick<OpenSketch, "title" | "journal" | "picture" | "touched">} sketch
    */
-  function asOpen({ head, journal, picture }) {
-    const { id, title, changed, touched, revision } = head;
-    return { id, title, changed, touched, revision, basis: revision, journal: new Journal(journal), picture };
-  }
-
-  /** @param {string} id */
-  function remindOwn(id) {
-    try {
-      sessionStorage.setItem(OWN_SKETCH, id);
-    } catch {
-      // Reloading then opens the sketch that was changed last, in whichever window.
-    }
-  }
-
-  /**
-   * Opens a kept sketch that this window holds, or may only look at.
-   * @param {string} id
-   * @returns {Promise<boolean>}
-   */
-  async function openKept(id) {
-    const mine = await tabs.claim(id);
-    const stored = await store.read(id);
-    if (!stored) {
-      tabs.release(id);
-      return false;
-    }
-    stopWaiting();
-    open = asOpen(stored);
-    remindOwn(id);
-    if (mine) {
-      setReadOnly(false);
-      onNotice(notices.cleared("tabs"));
-    } else look(notices.openElsewhere);
-    return bringBack(open);
-  }
-
-  /**
-   * Opens the sketch in the engine with its history; without it if that does not work.
-   * @param {OpenSketch} sketch
-   */
-  async function bringBack(sketch) {
-    try {
-      onState(await replay(sketch));
-      return true;
-    } catch {
-      if (recovering) return recovering; // the worker died meanwhile: that way brings it back too
-    }
-    try {
-      onState(await openPlain(sketch));
-      onNotice(notices.historyLost());
-      return true;
-    } catch {
-      if (recovering) return recovering;
-      onNotice(notices.unreadable(waysOn()));
-      return false;
-    }
-  }
-
-  /** @param {OpenSketch} sketch */
-  async function replay(sketch) {
-    const { journal } = sketch;
-    await engine.ask({ do: "show", ...presentation() });
-    const state = await engine.ask({ do: "open", ...journal.replay() });
-    if (typeof state.document === "string" && state.document !== journal.current) {
-      throw new Error("the journal does not lead to the sketch that was kept");
-    }
-    sketch.picture = state;
-    return state;
-  }
-
-  /** @param {OpenSketch} sketch */
-  async function openPlain(sketch) {
-    const document = sketch.journal.current;
-    await engine.ask({ do: "show", ...presentation() });
-    const state = await engine.ask({ do: "open", document });
-    sketch.journal = new Journal({ document, first: sketch.journal.kept().first + sketch.journal.length });
-    sketch.picture = state;
-    save(sketch);
-    return state;
-  }
-
-  // ---- a dead worker
-
-  const ATTEMPTS = [replay, replay, openPlain];
-
-  async function bringBackAfterCrash() {
-    if (!open) {
-      await engine.restart();
-      return true;
-    }
-    const sketch = open;
-    if (crashes.again(sketch.id, sketch.journal.current)) {
-      onNotice(notices.stopped(waysOn()));
-      return false;
-    }
-    onNotice(notices.restarting());
-    for (const attempt of ATTEMPTS) {
-      try {
-        await engine.restart();
-        onState(await attempt(sketch));
-        onNotice(attempt === openPlain ? notices.historyLost() : notices.cleared("engine"));
-        return true;
-      } catch {
-        // Either the new worker died too or the journal was refused: the next attempt asks for less.
-      }
-    }
-    onNotice(notices.stopped(waysOn()));
-    return false;
-  }
-
-  /** What can be done about a sketch the engine cannot hold. */
-  function waysOn() {
-    return [
-      { label: "Save as a file", run: offerFile },
-      {
-        label: "Try once more",
-        async run() {
-          crashes.clear();
-          await keeper.recover();
-        },
-      },
-      {
-        label: "New sketch",
-        async run() {
-          await engine.restart();
-          await engine.ask({ do: "show", ...presentation() });
-          const state = await engine.ask({ do: "new" });
-          await keeper.begin(state);
-          onState(state);
-          onNotice(notices.cleared("engine"));
-        },
-      },
-    ];
-  }
-
-  // ---- two windows
-
-  async function takeOver() {
-    if (!open) return;
-    const { id } = open;
-    stopWaiting();
-    await tabs.takeOver(id);
-    await openKept(id);
-  }
-
-  async function workOnCopy() {
-    if (!open) return;
-    stopWaiting();
-    const { title, journal, picture } = open;
+  async function own(sketch) {
     const id = randomName();
-    open = {
-      id, title, picture, touched: true, changed: Date.now(), revision: 0, basis: 0,
-      journal: new Journal({ ...journal.replay(), current: journal.current }),
-    };
-    await tabs.claim(id);
+    open = { ...sketch, id, changed: Date.now(), revision: 0, basis: 0 };
     remindOwn(id);
     setReadOnly(false);
     onNotice(notices.cleared("tabs"));
+    await tabs.claim(id);
     save(open);
   }
 
-  const keeper = {
+  /**
+   * A new or opened sketch is on the board: call with the state that `new`, `scenario` or `open` answered.
+   * It gets a place of its own in storage; the sketch before it stays as it is.
+   * @param {any} state
+   */
+  async function begin(state) {
+    await leave();
+    await own({
+      title: state.panels.title, journal: new Journal({ document: state.document }), picture: state, touched: false,
+    });
+  }
+
+  return {
     /** Whether the open sketch may only be looked at. */
     get readOnly() {
       return readOnly;
@@ -358,6 +242,11 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
       return open?.id ?? null;
     },
 
+    /** The open sketch as text, as it stands in the journal; null before there is one. */
+    get document() {
+      return open?.journal.current ?? null;
+    },
+
     /**
      * Finds the sketch this window had open last, else the one changed last anywhere, for painting it before the
      * engine is ready. Call `resume` once the engine is.
@@ -365,20 +254,14 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
      */
     async recall() {
       try {
-        let own = null;
-        try {
-          own = sessionStorage.getItem(OWN_SKETCH);
-        } catch {
-          // no session storage in this frame
-        }
+        const own = ownId();
         const stored = (own && (await store.read(own))) || (await readLast());
         if (!stored) return null;
         open = asOpen(stored);
         return { id: open.id, title: open.title, picture: open.picture };
       } catch (problem) {
         if (!(problem instanceof StoreProblem)) throw problem;
-        kept = false;
-        onNotice(notices.notKept(problem.reason, []));
+        storage.failed(problem.reason);
         return null;
       }
     },
@@ -391,23 +274,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
       return open ? openKept(open.id) : false;
     },
 
-    /**
-     * A new or opened sketch is on the board: call with the state that `new`, `scenario` or `open` answered.
-     * It gets a place of its own in storage; the sketch before it stays as it is.
-     * @param {any} state
-     */
-    async begin(state) {
-      await leave();
-      const id = randomName();
-      await tabs.claim(id);
-      open = {
-        id, title: state.panels.title, picture: state, touched: false, changed: Date.now(), revision: 0, basis: 0,
-        journal: new Journal({ document: state.document }),
-      };
-      remindOwn(id);
-      setReadOnly(false);
-      save(open);
-    },
+    begin,
 
     /**
      * Something was done to the open sketch: call with the state that came back, in the task that received it.
@@ -416,31 +283,24 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
      * @param {"commit" | "command" | "undo" | "redo"} did
      */
     remember(state, did) {
-      if (!open || typeof state.document !== "string") return;
-      const { journal } = open;
+      if (!open || readOnly || recovery.running || typeof state.document !== "string") return;
+      if (!note(open.journal, state, did)) return;
       open.picture = state;
-      if (did === "undo" && journal.at > 0 && state.document !== journal.current) journal.undo(state.document);
-      else if (did === "redo" && journal.at < journal.length && state.document !== journal.current) journal.redo(state.document);
-      else if ((did === "commit" || did === "command") && state.entry) journal.push(state.entry, state.document);
-      else return;
       open.title = state.panels.title;
       open.changed = Date.now();
       open.touched = true;
-      if (!kept) warnBeforeLeaving(true);
+      storage.changed();
       save(open);
     },
 
     /**
      * Call when the engine has crashed (its requests in flight have rejected). Starts it again, opens the sketch with
-     * its undo history and paints it; stops after the second crash on one document and offers it as a file.
+     * its undo history and paints it; stops at the second crash on one document and offers it as a file.
+     * Until it settles, hold back every request of the page's own: the new engine has no sketch yet.
      * @returns {Promise<boolean>} whether the sketch is back
      */
-    recover() {
-      recovering ??= bringBackAfterCrash().finally(() => (recovering = null));
-      return recovering;
-    },
+    recover: recovery.start,
 
-    /** Writes down what is not yet in storage. */
     flush,
 
     /** @returns {Promise<SketchHead[]>} the kept sketches, newest first */
@@ -475,13 +335,52 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     const id = await store.mark("last");
     return id ? store.read(id) : null;
   }
-
-  return keeper;
 }
 
-/** @param {BeforeUnloadEvent} event */
-function warnOfLoss(event) {
-  event.preventDefault();
+/**
+ * @param {{head: SketchHead, journal: import("./journal.js").KeptJournal, picture: any}} stored
+ * @returns {OpenSketch}
+ */
+function asOpen({ head, journal, picture }) {
+  const { id, title, changed, touched, revision } = head;
+  return { id, title, changed, touched, revision, basis: revision, journal: new Journal(journal, true), picture };
+}
+
+/**
+ * Notes in the journal what a state says was done.
+ * @param {Journal} journal
+ * @param {any} state
+ * @param {"commit" | "command" | "undo" | "redo"} did
+ * @returns {boolean} whether anything was
+ */
+function note(journal, state, did) {
+  if (did === "commit" || did === "command") {
+    if (!state.entry) return false;
+    journal.push(state.entry, state.document);
+    return true;
+  }
+  if (state.document === journal.current) return false;
+  if (did === "undo" && journal.at > 0) journal.undo(state.document);
+  else if (did === "redo" && journal.at < journal.length) journal.redo(state.document);
+  else return false;
+  return true;
+}
+
+function ownId() {
+  try {
+    return sessionStorage.getItem(OWN_SKETCH);
+  } catch {
+    return null; // no session storage in this frame
+  }
+}
+
+/** @param {string} id */
+function remindOwn(id) {
+  try {
+    sessionStorage.setItem(OWN_SKETCH, id);
+  } catch {
+    // Reloading then opens the sketch that was changed last, in whichever window.
+  }
 }
 
 /** A name no other sketch or window has; `crypto.randomUUID` is missing on plain http. */

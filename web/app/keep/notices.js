@@ -72,7 +72,7 @@ export const historyLost = () => ({
 export const stopped = (actions) => ({
   key: "engine",
   tone: "warning",
-  text: "The engine stopped twice on this sketch, so it was not started again. Save the sketch as a file; nothing of it is lost.",
+  text: "The engine stopped more than once on this sketch and was not started again. Save the sketch as a file; nothing of it is lost.",
   actions,
 });
 
