@@ -12,7 +12,7 @@ if sys.version_info < (3, 11):
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.dirname(os.path.abspath(__file__))), "web"))
 
-from command.testing import main  # noqa: E402 - the path above must be set first
+from command.testing import main
 
 if __name__ == "__main__":
     sys.exit(main(sys.argv[1:]))
