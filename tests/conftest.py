@@ -23,7 +23,7 @@ def root() -> Path:
 
 @pytest.fixture(scope="session")
 def setting() -> dict[str, Any]:
-    """What the set-up found: `site`, `browser`, `axe`, `tsc`, `node`."""
+    """What the set-up found: `browser`, `axe`, `tsc`, `node`."""
     file = ROOT / ".build" / "for-the-tests.json"
     if not file.exists():
         pytest.fail("Nothing is set up. Run `python3 tests` once.")

@@ -26,6 +26,10 @@ FIGURE_FEATURES = ("lnum", "tnum")
 
 # The stand-in width for a character outside the table: that of a wide small letter, so that labels rather keep apart.
 WIDE_LETTER = "m"
+FIRST_VISIBLE = 0x20
+
+# The files have no narrow no-break space; a browser takes it from another font, as wide as a thin space.
+THIN_SPACE, NARROW_NO_BREAK_SPACE = "\u2009", "\u202f"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +98,7 @@ def advances(modules: Path) -> dict[str, Any]:
         for script in reversed(SCRIPTS):
             units_per_em, of_script = _read(face.file_in(modules, script))
             widths.update(of_script)
+        widths[NARROW_NO_BREAK_SPACE] = widths[THIN_SPACE]
         table[face.key] = {
             "unitsPerEm": units_per_em,
             "default": widths[WIDE_LETTER],
@@ -116,6 +121,7 @@ def _read(file: Path) -> tuple[int, dict[str, int]]:
     widths = {
         chr(code): font["hmtx"][swaps.get(glyph, glyph) if chr(code).isdigit() else glyph][0]
         for code, glyph in font.getBestCmap().items()
+        if code >= FIRST_VISIBLE
     }
     return font["head"].unitsPerEm, widths
 

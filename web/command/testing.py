@@ -9,7 +9,7 @@ from .main import EXIT_MISSING
 from .places import CACHE, ENGINE, ROOT, WEB
 from .say import Missing, complain, say
 
-# Where the tests find what was set up: {"site", "browser", "axe", "tsc", "node"}.
+# Where the tests find what was set up: {"browser", "axe", "tsc", "node"}.
 SETTING = CACHE / "for-the-tests.json"
 
 
@@ -22,7 +22,6 @@ def main(arguments: list[str]) -> int:
         if tools is None:
             raise Missing("The packages for the tests are not there.")
         setting = {
-            "site": str(site.ensure(python)),
             "browser": str(browser.ensure(python)),
             "axe": str(tools / "axe-core" / "axe.min.js"),
             "tsc": str(tools / "typescript" / "bin" / "tsc"),
@@ -32,13 +31,16 @@ def main(arguments: list[str]) -> int:
     except Missing as missing:
         complain(str(missing))
         return EXIT_MISSING
+    try:
+        site.ensure(python)
+    except Missing as missing:
+        # The tests that need the site will fail and say so; those of the engine may show why.
+        complain(str(missing))
     paths = os.pathsep.join([str(ENGINE), str(WEB)])
     surroundings = {**os.environ, "PYTHONPATH": paths, "PYTHONIOENCODING": "utf-8"}
-    if arguments[:1] == ["bench"]:
-        what = [ROOT / "tests" / "bench", *arguments[1:]]
-    else:
-        what = ["-m", "pytest", *arguments]
-    say("Running the benchmarks …" if arguments[:1] == ["bench"] else "Running the tests …")
+    benchmarks = arguments[:1] == ["bench"]
+    what = [ROOT / "tests" / "bench", *arguments[1:]] if benchmarks else ["-m", "pytest", *arguments]
+    say("Running the benchmarks …" if benchmarks else "Running the tests …")
     try:
         return subprocess.run([python, *what], cwd=ROOT, env=surroundings, check=False).returncode
     except KeyboardInterrupt:

@@ -172,6 +172,7 @@ export class Engine extends EventTarget {
     if (!pending) return;
     this.pending.delete(reply.seq);
     pending.disarm();
+    if (pending.seq === 1) performance.mark("engine-first-answer");
     pending.resolve({ ...reply, epoch: pending.epoch });
   }
 
