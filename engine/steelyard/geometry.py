@@ -123,3 +123,20 @@ def polygon_area_and_centroid(corners: tuple[Point, ...]) -> tuple[float, Point]
     if area_twice == 0.0:
         return 0.0, base
     return area_twice / 2.0, (base[0] + first_x / (3.0 * area_twice), base[1] + first_y / (3.0 * area_twice))
+
+
+def inside_polygon(point: Point, corners: tuple[Point, ...]) -> bool:
+    """Whether a point lies inside a simple polygon: an upward ray crosses the edge an odd number of times.
+
+    On the edge either answer may come: neither side is nearer.
+    """
+    inside = False
+    x, y = point
+    previous = corners[-1]
+    for corner in corners:
+        if (corner[0] > x) != (previous[0] > x):
+            share = (x - previous[0]) / (corner[0] - previous[0])
+            if y < previous[1] + share * (corner[1] - previous[1]):
+                inside = not inside
+        previous = corner
+    return inside

@@ -27,6 +27,7 @@ class ActingForce:
     vector. `one_way`: only a positive size along `along` is possible (rope, contact, one-way roller).
     Known: `size_n` >= 0 along `along`, or `couple_n_m`; None when only a letter is given.
     Guess: `guess` is a vector in newtons, `guess_couple_n_m` for a couple; None without a guess.
+    `drawn_sense`: for a couple, +1 drawn counterclockwise, −1 clockwise; 0 for a force.
     """
 
     id: str
@@ -44,6 +45,7 @@ class ActingForce:
     couple_n_m: float | None
     guess: Vector | None
     guess_couple_n_m: float | None
+    drawn_sense: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,8 @@ class ForceReading:
     against the arrow as drawn (for "size and direction", per component: `against_components`).
     `turning` is of the answer; `guess_turning` of the guess.
     `cannot`: why a one-way force cannot do what balance would need ("a rope cannot push"), else "".
+    `components_n`: the parts along x and y, each None when not fixed: in an indeterminate sketch one
+    of the two may be fixed while `vector` is None.
     """
 
     force: ActingForce
@@ -88,11 +92,12 @@ class ForceReading:
     turning: Turning
     guess_turning: Turning | None
     cannot: str
+    components_n: tuple[float | None, float | None] = (None, None)
 
 
 @dataclass(frozen=True, slots=True)
 class Resultant:
-    """A sum of forces: parts, torque about the pivot, and its line of action when it has one."""
+    """A sum of forces: parts, torque about the pivot, and the foot on its line of action when it has one."""
 
     fx_n: float
     fy_n: float

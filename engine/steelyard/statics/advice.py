@@ -1,0 +1,193 @@
+"""Points worth taking torques about, and axes worth summing along: what drops out, what is left.
+
+Only the lines of the unknowns count, never sizes: the advice is the same before anything is solved.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from ..geometry import Point, Vector, cross, distance, dot, line_crossing, perpendicular, subtract
+from .moments import DROPS_OUT_TOLERANCE
+from .reading import ActingForce, Analysis
+
+# A direction is square to an axis when its part along it is rounding: angles come from coordinates
+# with about 1e-13 of error, a hand cannot aim better than 1e-4.
+SQUARE_TOLERANCE = 1e-9
+# A crossing farther off than this many times the size of the sketch is off every board, and its arms
+# would differ only in their last figures.
+REACH_LEVERS = 20.0
+
+Which = Literal["size", "x", "y", "couple"]
+Source = Literal["support", "point", "crossing", "end", "level", "upright", "across"]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One scalar of an acting force: a size along a line, one component, or a couple.
+
+    `key` is the force's id, with `.x` or `.y` for a component. `along` is the unit direction a positive
+    size acts in, as drawn; None for a couple, whose drawn sense is `turn` (+1 counterclockwise). `size`
+    is the known size along it in N or N m, None for an unknown or a letter.
+    """
+
+    key: str
+    force: str
+    which: Which
+    point: Point
+    along: Vector | None
+    turn: int
+    one_way: bool
+    unknown: bool
+    size: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """A pivot (`point`) or an axis (`along`), with the keys of the unknowns it removes and leaves.
+
+    `source` says where it comes from and `of` which forces make it; `drops_known` names known forces
+    whose lines pass through the pivot, or that are square to the axis.
+    """
+
+    source: Source
+    of: tuple[str, ...]
+    point: Point | None
+    along: Vector | None
+    drops: tuple[str, ...]
+    left: tuple[str, ...]
+    drops_known: tuple[str, ...]
+
+
+def parts_of(force: ActingForce) -> tuple[Part, ...]:
+    """The scalars of one acting force."""
+    unknown = force.role == "unknown"
+    if force.along is None:
+        size = None if force.couple_n_m is None else abs(force.couple_n_m)
+        turn = force.drawn_sense or 1
+        return (Part(force.id, force.id, "couple", force.point, None, turn, False, unknown, size),)
+    if force.sought == "size and direction":
+        x = Part(f"{force.id}.x", force.id, "x", force.point, (force.along[0], 0.0), 0, False, True, None)
+        return (x, replace(x, key=f"{force.id}.y", which="y", along=(0.0, force.along[1])))
+    return (Part(force.id, force.id, "size", force.point, force.along, 0, force.one_way, unknown, force.size_n),)
+
+
+def parts(analysis: Analysis) -> tuple[Part, ...]:
+    """The scalars of everything that acts, in the order of the readings."""
+    return tuple(part for reading in analysis.readings for part in parts_of(reading.force))
+
+
+def turning(part: Part, pivot: Point, lever_m: float) -> float:
+    """The torque about a pivot per unit of a part (m, or ±1 for a couple); 0 when its line passes through."""
+    if part.along is None:
+        return float(part.turn)
+    offset = subtract(part.point, pivot)
+    arm = cross(offset, part.along)
+    return 0.0 if abs(arm) <= DROPS_OUT_TOLERANCE * max(lever_m, math.hypot(*offset)) else arm
+
+
+def pushing(part: Part, axis: Vector) -> float:
+    """The force along a unit axis per unit of a part; 0 when it is square to it, and for a couple."""
+    if part.along is None:
+        return 0.0
+    share = dot(part.along, axis)
+    return 0.0 if abs(share) <= SQUARE_TOLERANCE else share
+
+
+def rightwards(direction: Vector) -> Vector:
+    """The same line's direction, pointing right (or straight up)."""
+    if direction[0] < -SQUARE_TOLERANCE or (abs(direction[0]) <= SQUARE_TOLERANCE and direction[1] < 0.0):
+        return (-direction[0] + 0.0, -direction[1] + 0.0)
+    return direction
+
+
+def advice(analysis: Analysis, extra: Sequence[Point] = ()) -> tuple[Advice, ...]:
+    """Every pivot and axis worth a look, those that leave fewest unknowns first.
+
+    `extra` are further points of the body (its ends, named points). A point about which no unknown
+    drops out is left out.
+    """
+    every = parts(analysis)
+    found = [each for each in candidates(analysis, extra) if each.drops or each.source in ("level", "upright")]
+    unknown = sum(part.unknown for part in every)
+    found = [each for each in found if each.left or not unknown]
+    return tuple(sorted(found, key=lambda each: len(each.left)))
+
+
+def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = REACH_LEVERS) -> tuple[Advice, ...]:
+    """All pivots and axes the unknowns suggest: supports, points, crossings, level, upright, across."""
+    every = parts(analysis)
+    unknown = [part for part in every if part.unknown]
+    lever = analysis.lever_m
+    made: list[tuple[Source, tuple[str, ...], Point]] = []
+    for part in unknown:
+        if part.along is not None:
+            _keep(made, "support", (part.force,), part.point, lever)
+    for point in extra:
+        _keep(made, "end", (), point, lever)
+    for part in every:
+        if not part.unknown and part.along is not None:
+            _keep(made, "point", (part.force,), part.point, lever)
+    home = unknown[0].point if unknown else analysis.pivot
+    for index, first in enumerate(unknown):
+        for second in unknown[index + 1 :]:
+            if first.along is None or second.along is None or first.force == second.force:
+                continue
+            where = line_crossing(first.point, first.along, second.point, second.along)
+            if where is not None and distance(where, home) <= reach * lever:
+                _keep(made, "crossing", (first.key, second.key), where, lever)
+    axes: list[tuple[Source, tuple[str, ...], Vector]] = [("level", (), (1.0, 0.0)), ("upright", (), (0.0, 1.0))]
+    for part in unknown:
+        if part.along is not None and all(pushing(part, axis) for _, _, axis in axes):
+            axes.append(("across", (part.key,), rightwards(perpendicular(part.along))))
+    return tuple(
+        [_about(every, source, of, point, lever) for source, of, point in made]
+        + [_along(every, source, of, axis) for source, of, axis in axes]
+    )
+
+
+def about(analysis: Analysis, point: Point) -> Advice:
+    """What drops out and what is left when torques are taken about any point."""
+    return _about(parts(analysis), "point", (), point, analysis.lever_m)
+
+
+def along(analysis: Analysis, axis: Vector) -> Advice:
+    """What drops out and what is left when forces are summed along any unit axis."""
+    level = abs(axis[1]) <= SQUARE_TOLERANCE
+    upright = abs(axis[0]) <= SQUARE_TOLERANCE
+    return _along(parts(analysis), "level" if level else "upright" if upright else "across", (), axis)
+
+
+def _keep(
+    made: list[tuple[Source, tuple[str, ...], Point]], source: Source, of: tuple[str, ...], point: Point, lever: float
+) -> None:
+    """Add a point unless one at the same place is there already: the more natural source comes first."""
+    reach = DROPS_OUT_TOLERANCE * max(lever, abs(point[0]), abs(point[1]))
+    if all(distance(point, other) > reach for _, _, other in made):
+        made.append((source, of, point))
+
+
+def _about(every: Sequence[Part], source: Source, of: tuple[str, ...], point: Point, lever: float) -> Advice:
+    shares = [(part, turning(part, point, lever)) for part in every]
+    return _advice(shares, source, of, point, None)
+
+
+def _along(every: Sequence[Part], source: Source, of: tuple[str, ...], axis: Vector) -> Advice:
+    return _advice([(part, pushing(part, axis)) for part in every], source, of, None, axis)
+
+
+def _advice(
+    shares: list[tuple[Part, float]], source: Source, of: tuple[str, ...], point: Point | None, axis: Vector | None
+) -> Advice:
+    return Advice(
+        source,
+        of,
+        point,
+        axis,
+        tuple(part.key for part, share in shares if part.unknown and not share),
+        tuple(part.key for part, share in shares if part.unknown and share),
+        tuple(part.force for part, share in shares if not part.unknown and not share),
+    )

@@ -1,0 +1,179 @@
+"""Isolate one body: every force and couple that acts on it, supports replaced by the unknowns they stand for."""
+
+from __future__ import annotations
+
+import math
+
+from ..errors import SteelyardError
+from ..geometry import Point, Vector, direction
+from ..model import Body, Couple, Force, ForceType, Guess, Load, Sketch, Support, Thing
+from . import shape
+from .reading import ActingForce
+
+DOWN: Vector = (0.0, -1.0)
+
+
+def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
+    """What acts on a body, in the order weight, loads, supports.
+
+    Raises SteelyardError `statics.no-body` when the sketch has no such body.
+    """
+    body = find_body(sketch, body_id)
+    found: list[ActingForce] = []
+    upright = sketch.settings.seen_from == "side"
+    if upright:
+        found.extend(_weight(body, sketch.settings.g_m_s2))
+    for load in sketch.loads:
+        if load.body == body_id and (upright or not isinstance(load, Thing)):
+            found.append(_load(load, body, sketch.settings.g_m_s2))
+    for support in sketch.supports:
+        if support.body == body_id:
+            found.extend(_support(support, body))
+    return tuple(found)
+
+
+def find_body(sketch: Sketch, body_id: str | None) -> Body:
+    """The body asked for, or the first one; SteelyardError `statics.no-body` when there is none."""
+    for body in sketch.bodies:
+        if body_id is None or body.id == body_id:
+            return body
+    if body_id is None:
+        raise SteelyardError(
+            "statics.no-body", "bodies", "`bodies` must hold at least one body: got none.", "Draw a bar first."
+        )
+    raise SteelyardError(
+        "statics.no-body",
+        "bodies",
+        f"`bodies` must hold the body asked for: got no body {body_id!r}.",
+        "Name a body of this sketch.",
+    )
+
+
+def senses(angle_deg: float) -> Vector:
+    """The assumed senses (±1, ±1) of two components drawn into the quadrant of an angle."""
+    along = direction(angle_deg)
+    return (-1.0 if along[0] < 0.0 else 1.0, -1.0 if along[1] < 0.0 else 1.0)
+
+
+def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
+    if body.weight_symbol_only:
+        size_n = None
+    elif body.weight_n is not None:
+        size_n = body.weight_n
+    elif body.mass_kg is not None:
+        size_n = body.mass_kg * g_m_s2
+    else:
+        return []
+    if size_n == 0.0:
+        return []
+    point = shape.centre_of_mass(body)
+    return [
+        ActingForce(
+            f"{body.id}-weight", body.id, body.weight_symbol, "gravity", "Earth", body.name, "known", None, point,
+            DOWN, False, size_n, None, None, None,
+        )
+    ]  # fmt: skip
+
+
+def _load(load: Load, body: Body, g_m_s2: float) -> ActingForce:
+    point = shape.world(body, load.place_m)
+    if isinstance(load, Thing):
+        size_n = None if load.mass_kg is None else load.mass_kg * g_m_s2
+        return ActingForce(
+            load.id, load.id, load.symbol, "contact", load.name, body.name, "known", None, point,
+            DOWN, False, size_n, None, None, None,
+        )  # fmt: skip
+    if isinstance(load, Couple):
+        return _couple(load, body, point)
+    return _force(load, body, point)
+
+
+def _force(load: Force, body: Body, point: Point) -> ActingForce:
+    along: Vector | None = direction(load.direction_deg)
+    if load.role == "known":
+        return ActingForce(
+            load.id, load.id, load.symbol, load.type, load.agent, body.name, "known", None, point,
+            along, False, load.size_n, None, None, None,
+        )  # fmt: skip
+    if load.sought == "couple":
+        along = None
+    elif load.sought == "size and direction":
+        along = senses(load.direction_deg)
+    one_way = load.one_way and load.sought == "size"
+    guess, guess_couple = _guess(load.guess, load.sought == "couple")
+    return ActingForce(
+        load.id, load.id, load.symbol, load.type, load.agent, body.name, "unknown", load.sought, point,
+        along, one_way, None, None, guess, guess_couple, 1 if along is None else 0,
+    )  # fmt: skip
+
+
+def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
+    if load.role == "known":
+        value = load.couple_n_m
+        sense = (1 if load.counterclockwise else -1) if value is None else (value > 0.0) - (value < 0.0)
+        return ActingForce(
+            load.id, load.id, load.symbol, "other", load.agent, body.name, "known", None, point,
+            None, False, None, value, None, None, sense,
+        )  # fmt: skip
+    _, guess_couple = _guess(load.guess, True)
+    return ActingForce(
+        load.id, load.id, load.symbol, "other", load.agent, body.name, "unknown", "couple", point,
+        None, False, None, None, None, guess_couple, 1 if load.counterclockwise else -1,
+    )  # fmt: skip
+
+
+def _guess(guess: Guess | None, couple: bool) -> tuple[Vector | None, float | None]:
+    if guess is None:
+        return None, None
+    if couple:
+        return None, guess.couple_n_m
+    along = direction(guess.direction_deg)
+    return (guess.size_n * along[0], guess.size_n * along[1]), None
+
+
+def _support(support: Support, body: Body) -> list[ActingForce]:
+    point = shape.world(body, support.place_m)
+    guess, _ = _guess(support.guess, False)
+    kind = support.kind
+    if kind in ("pin", "fixed"):
+        along = senses(45.0 if support.drawn_deg is None else support.drawn_deg)
+        force = ActingForce(
+            support.id, support.id, support.symbol, "pin" if kind == "pin" else "fixing force", support.agent,
+            body.name, "unknown", "size and direction", point, along, False, None, None, guess, None,
+        )  # fmt: skip
+        if kind == "pin":
+            return [force]
+        _, guess_couple = _guess(support.couple_guess, True)
+        couple = ActingForce(
+            f"{support.id}-couple", support.id, support.couple_symbol, "fixing couple", support.agent,
+            body.name, "unknown", "couple", point, None, False, None, None, None, guess_couple, 1,
+        )  # fmt: skip
+        return [force, couple]
+    backward = support.drawn_deg is not None and direction(support.drawn_deg)[0] < 0.0
+    force_type: ForceType
+    if kind in ("rope", "strut"):
+        along = _towards(point, support)
+        one_way = kind == "rope"
+        force_type = "tension" if one_way else "strut"
+    else:
+        along = direction(support.normal_deg)
+        one_way = kind == "contact" or not support.two_way
+        force_type = "normal"
+    if backward and not one_way:
+        along = (-along[0], -along[1])
+    return [
+        ActingForce(
+            support.id, support.id, support.symbol, force_type, support.agent, body.name, "unknown", "size", point,
+            along, one_way, None, None, guess, None,
+        )
+    ]  # fmt: skip
+
+
+def _towards(point: Point, support: Support) -> Vector:
+    """Unit vector to the anchor. A line of no length, as when a hand drags through it, keeps `normal_deg`."""
+    if support.anchor_m is not None:
+        x, y = support.anchor_m[0] - point[0], support.anchor_m[1] - point[1]
+        size = math.hypot(x, y)
+        if size > 0.0:
+            return (x / size, y / size)
+    return direction(support.normal_deg)

@@ -1,0 +1,80 @@
+"""An analysis with its answers kept back: only what a reader can see on the diagram is left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from . import moments, verdict
+from .reading import (
+    ActingForce,
+    Analysis,
+    BalanceVerdict,
+    ForceReading,
+    SupportsKind,
+    SupportsVerdict,
+    Turning,
+)
+
+ASKED = BalanceVerdict("open", "Open: the unknown forces are still to be found.")
+
+
+def kept_back(analysis: Analysis) -> Analysis:
+    """The analysis without any value, direction or verdict that gives an unknown away.
+
+    Left are the known forces, the guesses, the geometry of known lines, what the layout of the supports
+    alone tells, and the residual once every unknown has a guess.
+    """
+    unknown = [reading.force for reading in analysis.readings if reading.force.role == "unknown"]
+    if not unknown:
+        return analysis
+    guessed = all(force.guess is not None or force.guess_couple_n_m is not None for force in unknown)
+    readings = tuple(_kept_reading(reading, analysis) for reading in analysis.readings)
+    force_scale_n, torque_scale_n_m = moments.scales(readings, analysis.lever_m)
+    return replace(
+        analysis,
+        readings=readings,
+        residual=analysis.residual if guessed else None,
+        balance=analysis.balance if guessed else ASKED,
+        supports=_kept_supports(analysis.supports, readings),
+        force_scale_n=force_scale_n,
+        torque_scale_n_m=torque_scale_n_m,
+    )
+
+
+def _kept_reading(reading: ForceReading, analysis: Analysis) -> ForceReading:
+    force = reading.force
+    if force.role == "known":
+        return reading
+    return replace(
+        reading,
+        vector=None,
+        couple_n_m=None,
+        size_n=None,
+        direction_deg=None,
+        against_drawn=False,
+        against_components=(False, False),
+        turning=_kept_turning(force, analysis),
+        cannot="",
+        components_n=(None, None),
+    )
+
+
+def _kept_turning(force: ActingForce, analysis: Analysis) -> Turning:
+    """From the drawing alone: a known line has foot and arm, a one-way force a certain sense."""
+    if force.sought == "couple":
+        return moments.of_couple(None)
+    line = force.along if force.sought == "size" else None
+    return moments.of_force(analysis.pivot, force.point, line, force.one_way, None, analysis.lever_m)
+
+
+def _kept_supports(supports: SupportsVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
+    """What the layout alone tells: one answer and no possible answer read the same."""
+    kind: SupportsKind = supports.kind
+    if kind == "mechanism":
+        sentence = verdict.mechanism_sentence(supports.degree, supports.reason)
+        sentence += verdict.too_many_sentence(verdict.unknown_count(readings) - 3 + supports.degree)
+    else:
+        kind = "indeterminate" if supports.degree else "determinate"
+        sentence = verdict.rank_sentence(supports.degree, supports.reason, supports.near, readings)
+    return replace(supports, kind=kind, sentence=sentence, failing=(), balanced_as_it_stands=False)

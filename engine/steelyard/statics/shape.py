@@ -1,0 +1,131 @@
+"""Where a body is: its axis, places on it, and its centre of mass.
+
+A place is a point in the body's own frame; everything else here is in the world. Metres throughout.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from ..geometry import (
+    Point,
+    direction,
+    distance,
+    inside_polygon,
+    nearest_on_segment,
+    polygon_area_and_centroid,
+)
+from ..model import Body
+
+
+def world(body: Body, place_m: Point) -> Point:
+    """The world point of a place on a body."""
+    cosine, sine = direction(body.angle_deg)
+    x, y = place_m
+    return (body.origin_m[0] + x * cosine - y * sine, body.origin_m[1] + x * sine + y * cosine)
+
+
+def local(body: Body, world_m: Point) -> Point:
+    """The place on a body of a world point."""
+    cosine, sine = direction(body.angle_deg)
+    x, y = world_m[0] - body.origin_m[0], world_m[1] - body.origin_m[1]
+    return (x * cosine + y * sine, y * cosine - x * sine)
+
+
+def places(body: Body) -> tuple[Point, ...]:
+    """The corners that make the shape, in the body's frame: two ends of a bar, else its points."""
+    if body.kind == "bar":
+        return ((0.0, 0.0), (body.length_m, 0.0))
+    return body.points_m or ((0.0, 0.0),)
+
+
+def axis(body: Body) -> tuple[Point, ...]:
+    """The axis of a bar or bent bar, or the corners of a plate, in the world."""
+    return tuple(world(body, place) for place in places(body))
+
+
+def ends(body: Body) -> tuple[Point, Point]:
+    """First and last point of the axis, in the world."""
+    corners = places(body)
+    return world(body, corners[0]), world(body, corners[-1])
+
+
+def extent(body: Body) -> tuple[Point, Point]:
+    """Lower left and upper right corner of the upright box round the shape, in the world."""
+    corners = axis(body)
+    xs = [corner[0] for corner in corners]
+    ys = [corner[1] for corner in corners]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def nearest_place(body: Body, world_m: Point) -> Point:
+    """The place on a body nearest to a world point: on the axis of a bar, on or within the edge of a plate."""
+    place = local(body, world_m)
+    corners = places(body)
+    if body.kind == "plate" and len(corners) > 2:
+        in_hole = [hole for hole in body.holes_m if inside_polygon(place, hole)]
+        if inside_polygon(place, corners) and not in_hole:
+            return place
+        rims = in_hole or [corners]
+        return min((_nearest_on_path(place, (*rim, rim[0])) for rim in rims), key=lambda near: distance(near, place))
+    return _nearest_on_path(place, corners)
+
+
+def _nearest_on_path(point: Point, path: tuple[Point, ...]) -> Point:
+    best = path[0]
+    best_distance = distance(best, point)
+    for start, end in pairwise(path):
+        near, _ = nearest_on_segment(point, start, end)
+        gap = distance(near, point)
+        if gap < best_distance:
+            best, best_distance = near, gap
+    return best
+
+
+def centre_place(body: Body) -> Point:
+    """The centre of mass in the body's frame: set by hand, else from the shape taken as uniform.
+
+    A bar: its middle. A bent bar: each straight piece counts by its length. A plate: the centroid of the
+    area, holes taken away. A shape without length or area: the mean of its points.
+    """
+    if body.centre_m is not None:
+        return body.centre_m
+    if body.kind == "bar":
+        return (body.length_m / 2.0, 0.0)
+    corners = places(body)
+    return _path_centre(corners) if body.kind == "bent-bar" else _area_centre(corners, body.holes_m)
+
+
+def centre_of_mass(body: Body) -> Point:
+    """The centre of mass in the world (see `centre_place`)."""
+    return world(body, centre_place(body))
+
+
+def _mean(points: tuple[Point, ...]) -> Point:
+    return (math.fsum(p[0] for p in points) / len(points), math.fsum(p[1] for p in points) / len(points))
+
+
+def _path_centre(corners: tuple[Point, ...]) -> Point:
+    total = first_x = first_y = 0.0
+    for start, end in pairwise(corners):
+        piece = distance(start, end)
+        total += piece
+        first_x += piece * (start[0] + end[0]) / 2.0
+        first_y += piece * (start[1] + end[1]) / 2.0
+    return (first_x / total, first_y / total) if total > 0.0 else _mean(corners)
+
+
+def _area_centre(corners: tuple[Point, ...], holes: tuple[tuple[Point, ...], ...]) -> Point:
+    whole, centre = polygon_area_and_centroid(corners)
+    area = abs(whole)
+    first_x, first_y = area * centre[0], area * centre[1]
+    for hole in holes:
+        hole_area, hole_centre = polygon_area_and_centroid(hole)
+        area -= abs(hole_area)
+        first_x -= abs(hole_area) * hole_centre[0]
+        first_y -= abs(hole_area) * hole_centre[1]
+    # A plate whose holes leave next to nothing has no centroid worth a digit.
+    if area <= 1e-9 * abs(whole):
+        return _mean(corners)
+    return (first_x / area, first_y / area)

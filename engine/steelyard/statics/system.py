@@ -1,0 +1,170 @@
+"""The equilibrium equations of one body as a scaled linear system, and what they say about each unknown.
+
+Rows: forces along x and y, torque over a lever, all taken about a centre of the sketch's own. Both
+come from the body and its unknowns only, so no answer depends on where the sketch lies, how large it
+is, in which units its forces are, or where the user's pivot is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .. import linear
+from ..geometry import Point
+from .reading import ActingForce
+
+# Sums and one-way answers within this part of the largest force are zero: the rounding of the
+# coordinates of a sketch a million times its own size away from the origin.
+ROUNDING_TOLERANCE = 1e-9
+
+# Parts this small beside the largest force are the noise of the arithmetic itself; shown as they are
+# they would turn an upright reaction by an invisible angle.
+NOISE = 1e-13
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """The unit wrenches of the unknowns, the known wrench, and the scales.
+
+    `owners` gives for each column the position of its force in the list and the part it is: "x", "y",
+    "size" or "couple". A couple's unknown is in newtons at the lever. `known` is (ΣFx, ΣFy, Στ/lever)
+    of the forces with numbers, `letters` the unit wrenches of those known as letters only.
+    """
+
+    centre: Point
+    lever_m: float
+    columns: tuple[tuple[float, float, float], ...]
+    owners: tuple[tuple[int, str], ...]
+    one_way: tuple[bool, ...]
+    known: tuple[float, float, float]
+    known_scale_n: float
+    letters: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the equations say.
+
+    `values` of the columns (newtons), None where not fixed or no balance exists; `fixed` whether
+    statics fixes it at all. `consistent`: some values close the sums (None: it depends on letters).
+    `wrong_way`: columns of one-way unknowns that no balance can spare from acting backwards.
+    """
+
+    factors: linear.Factor
+    values: tuple[float | None, ...]
+    fixed: tuple[bool, ...]
+    consistent: bool | None
+    wrong_way: tuple[int, ...]
+
+
+def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
+    """Set up the equations for the forces on a body with these corners (world)."""
+    centre, lever_m = scales(acting, corners)
+    columns: list[tuple[float, float, float]] = []
+    owners: list[tuple[int, str]] = []
+    one_way: list[bool] = []
+    letters: list[tuple[float, float, float]] = []
+    fx = fy = torque = scale = 0.0
+    for position, force in enumerate(acting):
+        x, y = (force.point[0] - centre[0]) / lever_m, (force.point[1] - centre[1]) / lever_m
+        along = force.along
+        if force.role == "known":
+            if along is None:
+                if force.couple_n_m is None:
+                    letters.append((0.0, 0.0, float(force.drawn_sense)))
+                else:
+                    torque += force.couple_n_m / lever_m
+                    scale += abs(force.couple_n_m) / lever_m
+            elif force.size_n is None:
+                letters.append((along[0], along[1], x * along[1] - y * along[0]))
+            else:
+                part_x, part_y = force.size_n * along[0], force.size_n * along[1]
+                fx += part_x
+                fy += part_y
+                torque += x * part_y - y * part_x
+                scale += force.size_n * max(1.0, abs(x) + abs(y))
+        elif along is None:
+            columns.append((0.0, 0.0, 1.0))
+            owners.append((position, "couple"))
+            one_way.append(False)
+        elif force.sought == "size":
+            columns.append((along[0], along[1], x * along[1] - y * along[0]))
+            owners.append((position, "size"))
+            one_way.append(force.one_way)
+        else:
+            columns += [(1.0, 0.0, -y), (0.0, 1.0, x)]
+            owners += [(position, "x"), (position, "y")]
+            one_way += [False, False]
+    return System(
+        centre, lever_m, tuple(columns), tuple(owners), tuple(one_way), (fx, fy, torque), scale, tuple(letters)
+    )
+
+
+def scales(acting: Sequence[ActingForce], corners: Sequence[Point]) -> tuple[Point, float]:
+    """The centre torques are compared about, and the lever by which they are compared with forces.
+
+    Centre: the mean of the points where unknown forces act (of all points when there are none). Lever:
+    the reach of those points and of the body from there.
+    """
+    points = [force.point for force in acting if force.role == "unknown" and force.along is not None]
+    if not points:
+        points = [force.point for force in acting if force.along is not None] or list(corners)
+    count = len(points)
+    base_x, base_y = points[0]  # differences first, so that a far-away sketch loses no digits
+    centre_x = base_x + sum(point[0] - base_x for point in points) / count
+    centre_y = base_y + sum(point[1] - base_y for point in points) / count
+    reach = max(math.hypot(point[0] - centre_x, point[1] - centre_y) for point in (*points, *corners))
+    # Points that coincide but for the rounding of their coordinates have no lever between them.
+    least = 1e-12 * max(abs(centre_x), abs(centre_y))
+    return (centre_x, centre_y), max(reach, least) or 1.0
+
+
+def answer(system: System) -> Answer:
+    """Solve the system as far as statics goes."""
+    factors = linear.factor(system.columns, 3)
+    count = len(system.columns)
+    right_side = [-part for part in system.known]
+    values, left_over = linear.solve(factors, right_side)
+    scale = max(system.known_scale_n, max(map(abs, values), default=0.0))
+    fixed = [True] * count if factors.rank == count else linear.fixed_unknowns(factors)
+    closes = left_over <= ROUNDING_TOLERANCE * scale
+    consistent, known = _with_letters(system, factors, fixed, closes) if system.letters else (closes, fixed)
+    if consistent is False:
+        return Answer(factors, (None,) * count, tuple(fixed), False, ())
+    values = [0.0 if abs(value) <= NOISE * scale else value for value in values]
+    wrong_way: tuple[int, ...] = ()
+    threshold = -ROUNDING_TOLERANCE * scale
+    if factors.rank < count and consistent and any(system.one_way):
+        values_once = linear.least_wrong_way(factors, right_side, system.one_way)
+        wrong_way = tuple(
+            index for index, value in enumerate(values_once) if system.one_way[index] and value < threshold
+        )
+    elif any(system.one_way):
+        wrong_way = tuple(
+            index
+            for index, value in enumerate(values)
+            if known[index] and system.one_way[index] and value < threshold
+        )
+    return Answer(
+        factors,
+        tuple(value if known[index] else None for index, value in enumerate(values)),
+        tuple(fixed),
+        consistent,
+        wrong_way,
+    )
+
+
+def _with_letters(
+    system: System, factors: linear.Factor, fixed: list[bool], consistent: bool
+) -> tuple[bool | None, list[bool]]:
+    """Whether a balance exists, and which unknowns have a value, whatever sizes the letters stand for."""
+    known = list(fixed)
+    certain: bool | None = consistent
+    for letter in system.letters:
+        share, left_over = linear.solve(factors, letter)
+        if left_over > ROUNDING_TOLERANCE:
+            certain = None
+        known = [was and abs(part) <= linear.FIXED_TOLERANCE for was, part in zip(known, share, strict=True)]
+    return certain, known
