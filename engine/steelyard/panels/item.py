@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
 
 from ..model import Settings
-from ..units import write_quantity
+from ..units import Kind, unit_of, write_exact, write_quantity
 
 Item = dict[str, object]
 
@@ -22,7 +21,7 @@ def quantity(
     key: str,
     label: str,
     value: float | None,
-    kind: str,
+    kind: Kind,
     settings: Settings,
     *,
     spoken: str = "",
@@ -30,8 +29,14 @@ def quantity(
     locked: str = "",
 ) -> Item:
     """A number to type; empty when there is none yet (`value` None)."""
-    text, unit = ("", unit_of(kind, settings)) if value is None else number_and_unit(value, kind, settings)
-    item: Item = {"key": key, "label": label, "kind": "quantity", "text": text, "unit": unit, "spoken": spoken or label}
+    item: Item = {
+        "key": key,
+        "label": label,
+        "kind": "quantity",
+        "text": "" if value is None else number_text(value, kind, settings),
+        "unit": unit_of(kind, settings),
+        "spoken": spoken or label,
+    }
     if options:
         item["options"] = [option._asdict() for option in options]
     if locked:
@@ -82,22 +87,15 @@ def action(key: str, label: str, command: str, args: dict[str, object], *, spoke
     }
 
 
-# Enough that what was typed comes back as typed, few enough that a dragged length is not a tail of rounding.
+# A dragged length is not shown with its tail of rounding; what a person types is shorter and comes back as typed.
 FIELD_FIGURES = 6
 
 
-def number_and_unit(value: float, kind: str, settings: Settings) -> tuple[str, str]:
-    """A value as a field shows it: up to six figures without trailing zeros, and its unit apart."""
-    text = write_quantity(value, kind, replace(settings, significant_figures=FIELD_FIGURES))
-    number, space, unit = text.partition("\u00a0")
-    if not space and number.endswith("°"):
-        number, unit = number[:-1], "°"
+def number_text(value: float, kind: Kind, settings: Settings) -> str:
+    """A value as a field shows it, in the shown unit: as typed, or to six figures when it has more."""
+    exact = write_exact(value, kind, settings, with_unit=False)
+    if sum(letter.isdigit() for letter in exact) <= FIELD_FIGURES + 1:
+        return exact
+    rounded = write_quantity(value, kind, settings, with_unit=False, figures=FIELD_FIGURES)
     mark = "," if settings.decimal_comma else "."
-    if mark in number:
-        number = number.rstrip("0").rstrip(mark)
-    return number, unit
-
-
-def unit_of(kind: str, settings: Settings) -> str:
-    """The unit a field of this kind shows while it is empty."""
-    return number_and_unit(1.0, kind, settings)[1]
+    return rounded.rstrip("0").rstrip(mark) if mark in rounded and "×" not in rounded else rounded

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from ..model import Settings, Sketch
 from ..statics.reading import Analysis, ForceReading
-from ..units import write_quantity
+from ..units import spoken_quantity
 from .verdict import verdict
-from .words import spoken_quantity, spoken_symbol
+from .words import spoken_symbol
 
 
 def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> str:
@@ -15,9 +15,9 @@ def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> 
         return "Empty sheet." if not sketch.bodies else ""
     readings = [each for each in analysis.readings if selected in (each.force.id, each.force.entity)]
     if not readings:
-        readings = [each for each in analysis.readings if each.force.role == "unknown" and each.fixed]
+        readings = [each for each in analysis.readings if each.force.role == "unknown" and _has_value(each)]
     parts = [_say(reading, sketch.settings) for reading in readings[:1]]
-    said = verdict(analysis)
+    said = verdict(analysis, sketch.answers == "kept")
     parts.append(str(said["headline"]) or str(said["sentence"]))
     return " ".join(part for part in parts if part)
 
@@ -25,7 +25,11 @@ def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> 
 def _say(reading: ForceReading, settings: Settings) -> str:
     symbol = spoken_symbol(reading.force.symbol)
     if reading.couple_n_m is not None:
-        return f"{symbol} {spoken_quantity(write_quantity(reading.couple_n_m, 'couple', settings))}."
+        return f"{symbol} {spoken_quantity(reading.couple_n_m, 'couple', settings)}."
     if reading.size_n is not None:
-        return f"{symbol} {spoken_quantity(write_quantity(reading.size_n, 'force', settings))}."
-    return f"{symbol}."
+        return f"{symbol} {spoken_quantity(reading.size_n, 'force', settings)}."
+    return f"{symbol} to be found." if reading.force.role == "unknown" else f"{symbol}."
+
+
+def _has_value(reading: ForceReading) -> bool:
+    return reading.size_n is not None or reading.couple_n_m is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..geometry import angle_of
 from ..model import Settings
 from ..statics.reading import Analysis, ForceReading, Turning
-from ..units import write_quantity
+from ..units import Kind, write_quantity
 from .words import agent_phrase, sense_word, shown_sign, spoken_symbol, symbol_runs, turning_letter
 
 Run = dict[str, str]
@@ -123,7 +123,7 @@ def _turning_cells(turning: Turning, settings: Settings, *, couple: bool) -> lis
 def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dict[str, object]]:
     """ΣFx, ΣFy and the sum of torques of known, guessed and solved forces; "?" while something in them is open."""
     residual = analysis.residual
-    sums: tuple[tuple[str, str, float | None, str], ...] = (
+    sums: tuple[tuple[str, str, float | None, Kind], ...] = (
         ("fx", "x", None if residual is None else residual.fx_n, "force"),
         ("fy", "y", None if residual is None else residual.fy_n, "force"),
     )

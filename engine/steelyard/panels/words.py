@@ -110,30 +110,3 @@ def sense_word(sense: int | None, settings: Settings) -> str:
 def shown_sign(settings: Settings) -> float:
     """+1 when counterclockwise counts as positive on screen, else −1."""
     return 1.0 if settings.counterclockwise_positive else -1.0
-
-
-_SPOKEN_UNITS = (
-    ("N·m", "newton metres"),
-    ("N m", "newton metres"),
-    ("kN", "kilonewtons"),
-    ("N", "newtons"),
-    ("lbf·ft", "pound-force feet"),
-    ("lbf", "pounds-force"),
-    ("kg", "kilograms"),
-    ("lb", "pounds"),
-    ("ft", "feet"),
-    ("m", "metres"),
-)
-
-
-def spoken_quantity(text: str) -> str:
-    """A written quantity as words for a screen reader: units spelled out, minus as a word.
-
-    >>> spoken_quantity("−2146\\u00a0N")
-    'minus 2146 newtons'
-    """
-    said = text.replace("\u2212", "minus ").replace("\u2009", "").replace("\u202f", "").replace("°", " degrees")
-    number, space, unit = said.partition("\u00a0")
-    if not space:
-        return said
-    return f"{number} {dict(_SPOKEN_UNITS).get(unit, unit)}"

@@ -1,0 +1,96 @@
+"""How a sketch is being looked at: the board's size, the window on the paper, what is selected. Never stored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from ..errors import SteelyardError
+from ..picture import frame as frames
+from ..picture.frame import Frame
+from ..request import Request
+from .tools import TOOL_NAMES
+
+VIEWS = ("set-up", "extended")
+SCALES = (0.5, 4.0)
+ZOOMS = (1e-3, 1e3)
+# Farther than any sketch reaches; it keeps pixels exact after any number of pans.
+FARTHEST_M = 1e9
+
+
+@dataclass(frozen=True, slots=True)
+class Presentation:
+    """The board and strips in CSS pixels, the view, and what is selected or in hand.
+
+    `fitted`: nobody has zoomed or panned since the sketch was fitted, so a board of another size fits it anew.
+    """
+
+    frame: Frame = field(default_factory=lambda: Frame(863.0, 522.0, 100.0, (3.0, 0.5)))
+    view: str = "extended"
+    strips_px: float = 863.0
+    selected: str | None = None
+    tool: str | None = None
+    fitted: bool = True
+
+
+def shown(before: Presentation, request: Request) -> Presentation:
+    """The presentation after `show`; only what the request names changes. Raises SteelyardError."""
+    after = before
+    if request.has("view"):
+        view = request.text("view")
+        if view not in VIEWS:
+            raise SteelyardError(
+                "request.view", "view", f'`view` must be one of {", ".join(VIEWS)}: got "{view[:40]}".', "Send one of these."
+            )
+        after = replace(after, view=view)
+    if request.has("tool"):
+        after = replace(after, tool=read_tool(request))
+    if request.has("selected"):
+        after = replace(after, selected=request.text_or_none("selected"))
+    if request.has("strips_px"):
+        after = replace(after, strips_px=request.size_px("strips_px"))
+    return replace(after, frame=_sheet(after.frame, request))
+
+
+def read_tool(request: Request) -> str | None:
+    """The tool named in a request; None puts the tool down."""
+    tool = request.text_or_none("tool")
+    if tool is not None and tool not in TOOL_NAMES:
+        names = ", ".join(sorted(TOOL_NAMES))
+        raise SteelyardError("request.tool", "tool", f'`tool` must be one of {names}: got "{tool[:40]}".', "Send one of these.")
+    return tool
+
+
+def _sheet(frame: Frame, request: Request) -> Frame:
+    width = request.size_px("width_px") if request.has("width_px") else frame.width_px
+    height = request.size_px("height_px") if request.has("height_px") else frame.height_px
+    covered = frame.covered_px
+    if request.has("covered_px"):
+        top, right, bottom, left = request.numbers_px("covered_px", 4)
+        covered = (max(0.0, top), max(0.0, right), max(0.0, bottom), max(0.0, left))
+    if request.has("text_scale"):
+        scale = min(SCALES[1], max(SCALES[0], request.number("text_scale")))
+        frame = replace(frame, text_scale=scale)
+    if request.has("touch"):
+        frame = replace(frame, touch=request.flag("touch"))
+    if (width, height, covered) == (frame.width_px, frame.height_px, frame.covered_px):
+        return frame
+    return frames.resized(frame, width, height, covered)
+
+
+def looked(before: Presentation, request: Request) -> Presentation:
+    """The presentation after `look` with a zoom or a pan; fitting is the session's, which knows the sketch."""
+    frame = before.frame
+    if request.has("zoom"):
+        zoom = request.number("zoom")
+        if not ZOOMS[0] <= zoom <= ZOOMS[1]:
+            raise SteelyardError(
+                "request.zoom", "zoom", f"`zoom` must be a factor from {ZOOMS[0]:g} to {ZOOMS[1]:g}: got {zoom:g}.", ""
+            )
+        at = request.point_px("at_px") if request.has("at_px") else frame.middle_px
+        frame = frames.zoomed(frame, zoom, at)
+    if request.has("pan_px"):
+        dx, dy = request.point_px("pan_px")
+        frame = frames.panned(frame, dx, dy)
+    x, y = frame.centre_m
+    centre = (min(FARTHEST_M, max(-FARTHEST_M, x)), min(FARTHEST_M, max(-FARTHEST_M, y)))
+    return replace(before, frame=replace(frame, centre_m=centre), fitted=False)

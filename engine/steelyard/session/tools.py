@@ -1,0 +1,39 @@
+"""The tray: what can be drawn, grouped by grammar, with its key and one line of help."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Tool(NamedTuple):
+    """One tool: `points` board points place it; a drag may always give the second one."""
+
+    name: str
+    label: str
+    group: str
+    key: str
+    points: int
+    help: str
+
+
+TRAY = (
+    Tool("bar", "Bar", "Body", "b", 2, "Press at one end and let go at the other, or tap both ends."),
+    Tool("bent-bar", "Bent bar", "Body", "e", 2, "Draw from end to end; then drag its corners."),
+    Tool("plate", "Plate", "Body", "l", 2, "Draw from corner to corner; then drag its corners."),
+    Tool("pin", "Pin", "Held by", "i", 1, "Tap the body: it is held there and can turn."),
+    Tool("roller", "Roller", "Held by", "o", 1, "Tap the body, or drag the way the roller pushes."),
+    Tool("rope", "Rope", "Held by", "r", 2, "Press on the body, let go at the anchor. A rope can only pull."),
+    Tool("strut", "Strut", "Held by", "u", 2, "Press on the body, let go at the far end. A strut pulls or pushes."),
+    Tool("contact", "Contact", "Held by", "c", 1, "Tap the body where something smooth touches it. It can only push."),
+    Tool("fixed", "Fixed end", "Held by", "x", 1, "Tap the body: it can neither move nor turn there."),
+    Tool("force", "Force", "Loads", "f", 2, "Press where it acts on the body, drag the way it points."),
+    Tool("couple", "Couple", "Loads", "m", 1, "Tap the body: it is turned without being pushed anywhere."),
+    Tool("thing", "Thing", "Loads", "t", 1, "Tap the body: something stands there at rest."),
+    Tool("pivot", "Pivot", "Torques", "p", 1, "Tap the point to take torques about, on the body or off it."),
+)
+TOOL_NAMES = frozenset(tool.name for tool in TRAY)
+
+
+def tray() -> list[dict[str, object]]:
+    """The tools as data, in the order of the tray."""
+    return [dict(tool._asdict()) for tool in TRAY]
