@@ -108,9 +108,9 @@ def _force(load: Force, body: Body, point: Point) -> ActingForce:
 
 
 def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
+    sense = 1 if load.counterclockwise else -1
     if load.role == "known":
-        value = load.couple_n_m
-        sense = (1 if load.counterclockwise else -1) if value is None else (value > 0.0) - (value < 0.0)
+        value = None if load.couple_n_m is None else sense * load.couple_n_m
         return ActingForce(
             load.id, load.id, load.symbol, "other", load.agent, body.name, "known", None, point,
             None, False, None, value, None, None, sense,
@@ -118,7 +118,7 @@ def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
     _, guess_couple = _guess(load.guess, True)
     return ActingForce(
         load.id, load.id, load.symbol, "other", load.agent, body.name, "unknown", "couple", point,
-        None, False, None, None, None, guess_couple, 1 if load.counterclockwise else -1,
+        None, False, None, None, None, guess_couple, sense,
     )  # fmt: skip
 
 

@@ -25,7 +25,7 @@ def of_force(
     x, y = point[0] - pivot[0], point[1] - pivot[1]
     from_x = from_y = None
     if vector is not None:
-        from_x, from_y = -y * vector[0], x * vector[1]
+        from_x, from_y = 0.0 - y * vector[0], 0.0 + x * vector[1]  # no minus zero
         size = math.hypot(vector[0], vector[1])
         if size > 0.0:
             along = (vector[0] / size, vector[1] / size)

@@ -131,29 +131,22 @@ def answer(system: System) -> Answer:
     fixed = [True] * count if factors.rank == count else linear.fixed_unknowns(factors)
     closes = left_over <= ROUNDING_TOLERANCE * scale
     consistent, known = _with_letters(system, factors, fixed, closes) if system.letters else (closes, fixed)
-    if consistent is False:
-        return Answer(factors, (None,) * count, tuple(fixed), False, ())
+    if not consistent:
+        return Answer(factors, (None,) * count, tuple(fixed), consistent, ())
     values = [0.0 if abs(value) <= NOISE * scale else value for value in values]
     wrong_way: tuple[int, ...] = ()
-    threshold = -ROUNDING_TOLERANCE * scale
-    if factors.rank < count and consistent and any(system.one_way):
-        values_once = linear.least_wrong_way(factors, right_side, system.one_way)
-        wrong_way = tuple(
-            index for index, value in enumerate(values_once) if system.one_way[index] and value < threshold
-        )
-    elif any(system.one_way):
+    if any(system.one_way):
+        # With letters in play, only what does not depend on them can be judged.
+        choosing = factors.rank < count and not system.letters
+        tried = linear.least_wrong_way(factors, right_side, system.one_way) if choosing else values
+        threshold = -ROUNDING_TOLERANCE * scale
         wrong_way = tuple(
             index
-            for index, value in enumerate(values)
-            if known[index] and system.one_way[index] and value < threshold
+            for index, value in enumerate(tried)
+            if system.one_way[index] and (choosing or known[index]) and value < threshold
         )
-    return Answer(
-        factors,
-        tuple(value if known[index] else None for index, value in enumerate(values)),
-        tuple(fixed),
-        consistent,
-        wrong_way,
-    )
+    shown = tuple(value if known[index] else None for index, value in enumerate(values))
+    return Answer(factors, shown, tuple(fixed), consistent, wrong_way)
 
 
 def _with_letters(
