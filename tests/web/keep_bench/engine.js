@@ -10,6 +10,8 @@ export class SmallEngine {
   onCrash = () => {};
   /** Documents with this in them kill the engine when they are opened or changed. */
   poison = null;
+  /** The moment of the next request at which it dies: "before the work", "before the reply", "after the reply". */
+  diesAt = null;
   refuseJournals = false;
   asked = [];
 
@@ -27,16 +29,21 @@ export class SmallEngine {
     this.asked.push(message.do);
     return new Promise((resolve, reject) => {
       const one = { reject };
+      const diesNow = (moment) => moment === diesAt && (this.kill(), true);
+      const { diesAt } = this;
+      this.diesAt = null;
       this.#unanswered.add(one);
       setTimeout(() => {
-        if (!this.#unanswered.has(one)) return;
+        if (!this.#unanswered.has(one) || diesNow("before the work")) return;
         const reply = this.#answer(message);
         if (this.poison !== null && JSON.stringify(this.#sketch).includes(this.poison)) {
           this.kill();
           return;
         }
         setTimeout(() => {
-          if (this.#unanswered.delete(one)) resolve(reply);
+          if (diesNow("before the reply") || !this.#unanswered.delete(one)) return;
+          resolve(reply);
+          setTimeout(() => diesNow("after the reply"));
         }, Math.random() * 2);
       }, Math.random() * 2);
     });

@@ -68,7 +68,9 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
       await saver.flush();
     },
     onLost(id) {
-      if (open?.id === id) lookOnly(notices.takenElsewhere);
+      if (open?.id !== id) return;
+      lookOnly(notices.takenElsewhere);
+      bringBack(open); // a gesture in hand, or an answer that came too late to be kept, is not part of the sketch
     },
   });
 
@@ -155,7 +157,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
    * @returns {Promise<boolean>} whether it is on the board
    */
   async function openKept(id) {
-    const mine = await tabs.claim(id);
+    await tabs.claim(id);
     const stored = await store.read(id).catch(() => null);
     if (!stored) {
       tabs.release(id);
@@ -164,7 +166,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     stopWaiting();
     open = asOpen(stored);
     remindOwn(id);
-    if (mine) {
+    if (tabs.holds(id)) {
       setReadOnly(false);
       onNotice(notices.cleared("tabs"));
     } else lookOnly(notices.openElsewhere);
@@ -290,6 +292,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
       open.changed = Date.now();
       open.touched = true;
       storage.changed();
+      recovery.changed();
       save(open);
     },
 

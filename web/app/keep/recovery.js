@@ -27,7 +27,7 @@ export function createRecovery({ engine, restore, opened, onState, onHistoryLost
       await engine.restart();
       return false;
     }
-    if (crashes.again(sketch.id, sketch.journal.current)) {
+    if (crashes.again(sketch.id)) {
       onNotice(notices.stopped(waysOn));
       return false;
     }
@@ -81,6 +81,8 @@ export function createRecovery({ engine, restore, opened, onState, onHistoryLost
     get running() {
       return running;
     },
+    /** A change was made and answered: the engine can live with this sketch. */
+    changed: crashes.clear,
     start,
     waysOn,
   };

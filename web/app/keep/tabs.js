@@ -11,6 +11,7 @@ const ROLL_CALL_MS = 250;
  * @property {(id: string) => Promise<boolean>} claim  true when this window may change the sketch
  * @property {(id: string) => Promise<void>} takeOver  the other window writes its changes down, then it is ours
  * @property {(id: string) => void} release
+ * @property {(id: string) => boolean} holds
  * @property {(id: string, signal: AbortSignal) => Promise<boolean>} whenFree  true once the other window let go and
  *   this one may change the sketch; false when the signal ended the waiting
  */
@@ -27,6 +28,8 @@ const ROLL_CALL_MS = 250;
 export function createTabs({ me, onAsked, onLost, locks = navigator.locks, handover_ms = HANDOVER_MS }) {
   /** @type {Map<string, () => void>} */
   const held = new Map();
+  /** Those of the held ones that the browser holds for us. @type {Set<string>} */
+  const locked = new Set();
   const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("steelyard-sketches");
   /** @type {Set<(message: any) => void>} */
   const listeners = new Set();
@@ -38,16 +41,25 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
     if (message.say === "whose") channel.postMessage({ say: "mine", id: message.id, from: me });
     if (message.say === "give") {
       await onAsked(message.id).catch(() => {});
-      letGo(message.id);
       channel.postMessage({ say: "yours", id: message.id, from: me, to: message.from });
-      onLost(message.id);
+      // A lock is kept until the other window takes it, so that no third one comes between.
+      if (locked.has(message.id)) setTimeout(giveUp, handover_ms, message.id);
+      else giveUp(message.id);
     }
   });
+
+  /** @param {string} id */
+  function giveUp(id) {
+    if (!held.has(id)) return;
+    letGo(id);
+    onLost(id);
+  }
 
   /** @param {string} id */
   function letGo(id) {
     held.get(id)?.();
     held.delete(id);
+    locked.delete(id);
   }
 
   /**
@@ -59,13 +71,15 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
   function hold(id, options) {
     return new Promise((resolve, reject) => {
       const holding = /** @type {LockManager} */ (locks).request(lockName(id), options, (lock) => {
+        if (lock !== null) locked.add(id);
         resolve(lock !== null);
         return lock === null ? undefined : new Promise((release) => held.set(id, () => release(undefined)));
       });
       holding.catch((problem) => {
         if (held.has(id)) {
-          // Taken without asking: this window did not answer in time.
+          // Taken: this window was asked for it, or did not answer in time.
           held.delete(id);
+          locked.delete(id);
           onLost(id);
         } else reject(problem);
       });
@@ -128,9 +142,9 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
       else held.set(id, () => channel?.postMessage({ say: "free", id, from: me }));
     },
 
-    release(id) {
-      letGo(id);
-    },
+    release: letGo,
+
+    holds: (id) => held.has(id),
 
     async whenFree(id, signal) {
       try {
