@@ -58,7 +58,7 @@ export function createStorageWatch({ store, onNotice, offerFile, tryAgain }) {
       const wasKept = kept;
       kept = outcome === "kept" || outcome === "kept-short";
       if (outcome === "kept-short") onNotice(notices.keptShort([asFile]));
-      else if (!kept) onNotice(notices.notKept(outcome, [asFile, { label: "Try again", run: tryAgain }]));
+      else if (outcome !== "kept") onNotice(notices.notKept(outcome, [asFile, { label: "Try again", run: tryAgain }]));
       else if (!wasKept) onNotice(notices.cleared("storage"));
       if (kept && touched) persistOnce();
       warnBeforeLeaving(!kept && touched);
