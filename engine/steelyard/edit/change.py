@@ -1,0 +1,164 @@
+"""What a change to a sketch is, and the small operations all changes are made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import NoReturn, TypeVar
+
+from .. import document
+from ..errors import SteelyardError
+from ..geometry import Point, angle_of, direction, dot, subtract
+from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
+from ..statics import shape
+from ..statics.isolate import acting_forces
+from ..statics.pivot import pivot_point
+
+Entity = Body | NamedPoint | Support | Force | Couple | Thing
+Listed = TypeVar("Listed", bound=Entity)
+Attached = NamedPoint | Support | Force | Couple | Thing
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A new sketch, what undo calls the step, the id of what was made, and a sentence worth saying."""
+
+    sketch: Sketch
+    label: str
+    created: str | None = None
+    note: str = ""
+
+
+def fail(code: str, where: str, message: str, hint: str = "") -> NoReturn:
+    """Raise a `SteelyardError` of this package."""
+    raise SteelyardError(f"edit.{code}", where, message, hint)
+
+
+def entities(sketch: Sketch) -> tuple[Entity, ...]:
+    """Everything with an id."""
+    return (*sketch.bodies, *sketch.points, *sketch.supports, *sketch.loads)
+
+
+def find(sketch: Sketch, entity_id: str) -> Entity:
+    """The entity with this id, or the one a force such as `<body>-weight` comes from; raises `SteelyardError`."""
+    for entity in entities(sketch):
+        if entity_id in (entity.id, f"{entity.id}-weight", f"{entity.id}-couple"):
+            return entity
+    fail("unknown", entity_id, f'There is nothing called "{entity_id[:40]}" in this sketch.', "Select something first.")
+
+
+def put(sketch: Sketch, entity: Entity) -> Sketch:
+    """The sketch with this entity in place of the one with its id, or added at the end of its list."""
+    match entity:
+        case Body():
+            return replace(sketch, bodies=_put(sketch.bodies, entity))
+        case NamedPoint():
+            return replace(sketch, points=_put(sketch.points, entity))
+        case Support():
+            return replace(sketch, supports=_put(sketch.supports, entity))
+        case _:
+            return replace(sketch, loads=_put(sketch.loads, entity))
+
+
+def _put(entries: tuple[Listed, ...], entity: Listed) -> tuple[Listed, ...]:
+    if any(entry.id == entity.id for entry in entries):
+        return tuple(entity if entry.id == entity.id else entry for entry in entries)
+    return (*entries, entity)
+
+
+def name_of(entity: Entity | Pivot) -> str:
+    """What a person calls it: its name or its letter."""
+    match entity:
+        case Body() | NamedPoint():
+            return entity.name
+        case Thing():
+            return entity.name or entity.symbol
+        case Pivot():
+            return "pivot"
+        case _:
+            return entity.symbol
+
+
+def remove(sketch: Sketch, ids: set[str]) -> Sketch:
+    """The sketch without these entities and what is attached to a body among them; a tied pivot stays in place."""
+    ids = ids | {entity.id for entity in entities(sketch) if not isinstance(entity, Body) and entity.body in ids}
+    pivot = sketch.pivot
+    if pivot is not None and pivot.tied_to in ids:
+        pivot = Pivot(pivot_point(sketch))
+    thinner = replace(
+        sketch,
+        bodies=tuple(body for body in sketch.bodies if body.id not in ids),
+        points=tuple(point for point in sketch.points if point.id not in ids),
+        supports=tuple(support for support in sketch.supports if support.id not in ids),
+        loads=tuple(load for load in sketch.loads if load.id not in ids),
+        pivot=pivot,
+    )
+    acting = document.acting_ids(thinner)
+    return replace(thinner, pinned=tuple(pin for pin in sketch.pinned if pin in acting))
+
+
+def settle(before: Sketch, after: Sketch) -> Sketch:
+    """What every change ends with: guesses on a known line follow it, pins and pivot hold, the whole is sound.
+
+    Raises `SteelyardError` when the change would leave an unsound sketch; then nothing has changed.
+    """
+    if after.pivot is not None and after.pivot.tied_to is not None:
+        place = pivot_point(after)
+        if place != after.pivot.place_m:
+            after = replace(after, pivot=replace(after.pivot, place_m=place))
+    acting = document.acting_ids(after)
+    if any(pin not in acting for pin in after.pinned):
+        after = replace(after, pinned=tuple(pin for pin in after.pinned if pin in acting))
+    after = _guesses_on_their_lines(before, after)
+    document.check(after)
+    return after
+
+
+def _guesses_on_their_lines(before: Sketch, after: Sketch) -> Sketch:
+    held = [entry for entry in (*after.supports, *after.loads) if isinstance(entry, Support | Force) and entry.guess]
+    for entry in held:
+        line = line_of(after, entry)
+        guess = entry.guess
+        if line is None or guess is None:
+            continue
+        old = next((one for one in (*before.supports, *before.loads) if one.id == entry.id), None)
+        old_line = line_of(before, old) if isinstance(old, Support | Force) else None
+        forward = dot(direction(guess.direction_deg), direction(line if old_line is None else old_line)) >= 0.0
+        angle = line if forward else (line + 180.0) % 360.0
+        if abs((guess.direction_deg - angle + 180.0) % 360.0 - 180.0) > 1e-9:
+            after = put(after, replace(entry, guess=replace(guess, direction_deg=angle)))
+    return after
+
+
+def line_of(sketch: Sketch, entry: Support | Force) -> float | None:
+    """The direction in degrees of an unknown whose line is known; None when its direction is to be found."""
+    if isinstance(entry, Force):
+        return entry.direction_deg if entry.sought == "size" else None
+    if entry.kind in ("roller", "contact"):
+        return entry.normal_deg
+    if entry.anchor_m is None:
+        return None
+    for force in acting_forces(sketch, entry.body):
+        if force.id == entry.id and force.along is not None:
+            return angle_between((0.0, 0.0), force.along)
+    return None
+
+
+def world_place(sketch: Sketch, entity: Attached) -> Point:
+    """Where an attached thing is, in the world."""
+    return entity.place_m if entity.body is None else shape.world(sketch.body(entity.body), entity.place_m)
+
+
+def tidy(value: float) -> float:
+    """The value without the dust of conversions: 5.199999999999999 becomes 5.2, 1/3 stays as it is."""
+    rounded = round(value, 9)
+    return rounded + 0.0 if abs(value - rounded) <= 1e-12 * max(1.0, abs(value)) else value
+
+
+def tidy_point(point: Point) -> Point:
+    """Both parts tidied."""
+    return (tidy(point[0]), tidy(point[1]))
+
+
+def angle_between(start: Point, end: Point) -> float:
+    """Direction from one point to another in degrees, tidied, in [0, 360)."""
+    return tidy(angle_of(subtract(end, start)))

@@ -1,0 +1,154 @@
+"""What a gesture knows of the board, and which points of a sketch are worth catching."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..geometry import Point, line_crossing
+from ..model import Body, Sketch
+from ..statics import shape
+from ..statics.isolate import acting_forces
+from ..units import factor_of, unit_of, write_exact
+from .change import Attached, tidy_point, world_place
+from .snapping import Candidates, Line, Snapped, Spot, round_step, round_to
+
+# With the lines of more forces than this, crossings are too many to aim at.
+MOST_LINES = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The board in metres: `newtons_per_m` of arrow, the catch and release distances, the smallest round step.
+
+    `catch_m` 0 turns snapping off.
+    """
+
+    newtons_per_m: float = 1000.0
+    catch_m: float = 0.0
+    release_m: float = 0.0
+    step_m: float = 0.0
+
+
+def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
+    """Support points, ends and corners, named points, centres of mass and load points, in the world.
+
+    `leave_out` is an entity, or a body with all that is on it.
+    """
+    found: list[Spot] = []
+    attached: tuple[Attached, ...] = (*sketch.supports, *sketch.points, *sketch.loads)
+    for entity in attached:
+        if leave_out not in (entity.id, entity.body):
+            name = entity.name if hasattr(entity, "name") else entity.symbol
+            found.append(Spot(world_place(sketch, entity), name, entity.id))
+    for body in sketch.bodies:
+        if body.id == leave_out:
+            continue
+        corners = shape.axis(body)
+        for index, corner in enumerate(corners):
+            end = body.kind != "plate" and index in (0, len(corners) - 1)
+            found.append(Spot(corner, f"{'end' if end else 'corner'} of {body.name}", body.id))
+        found.append(Spot(shape.centre_of_mass(body), f"{sketch.settings.mass_centre_word} of {body.name}", body.id))
+    for support in sketch.supports:
+        if support.anchor_m is not None and support.id != leave_out:
+            found.append(Spot(support.anchor_m, f"anchor of {support.symbol}"))
+    return tuple(found)
+
+
+def crossing_spots(sketch: Sketch) -> tuple[Spot, ...]:
+    """Crossings of lines of action of one body's forces that are worth taking torques about.
+
+    Only lines that are known before anything is solved: no catch gives an answer away.
+    """
+    found: list[Spot] = []
+    for body in sketch.bodies:
+        lines = []
+        for force in acting_forces(sketch, body.id):
+            if force.along is not None and force.sought != "size and direction":
+                lines.append(force)
+        if len(lines) > MOST_LINES:
+            continue
+        for index, first in enumerate(lines):
+            for second in lines[index + 1 :]:
+                assert first.along is not None and second.along is not None
+                point = line_crossing(first.point, first.along, second.point, second.along)
+                if point is not None and max(abs(point[0]), abs(point[1])) < 1e9:
+                    found.append(Spot(tidy_point(point), f"lines of {first.symbol} and {second.symbol} cross"))
+    return tuple(found)
+
+
+def candidates(
+    sketch: Sketch,
+    context: Context,
+    *,
+    leave_out: str = "",
+    origin: Point | None = None,
+    lines: tuple[Line, ...] = (),
+    crossings: bool = False,
+    spots: bool = True,
+) -> Candidates:
+    """Everything a free point can catch on this sketch."""
+    settings = sketch.settings
+    return Candidates(
+        points=named_spots(sketch, leave_out) if spots else (),
+        crossings=crossing_spots(sketch) if crossings else (),
+        origin=origin,
+        lines=lines,
+        step=round_step(context.step_m, settings),
+        factor=factor_of("length", settings),
+        unit=unit_of("length", settings),
+    )
+
+
+def snap_place(
+    sketch: Sketch, body: Body, place: Point, context: Context, previous: Snapped | None, leave_out: str = ""
+) -> tuple[Point, Snapped]:
+    """A place on a body (its frame), caught by points on it, else at a round distance along a bar.
+
+    The second part says what was caught, with the point in the world.
+    """
+    world = shape.world(body, place)
+    if context.catch_m <= 0.0:
+        return place, Snapped(world, "free")
+    best: tuple[float, Point, Spot] | None = None
+    for own, spot in _own_spots(sketch, body, leave_out):
+        gap = ((own[0] - place[0]) ** 2 + (own[1] - place[1]) ** 2) ** 0.5
+        held = previous is not None and previous.kind == "point" and previous.point == spot.point
+        limit = context.release_m if held else context.catch_m
+        if gap <= limit and (best is None or gap < best[0]):
+            best = (gap, own, spot)
+    if best is not None:
+        return best[1], Snapped(best[2].point, "point", best[2].label, best[2].target)
+    step = round_step(context.step_m, sketch.settings)
+    if step <= 0.0:
+        return place, Snapped(world, "free")
+    factor = factor_of("length", sketch.settings)
+    if body.kind == "bar":
+        along = min(body.length_m, max(0.0, round_to(place[0], step, factor)))
+        label = f"{write_exact(along, 'length', sketch.settings)} along"
+        return (along, 0.0), Snapped(shape.world(body, (along, 0.0)), "round", label)
+    rounded = (round_to(place[0], step, factor), round_to(place[1], step, factor))
+    if shape.nearest_place(body, shape.world(body, rounded)) == rounded:
+        return rounded, Snapped(shape.world(body, rounded), "round")
+    return place, Snapped(world, "free")
+
+
+def _own_spots(sketch: Sketch, body: Body, leave_out: str) -> list[tuple[Point, Spot]]:
+    """Places on the body (its frame) worth catching, each with its spot in the world."""
+    found: list[tuple[Point, Spot]] = []
+    corners = shape.places(body)
+    for index, corner in enumerate(corners):
+        end = body.kind != "plate" and index in (0, len(corners) - 1)
+        spot = Spot(shape.world(body, corner), f"{'end' if end else 'corner'} of {body.name}", body.id)
+        found.append((corner, spot))
+    attached: tuple[Attached, ...] = (*sketch.supports, *sketch.points, *sketch.loads)
+    for entity in attached:
+        if entity.body == body.id and entity.id != leave_out:
+            name = entity.name if hasattr(entity, "name") else entity.symbol
+            found.append((entity.place_m, Spot(world_place(sketch, entity), name, entity.id)))
+    centre = shape.centre_place(body)
+    if shape.nearest_place(body, shape.world(body, centre)) == centre or body.kind == "bar":
+        word = sketch.settings.mass_centre_word
+        place = (centre[0], 0.0) if body.kind == "bar" and centre[1] == 0.0 else centre
+        if body.kind != "bar" or centre[1] == 0.0:
+            found.append((place, Spot(shape.world(body, centre), f"{word} of {body.name}", body.id)))
+    return found

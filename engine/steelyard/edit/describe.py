@@ -1,0 +1,74 @@
+"""What a hand is doing, in words and digits."""
+
+from __future__ import annotations
+
+from ..geometry import Point
+from ..model import Body, Force, Sketch, Support
+from ..statics import shape
+from ..statics.pivot import pivot_point
+from ..units import unit_of, write_exact, write_quantity
+from . import grips
+from .change import find, world_place
+from .snapping import Snapped
+
+
+def point_text(sketch: Sketch, point: Point) -> str:
+    """ "(1.2, 3.2) m" in shown units."""
+    settings = sketch.settings
+    x, y = (short(sketch, part) for part in point)
+    between = "; " if settings.decimal_comma else ", "
+    return f"({x}{between}{y})\u00a0{unit_of('length', settings)}"
+
+
+def short(sketch: Sketch, length_m: float) -> str:
+    """A length as typed when it is short, else rounded."""
+    exact = write_exact(length_m, "length", sketch.settings, with_unit=False)
+    return exact if len(exact) <= 8 else write_quantity(length_m, "length", sketch.settings, with_unit=False)
+
+
+def readout(sketch: Sketch, of: str, grip: str, snapped: Snapped | None) -> str:
+    """One short line: the value being changed, and what it is caught by. Never an answer."""
+    value = _value(sketch, of, grip)
+    caught = snapped.label if snapped is not None and snapped.kind in ("point", "crossing", "direction") else ""
+    return f"{value} · {caught}" if caught and caught not in value else value
+
+
+def _value(sketch: Sketch, of: str, grip: str) -> str:
+    settings = sketch.settings
+    if of == grips.PIVOT:
+        return point_text(sketch, pivot_point(sketch))
+    entity = find(sketch, of)
+    if isinstance(entity, Body):
+        return _of_body(sketch, entity, "centre" if of != entity.id else grip)
+    if grip in grips.PLACE_GRIPS or grip == "slide":
+        if entity.body is not None and sketch.body(entity.body).kind == "bar":
+            return f"{short(sketch, entity.place_m[0])}\u00a0{unit_of('length', settings)} along"
+        return point_text(sketch, world_place(sketch, entity))
+    if isinstance(entity, Support):
+        if grip in ("head", "anchor") and entity.anchor_m is not None:
+            return point_text(sketch, entity.anchor_m)
+        if grip in ("head", "normal") and entity.kind in ("roller", "contact"):
+            return write_quantity(entity.normal_deg, "angle", settings)
+    if isinstance(entity, Support | Force):
+        if entity.guess is not None:
+            return _arrow(sketch, entity.symbol, entity.guess.size_n, entity.guess.direction_deg)
+        if isinstance(entity, Force):
+            return _arrow(sketch, entity.symbol, entity.size_n, entity.direction_deg)
+    return ""
+
+
+def _arrow(sketch: Sketch, symbol: str, size_n: float | None, direction_deg: float) -> str:
+    angle = write_quantity(direction_deg, "angle", sketch.settings)
+    if size_n is None:
+        return f"{symbol} at {angle}"
+    return f"{symbol} {write_quantity(size_n, 'force', sketch.settings)} at {angle}"
+
+
+def _of_body(sketch: Sketch, body: Body, grip: str) -> str:
+    if body.kind == "bar" and grip in ("start", "end"):
+        angle = write_quantity(body.angle_deg, "angle", sketch.settings)
+        return f"{short(sketch, body.length_m)}\u00a0{unit_of('length', sketch.settings)} at {angle}"
+    if grip == "centre":
+        return point_text(sketch, shape.centre_of_mass(body))
+    index = grips.corner_index(body, grip)
+    return point_text(sketch, body.origin_m if index is None else shape.world(body, body.points_m[index]))

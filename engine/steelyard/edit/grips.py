@@ -1,0 +1,124 @@
+"""What of each thing a hand can hold, where it is, and why some of it cannot move."""
+
+from __future__ import annotations
+
+import re
+
+from ..geometry import Point, add, direction, scale
+from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
+from ..statics import shape
+from ..statics.pivot import pivot_point
+from .change import Entity, fail, find, world_place
+
+PIVOT = "pivot"
+_CORNER = re.compile(r"^corner-(\d{1,3})$")
+# The body of an attached thing, its place and the tail of its arrow are all its point of application.
+PLACE_GRIPS = ("place", "tail", "body")
+
+
+def names(sketch: Sketch, of: str) -> tuple[str, ...]:
+    """The grips of a thing, the usual one first."""
+    if of == PIVOT:
+        return (PIVOT,)
+    entity = find(sketch, of)
+    match entity:
+        case Body() if of != entity.id:
+            return ("centre", "head")
+        case Body(kind="bar"):
+            return ("body", "start", "end", "centre")
+        case Body():
+            return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
+        case Support() if of != entity.id:
+            return ("place",)
+        case Support(kind="rope" | "strut"):
+            return ("place", "anchor", "head", "guess", "slide")
+        case Support(kind="roller" | "contact"):
+            return ("place", "normal", "head", "guess", "slide")
+        case Support():
+            return ("place", "head", "guess", "slide")
+        case Force():
+            return ("tail", "head", "guess", "slide") if entity.role == "unknown" else ("tail", "head", "slide")
+        case Thing():
+            return ("place", "head")
+    return ("place",)
+
+
+def locked(sketch: Sketch, of: str, grip: str) -> str:
+    """Why this grip cannot move; "" when it can."""
+    if of == PIVOT:
+        return ""
+    entity = find(sketch, of)
+    match entity:
+        case Body() if grip == "head":
+            return "A weight points down, and its size comes from the mass: type that in the line below."
+        case Body() if grip == "slide":
+            return "A weight acts at the centre of mass."
+        case Support() if of != entity.id and grip not in PLACE_GRIPS:
+            return "A fixing couple acts on the whole body: type a guess for it in the line below."
+        case Support() if grip == "slide":
+            return "This force acts where the support holds the body: move the support instead."
+        case Thing() if grip == "head":
+            return "This push is as large as the thing is heavy: type its mass in the line below."
+        case Thing() if grip == "slide":
+            return "This push acts where the thing stands: move the thing instead."
+        case Couple() if grip not in PLACE_GRIPS:
+            return "A couple turns the same wherever it is drawn: type its size in the line below."
+    return ""
+
+
+def corner_index(body: Body, grip: str) -> int | None:
+    """Which corner a grip holds; None when it is not a corner of this body."""
+    found = _CORNER.match(grip)
+    if found is None or int(found.group(1)) >= len(body.points_m):
+        return None
+    return int(found.group(1))
+
+
+def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point | None:
+    """Where a grip is, in the world; None when the hand itself is where it is (a guess pulled out of a point)."""
+    if of == PIVOT:
+        return pivot_point(sketch)
+    entity = find(sketch, of)
+    if isinstance(entity, Body):
+        return _of_body(entity, grip)
+    if grip in PLACE_GRIPS:
+        return world_place(sketch, entity)
+    if isinstance(entity, Support) and grip == "anchor" and entity.anchor_m is not None:
+        return entity.anchor_m
+    if isinstance(entity, Force) and grip == "head" and entity.role == "known":
+        return force_tip(sketch, entity, newtons_per_m)
+    if isinstance(entity, Force) and grip == "slide":
+        return world_place(sketch, entity)
+    if isinstance(entity, Support | Force) and grip in ("head", "guess", "normal"):
+        return None
+    _unknown(entity, grip)
+    return None
+
+
+def _of_body(body: Body, grip: str) -> Point:
+    if grip in ("body", "start"):
+        return body.origin_m
+    if grip == "end" and body.kind == "bar":
+        return shape.ends(body)[1]
+    if grip in ("centre", "tail", "place"):
+        return shape.centre_of_mass(body)
+    index = corner_index(body, grip)
+    if index is None:
+        _unknown(body, grip)
+    return shape.world(body, body.points_m[index or 0])
+
+
+def force_tip(sketch: Sketch, force: Force, newtons_per_m: float) -> Point:
+    """The free end of a force's arrow: the head, or the far end of a push drawn with its head at the point."""
+    place = world_place(sketch, force)
+    reach = arrow_length_m(force.size_n, newtons_per_m) * (-1.0 if force.head_at_point else 1.0)
+    return add(place, scale(direction(force.direction_deg), reach))
+
+
+def arrow_length_m(size_n: float | None, newtons_per_m: float) -> float:
+    """How long an arrow is on the paper; a letter has a length of its own, one metre of a thousand newtons."""
+    return 1.0 if size_n is None else size_n / newtons_per_m
+
+
+def _unknown(entity: Entity | NamedPoint, grip: str) -> None:
+    fail("grip", entity.id, f'There is no grip called "{grip[:20]}" here.', "Take hold of another one.")

@@ -1,0 +1,77 @@
+"""Ids, letters and names proposed for new things. No letter proposed alone is also a unit (N, m, kg, s, J)."""
+
+from __future__ import annotations
+
+import re
+
+from ..model import BodyKind, Sketch
+from .change import entities
+
+# For each tool the letters to try in turn before numbered ones; an id stem is the tool's own name.
+LETTERS: dict[str, tuple[str, ...]] = {
+    "pin": ("R", "H", "Q"),
+    "roller": ("B", "C", "D"),
+    "contact": ("C", "D", "E"),
+    "rope": ("T", "U"),
+    "strut": ("S", "U"),
+    "fixed": ("R", "H", "Q"),
+    "force": ("F", "Q", "K"),
+    "couple": ("M", "L"),
+    "thing": ("P", "Q", "K"),
+    "weight": ("W", "G"),
+}
+_POINT_LETTERS = "ABCDEFGHKLOPQ"
+_BODY_NAMES: dict[BodyKind, str] = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate"}
+
+
+def fresh_id(sketch: Sketch, stem: str) -> str:
+    """An id not in use: `force`, then `force2`, `force3`."""
+    taken = {entity.id for entity in entities(sketch)}
+    stem = re.sub(r"\d+$", "", stem)[:26].rstrip("-") or "thing"
+    if stem not in taken and stem not in ("sketch", "pivot", "settings"):
+        return stem
+    number = 2
+    while f"{stem}{number}" in taken:
+        number += 1
+    return f"{stem}{number}"
+
+
+def symbols_in_use(sketch: Sketch) -> set[str]:
+    """Every letter that stands in the sketch."""
+    found = {entry.symbol for entry in (*sketch.supports, *sketch.loads)}
+    found |= {support.couple_symbol for support in sketch.supports if support.kind == "fixed"}
+    return found | {body.weight_symbol for body in sketch.bodies}
+
+
+def symbol(sketch: Sketch, tool: str) -> str:
+    """A letter for a new thing of this kind, not in use: R, H, Q, then R_1, R_2 and so on."""
+    taken = symbols_in_use(sketch)
+    for letter in LETTERS[tool]:
+        if letter not in taken:
+            return letter
+    number = 1
+    while f"{LETTERS[tool][0]}_{number}" in taken:
+        number += 1
+    return f"{LETTERS[tool][0]}_{number}"
+
+
+def body_name(sketch: Sketch, kind: BodyKind) -> str:
+    """ "bar", then "bar 2"."""
+    taken = {body.name for body in sketch.bodies}
+    name = _BODY_NAMES[kind]
+    number = 1
+    while (name if number == 1 else f"{name} {number}") in taken:
+        number += 1
+    return name if number == 1 else f"{name} {number}"
+
+
+def point_name(sketch: Sketch) -> str:
+    """A free capital letter for a named point, then P1, P2."""
+    taken = {point.name for point in sketch.points}
+    for letter in _POINT_LETTERS:
+        if letter not in taken:
+            return letter
+    number = 1
+    while f"P{number}" in taken:
+        number += 1
+    return f"P{number}"

@@ -1,0 +1,270 @@
+"""Making what is not there yet: a tool, a first point and a second one. Press-drag and tap-tap both come to this."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..geometry import Point, add, direction, distance
+from ..model import Body, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
+from ..statics import shape
+from ..units import factor_of
+from . import moving, naming
+from .change import Change, fail, put, settle, tidy, tidy_point
+from .context import Context, candidates, snap_place
+from .shaping import bar_between, gap_to, place_on
+from .snapping import Snapped, compass, round_to, snap, step_at_least
+
+BODY_TOOLS = ("bar", "bent-bar", "plate")
+SUPPORT_TOOLS = ("pin", "roller", "rope", "strut", "fixed", "contact")
+LOAD_TOOLS = ("force", "couple", "thing")
+TOOLS = (*BODY_TOOLS, *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
+# Tools that need a second point; the others are placed by one, a second only turns or moves them.
+TWO_POINT_TOOLS = ("bar", "bent-bar", "plate", "rope", "strut", "force")
+
+# What usually exerts each support's force; a contact's surface is for its author to name.
+_AGENTS: dict[str, str] = {
+    "pin": "hinge",
+    "roller": "roller",
+    "rope": "rope",
+    "strut": "strut",
+    "fixed": "wall",
+    "contact": "",
+}
+# A thing put down weighs something at once, so that the sketch answers; its author types the true mass.
+_NEW_THING_KG = 50.0
+_NEW_FORCE_N = 100.0
+
+
+class Placing:
+    """One new thing being placed. `at` always starts from the sketch as it was; `corner` fixes one more corner.
+
+    Raises `SteelyardError` when the tool is unknown or needs a body that is not under the hand.
+    """
+
+    def __init__(self, sketch: Sketch, tool: str, point: Point, context: Context) -> None:
+        if tool not in TOOLS:
+            fail("tool", "tool", f'There is no tool called "{tool[:20]}".', f"The tools are {', '.join(TOOLS)}.")
+        self.sketch = sketch
+        self.tool = tool
+        self.snapped: Snapped | None = None
+        self.start = point
+        self.corners: list[Point] = []
+        if tool in BODY_TOOLS:
+            self.snapped = _snap_free(sketch, point, None, context, None)
+            self.start = tidy_point(self.snapped.point)
+            self.corners = [self.start]
+        elif tool not in ("pivot", "rope", "strut"):
+            body_under(sketch, point, context)
+
+    def at(self, point: Point, context: Context) -> Change:
+        """The sketch with the new thing, the second point here; raises `SteelyardError` when it cannot be."""
+        if self.tool in BODY_TOOLS:
+            return self._body(point, context)
+        if self.tool == "pivot":
+            changed, self.snapped = moving.move_pivot(self.sketch, point, context, self.snapped)
+            return Change(settle(self.sketch, changed), "Place pivot", "pivot")
+        if self.tool in SUPPORT_TOOLS:
+            return self._support(point, context)
+        return self._load(point, context)
+
+    def corner(self, point: Point, context: Context) -> bool:
+        """Fix one more corner of a bent bar or plate; False when the tap closes it instead (on a corner again)."""
+        caught = _snap_free(self.sketch, point, self.corners[-1], context, self.snapped)
+        near = max(context.catch_m, 1e-6)
+        ends = self.corners[-1:] + (self.corners[:1] if self.tool == "plate" else [])
+        if any(distance(corner, caught.point) <= near for corner in ends):
+            return False
+        self.corners.append(tidy_point(caught.point))
+        return True
+
+    def finish(self) -> Change:
+        """A bent bar or plate of the corners fixed so far."""
+        return self._made_body(self.corners)
+
+    @property
+    def readout(self) -> str:
+        """What the second point is caught by; "" when it is free."""
+        return self.snapped.label if self.snapped is not None else ""
+
+    def _body(self, point: Point, context: Context) -> Change:
+        last = self.corners[-1]
+        self.snapped = caught = _snap_free(self.sketch, point, last, context, self.snapped)
+        end = tidy_point(caught.point)
+        if self.tool == "bar":
+            bar = bar_between(
+                _new_body(self.sketch, "bar"), self.start, end, angle_deg=caught.angle_deg, length_m=caught.length_m
+            )
+            if bar.length_m < 1e-6:
+                fail("zero-length", "bar", "A bar needs a length: its two ends are at one point.", "Drag farther.")
+            return self._added(replace(bar, thickness_m=_thickness(bar.length_m)))
+        if len(self.corners) > 1:
+            return self._made_body([*self.corners, end])
+        x, y = self.start
+        if self.tool == "bent-bar":
+            # With two points only, an angle piece: up (or down) first, then across.
+            return self._made_body([self.start, (x, end[1]), end])
+        return self._made_body([self.start, (end[0], y), end, (x, end[1])])
+
+    def _made_body(self, corners: list[Point]) -> Change:
+        kept = [
+            corner for index, corner in enumerate(corners) if index == 0 or distance(corner, corners[index - 1]) > 1e-9
+        ]
+        least = 3 if self.tool == "plate" else 2
+        if len(kept) < least:
+            fail("corners", self.tool, f"It needs {least} different corners: got {len(kept)}.", "Add a corner.")
+        x, y = kept[0]
+        places = tuple((tidy(corner[0] - x), tidy(corner[1] - y)) for corner in kept)
+        kind = "plate" if self.tool == "plate" else "bent-bar"
+        body = replace(_new_body(self.sketch, kind), origin_m=kept[0], points_m=places)
+        reach = max(distance((0.0, 0.0), place) for place in places)
+        return self._added(replace(body, thickness_m=_thickness(reach)))
+
+    def _added(self, body: Body) -> Change:
+        return Change(settle(self.sketch, put(self.sketch, body)), f"Add {body.name}", body.id)
+
+    def _support(self, point: Point, context: Context) -> Change:
+        kind = _support_kind(self.tool)
+        start, end = self.start, point
+        if kind in ("rope", "strut") and not under(self.sketch, start, context) and under(self.sketch, end, context):
+            start, end = end, start  # drawn from the anchor to the body
+        dragged = distance(self.start, point) > max(context.release_m, 1e-9)
+        held_at = start if kind in ("rope", "strut") or (kind in ("roller", "contact") and dragged) else point
+        body, place, caught = self._place(held_at, context)
+        support = Support(
+            naming.fresh_id(self.sketch, kind), kind, body.id, place, naming.symbol(self.sketch, kind), _AGENTS[kind]
+        )
+        if kind == "fixed":
+            support = replace(support, couple_symbol=naming.symbol(put(self.sketch, support), "couple"))
+        self.snapped = caught
+        with_it = put(self.sketch, support)
+        if kind in ("rope", "strut"):
+            origin = shape.world(body, place)
+            if not dragged:
+                support = replace(support, anchor_m=tidy_point(add(origin, (0.0, _default_reach(body)))))
+            else:
+                with_it = put(self.sketch, replace(support, anchor_m=add(origin, (0.0, 1.0))))
+                moved = moving.move_anchor(with_it, support, end, context, None)
+                support, self.snapped = _entry(moved[0], support), moved[1]
+        elif kind in ("roller", "contact"):
+            support = replace(support, normal_deg=usual_normal(body, kind))
+            if dragged:
+                moved = moving.turn_line(put(with_it, support), support, end, context, None)
+                support, self.snapped = _entry(moved[0], support), moved[1]
+        return Change(self._tied(put(self.sketch, support), support.id), f"Add {kind} {support.symbol}", support.id)
+
+    def _tied(self, sketch: Sketch, support_id: str) -> Sketch:
+        """The first support of a sketch without a pivot takes the pivot along."""
+        if sketch.pivot is None:
+            sketch = replace(sketch, pivot=Pivot((0.0, 0.0), support_id))
+        return settle(self.sketch, sketch)
+
+    def _load(self, point: Point, context: Context) -> Change:
+        tool = self.tool
+        body, place, caught = self._place(self.start if tool == "force" else point, context)
+        self.snapped = caught
+        new_id, symbol = naming.fresh_id(self.sketch, tool), naming.symbol(self.sketch, tool)
+        if tool == "thing":
+            thing = Thing(new_id, body.id, place, symbol, "thing", _NEW_THING_KG)
+            return Change(settle(self.sketch, put(self.sketch, thing)), f"Add thing {symbol}", new_id)
+        if tool == "couple":
+            couple = Couple(new_id, body.id, place, symbol, couple_n_m=step_at_least(context.newtons_per_m))
+            return Change(settle(self.sketch, put(self.sketch, couple)), f"Add couple {symbol}", new_id)
+        force = Force(new_id, body.id, place, symbol, size_n=_usual_force(self.sketch, context))
+        if distance(self.start, point) > max(context.release_m, 1e-9):
+            moved = moving.move_head(put(self.sketch, force), force, point, context, None)
+            return Change(settle(self.sketch, self._snapped(moved)), f"Add force {symbol}", new_id)
+        return Change(settle(self.sketch, put(self.sketch, force)), f"Add force {symbol}", new_id)
+
+    def _snapped(self, moved: moving.Moved) -> Sketch:
+        self.snapped = moved[1]
+        return moved[0]
+
+    def _place(self, point: Point, context: Context) -> tuple[Body, Point, Snapped]:
+        body = body_under(self.sketch, point, context)
+        place, caught = snap_place(self.sketch, body, place_on(body, point), context, self.snapped)
+        return body, place, caught
+
+
+def _entry(sketch: Sketch, support: Support) -> Support:
+    return next(one for one in sketch.supports if one.id == support.id)
+
+
+def _support_kind(tool: str) -> SupportKind:
+    kinds: dict[str, SupportKind] = {
+        "pin": "pin",
+        "roller": "roller",
+        "rope": "rope",
+        "strut": "strut",
+        "fixed": "fixed",
+        "contact": "contact",
+    }
+    return kinds[tool]
+
+
+def _new_body(sketch: Sketch, kind: str) -> Body:
+    if kind == "bar":
+        return Body(naming.fresh_id(sketch, "bar"), "bar", naming.body_name(sketch, "bar"), (0.0, 0.0), 0.0)
+    if kind == "plate":
+        return Body(naming.fresh_id(sketch, "plate"), "plate", naming.body_name(sketch, "plate"), (0.0, 0.0), 0.0)
+    name = naming.body_name(sketch, "bent-bar")
+    return Body(naming.fresh_id(sketch, "bent-bar"), "bent-bar", name, (0.0, 0.0), 0.0)
+
+
+def _thickness(length_m: float) -> float:
+    """Drawn thickness: a quarter metre at ordinary sizes, in proportion at others."""
+    return 0.25 if 4.0 <= length_m <= 12.0 else float(f"{0.04 * length_m:.2g}")
+
+
+def _default_reach(body: Body) -> float:
+    low, high = shape.extent(body)
+    return float(f"{0.5 * max(high[0] - low[0], high[1] - low[1]):.2g}")
+
+
+def _usual_force(sketch: Sketch, context: Context) -> float:
+    """The size of an arrow placed by a tap alone: round, and long enough to hold."""
+    if context.step_m <= 0.0:
+        return _NEW_FORCE_N
+    factor = factor_of("force", sketch.settings)
+    step = step_at_least(6.0 * context.step_m * context.newtons_per_m / factor)
+    return round_to(step * factor, step, factor)
+
+
+def usual_normal(body: Body, kind: str) -> float:
+    """Which way a roller (up) or a contact (square to a bar, on its upper side) pushes until it is turned."""
+    if kind == "roller" or body.kind != "bar":
+        return 90.0
+    normal = (body.angle_deg + 90.0) % 360.0
+    return tidy(normal if direction(normal)[1] >= 0.0 else (normal + 180.0) % 360.0)
+
+
+def under(sketch: Sketch, point: Point, context: Context) -> Body | None:
+    """The body nearest to a point, if the point is on it or within reach of the hand."""
+    best: tuple[float, Body] | None = None
+    for body in sketch.bodies:
+        gap = gap_to(body, point)
+        thick = 0.0 if body.kind == "plate" else body.thickness_m / 2.0
+        if gap <= thick + 2.0 * context.release_m + 1e-9 and (best is None or gap < best[0]):
+            best = (gap, body)
+    return None if best is None else best[1]
+
+
+def body_under(sketch: Sketch, point: Point, context: Context) -> Body:
+    """The body under the hand; raises `SteelyardError` when there is none."""
+    body = under(sketch, point, context)
+    if body is None:
+        if not sketch.bodies:
+            fail("no-body", "", "There is no body yet for it to act on.", "Draw a bar first.")
+        fail("off-body", "", "It has to begin on the body.", "Press on the body itself.")
+    return body
+
+
+def _snap_free(
+    sketch: Sketch, point: Point, origin: Point | None, context: Context, previous: Snapped | None
+) -> Snapped:
+    found = candidates(sketch, context, origin=origin, lines=compass() if origin is not None else ())
+    return snap(point, found, context.catch_m, context.release_m, previous)
+
+
+def middle(body: Body) -> Point:
+    """A point of the body near its middle, in the world."""
+    return shape.world(body, place_on(body, shape.centre_of_mass(body)))

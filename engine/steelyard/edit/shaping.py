@@ -1,0 +1,96 @@
+"""Bodies made and changed from points of the paper; what is attached goes along."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ..geometry import Point, distance, nearest_on_segment
+from ..model import Body, Sketch
+from ..statics import shape
+from .change import angle_between, entities, put, tidy, tidy_point
+
+
+def place_on(body: Body, world_m: Point) -> Point:
+    """The place on the body nearest to a world point, tidied; on a bar exactly on its axis."""
+    if body.kind == "bar":
+        along, _ = shape.local(body, world_m)
+        return (tidy(min(body.length_m, max(0.0, along))), 0.0)
+    return tidy_point(shape.nearest_place(body, world_m))
+
+
+def gap_to(body: Body, world_m: Point) -> float:
+    """How far a world point is from the body's axis or area, metres."""
+    return distance(shape.world(body, shape.nearest_place(body, world_m)), world_m)
+
+
+def bar_between(
+    body: Body, start: Point, end: Point, *, angle_deg: float | None = None, length_m: float | None = None
+) -> Body:
+    """The bar with other ends. Angle and length are taken as given where a snap knows them exactly."""
+    angle = angle_between(start, end) if angle_deg is None else angle_deg
+    length = tidy(distance(start, end)) if length_m is None else length_m
+    return replace(body, origin_m=start, angle_deg=_half_turn(angle), length_m=length)
+
+
+def _half_turn(angle_deg: float) -> float:
+    """The angle in (−180, 180]: "12° below the horizontal" is −12, not 348."""
+    turned = math.remainder(angle_deg, 360.0)
+    return tidy(180.0 if turned == -180.0 else turned)
+
+
+def reshaped(sketch: Sketch, body: Body) -> Sketch:
+    """The sketch with a body of another shape; what no longer lies on it moves to the nearest place that does."""
+    sketch = put(sketch, body)
+    for entity in entities(sketch):
+        if isinstance(entity, Body) or entity.body != body.id:
+            continue
+        place = kept_place(body, entity.place_m)
+        if place != entity.place_m:
+            sketch = put(sketch, replace(entity, place_m=place))
+    return sketch
+
+
+def kept_place(body: Body, place: Point) -> Point:
+    """The place itself when it lies on the body, else the nearest one that does (body frame)."""
+    if body.kind == "bar":
+        return (min(body.length_m, max(0.0, place[0])), 0.0)
+    return tidy_point(shape.nearest_place(body, shape.world(body, place)))
+
+
+def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
+    """One corner of a bent bar or plate moved (body frame); what sits on its edges stays at the same part of them."""
+    corners = (*body.points_m[:index], place, *body.points_m[index + 1 :])
+    changed = replace(body, points_m=corners)
+    sketch = put(sketch, changed)
+    closed = body.kind == "plate"
+    for entity in entities(sketch):
+        if isinstance(entity, Body) or entity.body != body.id:
+            continue
+        moved = _carried(entity.place_m, body.points_m, corners, closed)
+        moved = kept_place(changed, entity.place_m if moved is None else moved)
+        if moved != entity.place_m:
+            sketch = put(sketch, replace(entity, place_m=moved))
+    return sketch
+
+
+def _carried(place: Point, before: tuple[Point, ...], after: tuple[Point, ...], closed: bool) -> Point | None:
+    count = len(before)
+    for index in range(count if closed else count - 1):
+        start, end = before[index], before[(index + 1) % count]
+        near, fraction = nearest_on_segment(place, start, end)
+        if distance(near, place) <= 1e-9 * max(distance(start, end), 1e-6):
+            new_start, new_end = after[index], after[(index + 1) % count]
+            if (start, end) == (new_start, new_end):
+                return place
+            return (
+                tidy(new_start[0] + fraction * (new_end[0] - new_start[0])),
+                tidy(new_start[1] + fraction * (new_end[1] - new_start[1])),
+            )
+    return None
+
+
+def moved(sketch: Sketch, body: Body, shift: Point) -> Sketch:
+    """The body somewhere else; what is attached goes along, anchors of ropes and struts stay."""
+    origin = tidy_point((body.origin_m[0] + shift[0], body.origin_m[1] + shift[1]))
+    return put(sketch, replace(body, origin_m=origin))

@@ -1,0 +1,105 @@
+"""Where a tool puts its thing when nobody points: for the keyboard, and for a button pressed twice."""
+
+from __future__ import annotations
+
+from ..geometry import Point, distance
+from ..model import Body, Sketch
+from ..statics import shape
+from ..units import factor_of
+from .change import Change, entities, tidy_point, world_place
+from .context import Context, crossing_spots
+from .placing import BODY_TOOLS, Placing, body_under, middle
+from .shaping import place_on
+from .snapping import round_to, step_at_least
+
+Points = tuple[Point, Point]
+
+
+def place(
+    sketch: Sketch, tool: str, view_centre: Point, view_width_m: float, context: Context, selected: str | None = None
+) -> Change:
+    """The sketch with a new thing where it usually goes; raises `SteelyardError` when it needs a body first."""
+    start, end = _points(sketch, tool, view_centre, view_width_m, selected)
+    exact = Context(context.newtons_per_m, 0.0, 1e-6, context.step_m)
+    return Placing(sketch, tool, start, exact).at(end, exact)
+
+
+def _points(sketch: Sketch, tool: str, centre: Point, width_m: float, selected: str | None) -> Points:
+    if tool in BODY_TOOLS:
+        return _body_points(sketch, tool, centre, width_m)
+    if tool == "pivot":
+        return _pivot_points(sketch, centre, width_m)
+    body = _chosen(sketch, selected) or body_under(sketch, centre, Context(release_m=1e9))
+    near, far = _free_ends(sketch, body)
+    if tool in ("pin", "fixed", "contact"):
+        return near, near
+    if tool == "roller":
+        return far, far
+    low, high = shape.extent(body)
+    reach = max(high[0] - low[0], high[1] - low[1])
+    if tool in ("rope", "strut"):
+        inward = -1.0 if far[0] >= near[0] else 1.0
+        step = step_at_least(reach / 50.0)
+        up = 0.6 * reach if tool == "rope" else -0.4 * reach
+        anchor = (round_to(far[0] + inward * 0.6 * reach, step), round_to(far[1] + up, step))
+        return far, anchor
+    point = _free_place(sketch, body)
+    return point, point
+
+
+def _body_points(sketch: Sketch, tool: str, centre: Point, width_m: float) -> Points:
+    factor = factor_of("length", sketch.settings)
+    step = step_at_least(max(width_m, 1e-5) / factor / 10.0)
+    length = round_to(0.6 * width_m, step, factor) or step * factor
+    start = (0.0, 0.0)
+    if sketch.bodies:
+        start = (round_to(centre[0] - length / 2.0, step, factor), round_to(centre[1], step, factor))
+        while any(distance(start, body.origin_m) < 1e-9 for body in sketch.bodies):
+            start = tidy_point((start[0], start[1] + step * factor))
+    height = 0.0 if tool == "bar" else round_to(0.5 * length, step, factor) or step * factor
+    return start, tidy_point((start[0] + length, start[1] + height))
+
+
+def _pivot_points(sketch: Sketch, centre: Point, width_m: float) -> Points:
+    """A crossing of lines away from the supports where there is one in sight, else the middle of the view."""
+    held = [world_place(sketch, support) for support in sketch.supports]
+    for spot in crossing_spots(sketch):
+        if distance(spot.point, centre) <= width_m / 2.0 and all(distance(spot.point, one) > 1e-6 for one in held):
+            return spot.point, spot.point
+    return centre, tidy_point(centre)
+
+
+def _chosen(sketch: Sketch, selected: str | None) -> Body | None:
+    for entity in entities(sketch):
+        if selected is not None and selected in (entity.id, f"{entity.id}-weight", f"{entity.id}-couple"):
+            if isinstance(entity, Body):
+                return entity
+            return sketch.body(entity.body) if entity.body is not None else None
+    return sketch.bodies[0] if sketch.bodies else None
+
+
+def _free_ends(sketch: Sketch, body: Body) -> Points:
+    """The ends of a bar without a support first, or the lowest corners of a plate from left to right."""
+    ends = (
+        list(shape.ends(body))
+        if body.kind != "plate"
+        else sorted(shape.axis(body), key=lambda one: (one[1], one[0]))[:2]
+    )
+    if body.kind == "plate":
+        ends.sort()
+    held = [world_place(sketch, support) for support in sketch.supports if support.body == body.id]
+    free = [end for end in ends if all(distance(end, one) > 1e-6 for one in held)]
+    if not free:
+        free = [_free_place(sketch, body)]
+    return free[0], free[-1]
+
+
+def _free_place(sketch: Sketch, body: Body) -> Point:
+    """A place on the body where nothing is yet: its middle, or some way from it."""
+    taken = [world_place(sketch, one) for one in (*sketch.supports, *sketch.loads) if one.body == body.id]
+    start, end = shape.ends(body)
+    tries = [middle(body)]
+    for part in (0.75, 0.25, 0.6, 0.4, 0.9, 0.1):
+        along = (start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1]))
+        tries.append(shape.world(body, place_on(body, along)))
+    return next((one for one in tries if all(distance(one, other) > 1e-6 for other in taken)), tries[0])
