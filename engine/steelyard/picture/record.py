@@ -7,7 +7,8 @@ patches the SVG DOM by id; the export painter writes the same records with svgwr
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 Tag = Literal["path", "circle", "text"]
@@ -26,10 +27,21 @@ class Run:
     dx: float = 0.0
     dy: float = 0.0
 
+    def as_data(self) -> dict[str, object]:
+        """The run as JSON data; shifts of nothing are left out."""
+        data: dict[str, object] = {"text": self.text, "role": self.role}
+        if self.dx:
+            data["dx"] = self.dx
+        if self.dy:
+            data["dy"] = self.dy
+        return data
+
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One primitive. `id` comes from entities ("force3-head"), never from a position in a list.
+    """One primitive. `id` comes from entities ("force3.arm"), never from a position in a list.
+
+    A point divides the entity's own id from the part: no entity id can hold one, so ids never clash.
 
     `role` is the styling class. `of` is the entity or force it belongs to (lighting adds one class to
     all records with that `of`). `shown` is "always", or "lit": painted only while `of` is lit or
@@ -51,9 +63,7 @@ class Record:
         data: dict[str, object] = {"id": self.id, "tag": self.tag, "role": self.role, "layer": self.layer}
         data["attrs"] = dict(self.attrs)
         if self.runs:
-            data["runs"] = [
-                {"text": run.text, "role": run.role, "dx": run.dx, "dy": run.dy} for run in self.runs
-            ]
+            data["runs"] = [run.as_data() for run in self.runs]
         if self.of:
             data["of"] = self.of
         if self.shown != "always":
@@ -83,3 +93,17 @@ class Target:
     selected_only: bool = False
     locked: str = ""
     cursor: str = "grab"
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A whole drawing: sheet size in px, records in paint order, targets, and where labels stand (`sides`).
+
+    `sides` remembers a place index by label id; handed back to the next drawing it keeps labels from jumping.
+    """
+
+    width: float
+    height: float
+    records: tuple[Record, ...]
+    targets: tuple[Target, ...] = ()
+    sides: Mapping[str, int] = field(default_factory=dict)

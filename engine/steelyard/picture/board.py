@@ -1,0 +1,451 @@
+"""The board: one sketch in one view, lowered to a display list with its targets."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from ..geometry import Point, Vector
+from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
+from ..statics import pivot as pivots
+from ..statics import shape
+from ..statics.reading import Analysis, ForceReading, Turning
+from ..units import write_exact
+from . import arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
+from .forces import Drawn
+from .frame import Frame
+from .labels import CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
+from .record import LAYERS, Picture, Record, Target
+from .text import number
+
+View = Literal["set-up", "extended"]
+_LAYER_ORDER = {layer: index for index, layer in enumerate(LAYERS)}
+
+
+@dataclass(frozen=True, slots=True)
+class SnapMark:
+    """The target a dragged point has caught: where it is in the world, and what it is called."""
+
+    point_m: Point
+    name: str
+
+
+def draw(
+    sketch: Sketch,
+    analysis: Analysis | None,
+    frame: Frame,
+    view: View,
+    *,
+    selected: str | None = None,
+    sides: Mapping[str, int] | None = None,
+    settle: bool | None = None,
+    moving: frozenset[str] = frozenset(),
+    snap_mark: SnapMark | None = None,
+    ghost: tuple[Point, ...] | None = None,
+) -> Picture:
+    """The picture of a sketch in a view.
+
+    `sides` is the label memory of an earlier picture. During a gesture labels keep theirs, except those of
+    things in `moving` (entity or force ids); without a memory, or with `settle`, all are placed anew.
+    `ghost` is a thing being placed: world points so far. With answers kept back, `analysis` must be one
+    without them: this draws what it is handed and works nothing out.
+    """
+    return _Board(sketch, analysis, frame, view, selected).picture(
+        sides, settle if settle is not None else sides is None, moving, snap_mark, ghost
+    )
+
+
+class _Board:
+    def __init__(
+        self, sketch: Sketch, analysis: Analysis | None, frame: Frame, view: View, selected: str | None
+    ) -> None:
+        self.sketch = sketch
+        self.analysis = analysis
+        self.frame = frame
+        self.view = view
+        self.selected = selected
+        self.records: list[Record] = []
+        left, top, right, bottom = frame.room
+        self.field = Field((left + 4, top + 4, right - 4, bottom - 4))
+        self.wanted: list[Wanted] = []
+        self.outlines: dict[str, list[Point]] = {}
+        self.boxes: dict[str, list[list[Point]]] = {}
+        self.thing_boxes: dict[str, list[Point]] = {}
+        self.by_id = {body.id: body for body in sketch.bodies}
+        self.pinned = frozenset(sketch.pinned)
+
+    def picture(
+        self,
+        sides: Mapping[str, int] | None,
+        settle: bool,
+        moving: frozenset[str],
+        snap_mark: SnapMark | None,
+        ghost: tuple[Point, ...] | None,
+    ) -> Picture:
+        remembered = dict(sides or {})
+        self.records.extend(edge.draw(self.frame, self.sketch.settings))
+        self._bodies()
+        if self.view == "set-up":
+            self._supports()
+        drawn = self._forces()
+        self._named_points()
+        self._pivot()
+        new_sides = self._key(drawn, remembered, settle)
+        arms = self._constructions(drawn) if self.analysis is not None else []
+        self._construction_obstacles(arms)
+        wanted = [*(drawn.wanted if drawn is not None else ()), *self.wanted]
+        placed = labels.place(wanted, self.field, remembered, _with_weights(moving), settle=settle)
+        boxes: dict[str, Box] = {}
+        for each in wanted:
+            records, boxes[each.id] = labels.draw(each, placed[each.id])
+            self.records.extend(records)
+        new_sides.update(placed)
+        new_sides.update(self._arm_labels(arms, boxes, remembered, settle, moving))
+        targets = self._grips(drawn, boxes)
+        self._overlay(snap_mark, ghost)
+        ordered = sorted(self.records, key=lambda record: _LAYER_ORDER[record.layer])
+        return Picture(self.frame.width_px, self.frame.height_px, tuple(ordered), targets, new_sides)
+
+    # What stands on the paper
+
+    def _bodies(self) -> None:
+        sketch, frame = self.sketch, self.frame
+        isolated = self.analysis.body if self.analysis is not None else ""
+        for body in sketch.bodies:
+            outline = bodies.outline_px(body, frame, sketch)
+            self.outlines[body.id] = outline
+            mine = body.id == isolated or not isolated
+            self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
+            self.records.append(_rim(body.id, bodies.ring_path(outline)))
+            self.field.path(outline, 1.0, EDGE_COST, closed=True)
+            if _has_weight(body):
+                self.records.extend(bodies.mass_centre(body, frame))
+                at = frame.to_sheet(shape.centre_of_mass(body))
+                r = 8.0 * frame.pen
+                self.field.box((at[0] - r, at[1] - r, at[0] + r, at[1] + r), SYMBOL_COST)
+
+    def _supports(self) -> None:
+        sketch, frame = self.sketch, self.frame
+        for support in sketch.supports:
+            body = self.by_id[support.body]
+            records, boxes = supports.draw(support, body, frame, names.of_support(support, sketch))
+            self.records.extend(records)
+            self.boxes[support.id] = boxes
+            at = frame.to_sheet(shape.world(body, support.place_m))
+            self.records.append(_glow(support.id, at, 24.0 * frame.pen))
+            for corners in boxes:
+                if support.kind in ("rope", "strut") and corners is boxes[0]:
+                    self.field.segment(at, frame.to_sheet(support.anchor_m or support.place_m), 5.0, HARD)
+                else:
+                    self.field.corners(corners, HARD)
+            if support.agent:
+                anchor = at
+                if support.kind in ("rope", "strut") and support.anchor_m is not None:
+                    far = frame.to_sheet(support.anchor_m)
+                    anchor = ((at[0] + far[0]) / 2.0, (at[1] + far[1]) / 2.0)
+                elif boxes:
+                    xs = [corner[0] for corner in boxes[0]]
+                    ys = [corner[1] for corner in boxes[0]]
+                    anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
+                line = text.line("caption", frame.small_px, (support.agent, "plain"))
+                self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0))
+        for body in sketch.bodies:
+            self._mass_label(body)
+        for load in sketch.loads:
+            if isinstance(load, Thing):
+                self._thing(load)
+
+    def _mass_label(self, body: Body) -> None:
+        """The body's own mass or weight, beside its centre of mass."""
+        settings = self.sketch.settings
+        if body.mass_kg is not None:
+            words = write_exact(body.mass_kg, "mass", settings)
+        elif body.weight_n is not None:
+            words = write_exact(body.weight_n, "force", settings)
+        else:
+            return
+        at = self.frame.to_sheet(shape.centre_of_mass(body))
+        lines = (text.line("label-plain", self.frame.small_px, (words, "plain")),)
+        if body.name:
+            lines = (*lines, text.line("caption", self.frame.small_px, (body.name, "plain")))
+        self.wanted.append(Wanted(f"{body.id}.mass-label", body.id, lines, (at,), 10.0))
+
+    def _thing(self, load: Thing) -> None:
+        frame, settings = self.frame, self.sketch.settings
+        record, box = bodies.thing(load, self.by_id[load.body], frame, load.name or text.plain(load.symbol))
+        self.records.append(record)
+        self.thing_boxes[load.id] = box
+        middle = ((box[0][0] + box[1][0]) / 2.0, (box[0][1] + box[2][1]) / 2.0)
+        self.records.append(_glow(load.id, middle, 22.0 * frame.pen))
+        self.field.corners(box, HARD)
+        lines = []
+        if load.mass_kg is not None:
+            mass = write_exact(load.mass_kg, "mass", settings)
+            lines.append(text.line("label-known", frame.small_px, (mass, "plain")))
+        if load.name:
+            lines.append(text.line("caption", frame.small_px, (load.name, "plain")))
+        if lines:
+            top = (middle[0], box[0][1])
+            self.wanted.append(Wanted(f"{load.id}.label", load.id, tuple(lines), (middle, top), 8.0))
+
+    def _forces(self) -> Drawn | None:
+        analysis = self.analysis
+        if analysis is None:
+            return None
+        if self.view == "set-up":
+            # Supports and things stand there themselves; only arrows drawn as arrows are shown.
+            arrows_ = {load.id for load in self.sketch.loads if isinstance(load, Force | Couple)}
+            readings = tuple(each for each in analysis.readings if each.force.id in arrows_)
+        else:
+            readings = analysis.readings
+        drawn = forces.draw(self.sketch, analysis, readings, self.frame, self.field)
+        self.records.extend(drawn.records)
+        for key, arrow in drawn.arrows.items():
+            of = key.partition(".")[0]
+            self.records.append(forces.highlight(key, of, arrow))
+        for key, at in drawn.turnings.items():
+            self.records.append(_glow(key, at, 27.0 * self.frame.pen, ring=True))
+        return drawn
+
+    def _named_points(self) -> None:
+        settled = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
+        for point in self.sketch.points:
+            place = self._place(point)
+            at = self.frame.to_sheet(place)
+            self.records.append(bodies.point_dot(point.id, at, self.frame))
+            self.records.append(_glow(point.id, at, 10.0 * self.frame.pen))
+            self.field.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
+            here = self.frame.to_sheet(settled)
+            if point.name and math.hypot(at[0] - here[0], at[1] - here[1]) > 1.0:
+                line = text.line("label-plain", self.frame.small_px, (point.name, "plain"))
+                self.wanted.append(Wanted(f"{point.id}.label", point.id, (line,), (at,), 2.0))
+
+    def _place(self, point: NamedPoint) -> Point:
+        return shape.world(self.by_id[point.body], point.place_m) if point.body else point.place_m
+
+    def _pivot(self) -> None:
+        if not self.sketch.bodies:
+            return
+        frame = self.frame
+        place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
+        at = frame.to_sheet(place)
+        word = self.sketch.settings.pivot_word
+        called = f"{word} {pivots.name_of(self.sketch)}"
+        r, long = 12.0 * frame.pen, 20.0 * frame.pen
+        n = number
+        x, y = at
+        ring = (
+            f"M{n(x - r)} {n(y)}a{n(r)} {n(r)} 0 1 0 {n(2 * r)} 0a{n(r)} {n(r)} 0 1 0 {n(-2 * r)} 0"
+            f"M{n(x - long)} {n(y)}H{n(x - r)}M{n(x + r)} {n(y)}H{n(x + long)}"
+            f"M{n(x)} {n(y - long)}V{n(y - r)}M{n(x)} {n(y + r)}V{n(y + long)}"
+        )
+        self.records.append(
+            Record(grips.PIVOT_ID, "path", "pivot", "pivot", (("d", ring),), (), grips.PIVOT_ID, "always", called)
+        )
+        self.records.append(_glow(grips.PIVOT_ID, at, 20.0 * frame.pen))
+        self.field.box((x - r - 2, y - r - 2, x + r + 2, y + r + 2), HARD)
+        self.field.box((x - long, y - 2, x + long, y + 2), SYMBOL_COST)
+        self.field.box((x - 2, y - long, x + 2, y + long), SYMBOL_COST)
+        line = text.line("label-pivot", frame.label_px * 17 / 19, (called, "plain"))
+        self.wanted.append(Wanted("pivot.label", grips.PIVOT_ID, (line,), (at,), 8.0 * frame.pen))
+
+    def _key(self, drawn: Drawn | None, remembered: Mapping[str, int], settle: bool) -> dict[str, int]:
+        """Axes, positive sense and scale of force, in the corner that hides least; it stays there while it can."""
+        left, top, right, bottom = self.frame.room
+        width, height = edge.key_size(self.frame)
+        with_scale = drawn is not None and any(arrow.to_scale for arrow in drawn.arrows.values())
+        corners = (
+            (left + 14, bottom - 12), (right - width - 10, bottom - 12),
+            (right - width - 10, top + height + 10), (left + 14, top + height + 10),
+        )  # fmt: skip
+
+        def hidden(index: int) -> float:
+            x, y = corners[index]
+            box = (x - 4, y - height - 4, x + width, y + 4)
+            total = 0.0 if index == remembered.get("key", 0) else 40.0
+            for l, t, r, b, weight, stroke in self.field.things:
+                if box[0] < r and box[2] > l and box[1] < b and box[3] > t and (
+                    stroke is None or labels.segment_meets_box(*stroke[:4], box)
+                ):  # fmt: skip
+                    total += weight
+            return total
+
+        index = remembered["key"] if not settle and "key" in remembered else min(range(4), key=hidden)
+        x, y = corners[index]
+        self.records.extend(edge.key(self.frame, self.sketch.settings, x, y, with_scale=with_scale))
+        self.field.box((x - 4, y - height, x + width, y + 4), HARD)
+        return {"key": index}
+
+    # What the lit or pinned force shows
+
+    def _constructions(self, drawn: Drawn | None) -> list[tuple[str, Point, Point, text.Line, bool]]:
+        """Line, arm, sense, components and edge marks of every force; returns the arms that want a label."""
+        analysis, frame = self.analysis, self.frame
+        arms: list[tuple[str, Point, Point, text.Line, bool]] = []
+        if analysis is None or drawn is None:
+            return arms
+        pivot = frame.to_sheet(analysis.pivot)
+        for reading in drawn.readings:
+            force = reading.force
+            if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
+                if force.along is not None and self.view == "extended":
+                    self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
+                continue
+            along, turning = self._line_of(reading, drawn)
+            always = self.sketch.settings.all_constructions or force.id in self.pinned
+            at = frame.to_sheet(force.point)
+            self._add(edge.marks(force.id, at, frame))
+            self._add(constructions.action(force.id, at, along, frame, always=always))
+            self._parts(force.id, drawn)
+            if turning is None or turning.foot is None or turning.drops_out or turning.arm_m is None:
+                continue
+            foot = frame.to_sheet(turning.foot)
+            record, seen = constructions.arm(force.id, pivot, foot, along, frame, always=always)
+            self._add(record)
+            self._add(constructions.sense(force.id, pivot, foot, turning, frame, always=always))
+            if seen is not None:
+                content = constructions.arm_line(force.symbol, turning.arm_m, frame, self.sketch.settings)
+                arms.append((force.id, seen[0], seen[1], content, always))
+        return arms
+
+    def _line_of(self, reading: ForceReading, drawn: Drawn) -> tuple[Vector, Turning | None]:
+        """The unit line a force is lit along, and what it does about the pivot: of its guess while it has one."""
+        guess = reading.force.guess
+        if guess is not None and math.hypot(*guess) > 0.0:
+            size = math.hypot(*guess)
+            return (guess[0] / size, guess[1] / size), reading.guess_turning
+        vector = drawn.lines.get(reading.force.id, (1.0, 0.0))
+        size = math.hypot(*vector) or 1.0
+        return (vector[0] / size, vector[1] / size), reading.turning
+
+    def _parts(self, force_id: str, drawn: Drawn) -> None:
+        arrow = drawn.arrows.get(f"{force_id}.guess") or drawn.arrows.get(force_id)
+        if arrow is not None:
+            self._add(constructions.components(force_id, arrow.tail, arrow.head, arrow.kind))
+
+    def _construction_obstacles(self, arms: list[tuple[str, Point, Point, text.Line, bool]]) -> None:
+        for _, start, end, _, always in arms:
+            self.field.segment(start, end, 1.5, EDGE_COST if always else CONSTRUCTION_COST)
+
+    def _arm_labels(
+        self,
+        arms: list[tuple[str, Point, Point, text.Line, bool]],
+        boxes: Mapping[str, Box],
+        remembered: Mapping[str, int],
+        settle: bool,
+        moving: frozenset[str],
+    ) -> dict[str, int]:
+        sides: dict[str, int] = {}
+        taken = [(box, _corners(box)) for box in boxes.values()]
+        for left, top, right, bottom, weight, stroke in self.field.things:
+            if weight >= SYMBOL_COST:
+                shape_ = _corners((left, top, right, bottom)) if stroke is None else _stroke_corners(stroke)
+                taken.append(((left, top, right, bottom), shape_))
+        for force_id, start, end, content, always in arms:
+            key = f"{force_id}.arm-label"
+            side = remembered.get(key)
+            if side is None or settle or force_id in moving:
+                side = constructions.place_arm_label(start, end, content, self.frame, taken, self.field.room)
+            sides[key] = side
+            self.records.append(
+                constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)
+            )
+            if always:
+                _, _, corners = constructions.arm_label_place(start, end, content, self.frame, side)
+                xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
+                taken.append(((min(xs), min(ys), max(xs), max(ys)), corners))
+        return sides
+
+    # What a hand takes hold of
+
+    def _grips(self, drawn: Drawn | None, boxes: Mapping[str, Box]) -> tuple[Target, ...]:
+        held = grips.Grips(self.sketch, self.frame, self.selected)
+        grips.of_bodies(held, self.outlines)
+        grips.of_points(held)
+        grips.of_supports(held, self.boxes, as_forces=self.view == "extended" and self.analysis is not None)
+        if self.view == "set-up":
+            grips.of_loads_set_up(held, self.thing_boxes)
+        if drawn is not None and self.analysis is not None:
+            grips.of_forces(held, drawn)
+        if self.sketch.bodies:
+            place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
+            flag = boxes.get("pivot.label")
+            name = f"{self.sketch.settings.pivot_word} {pivots.name_of(self.sketch)}"
+            grips.of_pivot(held, self.frame.to_sheet(place), _corners(flag) if flag is not None else None, name)
+        self.records.extend(held.records)
+        return tuple(sorted(held.targets, key=lambda target: target.rank))
+
+    def _overlay(self, snap_mark: SnapMark | None, ghost: tuple[Point, ...] | None) -> None:
+        frame = self.frame
+        if snap_mark is not None:
+            at = frame.to_sheet(snap_mark.point_m)
+            self.records.append(arrows.dot(at, "snap.ring", "", 9.0, "snap", "overlay"))
+            if snap_mark.name:
+                words = text.line("snap-text", frame.small_px, (snap_mark.name, "plain"))
+                over = words.width + at[0] + 14.0 > frame.room[2]
+                x = at[0] - 14.0 if over else at[0] + 14.0
+                y = max(at[1] - 12.0, frame.room[1] + frame.small_px)
+                anchor = "end" if over else "start"
+                self.records.append(text.record("snap.text", words, x, y, layer="overlay", anchor=anchor))
+        points = [frame.to_sheet(point) for point in ghost or ()]
+        if len(points) > 1:
+            path = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+            self.records.append(Record("ghost.line", "path", "ghost", "overlay", (("d", path),)))
+        for index, point in enumerate(points):
+            self.records.append(arrows.dot(point, f"ghost.{index}", "", 7.0, "ghost-dot", "overlay"))
+        if not self.sketch.bodies and not points:
+            self._empty()
+
+    def _empty(self) -> None:
+        """An empty sheet shows a ghost of a bar and the two ways to draw one."""
+        frame = self.frame
+        x, y = frame.middle_px
+        half = 105.0 * frame.text_scale
+        n = number
+        line = f"M{n(x - half)} {n(y + 18)}L{n(x + half)} {n(y - 18)}"
+        self.records.append(Record("ghost.line", "path", "ghost", "overlay", (("d", line),)))
+        self.records.append(arrows.dot((x - half, y + 18), "ghost.0", "", 7.0, "ghost-dot", "overlay"))
+        self.records.append(arrows.dot((x + half, y - 18), "ghost.1", "", 7.0, "ghost-dot", "overlay"))
+        title = text.line("label-plain", frame.label_px, ("Draw the thing you want to hold up", "strong"))
+        how = text.line("ghost-text", frame.small_px, ("press here, let go there, or tap both ends", "plain"))
+        self.records.append(text.record("ghost.title", title, x, y - 46, layer="overlay", anchor="middle"))
+        self.records.append(text.record("ghost.how", how, x, y + 58, layer="overlay", anchor="middle"))
+
+    def _add(self, record: Record | None) -> None:
+        if record is not None:
+            self.records.append(record)
+
+
+def _has_weight(body: Body) -> bool:
+    return body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only
+
+
+def _with_weights(moving: frozenset[str]) -> frozenset[str]:
+    """The ids whose labels may move: a moved body takes its weight along, a moved fixed end its couple."""
+    return moving | {f"{each}-weight" for each in moving} | {f"{each}-couple" for each in moving}
+
+
+def _rim(of: str, path: str) -> Record:
+    """The brass rim of a lit body, below it."""
+    return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
+
+
+def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:
+    """The brass disc behind a lit symbol, or the brass ring behind a lit turning arrow."""
+    attrs = (("cx", number(at[0])), ("cy", number(at[1])), ("r", number(radius)))
+    role = "highlight" if ring else "highlight-area"
+    return Record(f"{of}.brass", "circle", role, "construct" if ring else "ground", attrs, (), of, "lit")
+
+
+def _corners(box: Box) -> list[Point]:
+    left, top, right, bottom = box
+    return [(left, top), (right, top), (right, bottom), (left, bottom)]
+
+
+def _stroke_corners(stroke: tuple[float, float, float, float, float]) -> list[Point]:
+    x1, y1, x2, y2, half = stroke
+    length = math.hypot(x2 - x1, y2 - y1) or 1.0
+    sx, sy = -(y2 - y1) / length * half, (x2 - x1) / length * half
+    return [(x1 + sx, y1 + sy), (x2 + sx, y2 + sy), (x2 - sx, y2 - sy), (x1 - sx, y1 - sy)]

@@ -1,0 +1,212 @@
+"""Line of action, moment arm and sense of turning of a force, drawn for the lit or pinned one."""
+
+from __future__ import annotations
+
+import math
+
+from ..geometry import Point, Vector
+from ..model import Settings
+from ..statics.reading import Turning
+from ..units import write_quantity
+from . import text
+from .arrows import turning_path
+from .frame import Frame
+from .labels import Box, segment_meets_box
+from .record import Record
+from .text import Line, number
+
+# Where along the arm its label may stand, and how far off, tried in this order.
+_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+_OFFSETS = (7.0, -7.0, 22.0, -22.0, 40.0, -40.0)
+SENSE_RADIUS_PX = 46.0
+# An arm shorter than this shows no right-angle mark, and its label stands level.
+SHORT_ARM_PX = 30.0
+
+
+def clipped(point: Point, along: Vector, box: Box) -> tuple[Point, Point] | None:
+    """The part of a whole line inside an upright box, in px; None when it misses it."""
+    low, high = -math.inf, math.inf
+    for start, move, least, most in ((point[0], along[0], box[0], box[2]), (point[1], along[1], box[1], box[3])):
+        if abs(move) < 1e-12:
+            if not least <= start <= most:
+                return None
+            continue
+        first, second = sorted(((least - start) / move, (most - start) / move))
+        low, high = max(low, first), min(high, second)
+    if low >= high:
+        return None
+    return (
+        (point[0] + low * along[0], point[1] + low * along[1]),
+        (point[0] + high * along[0], point[1] + high * along[1]),
+    )
+
+
+def _clip_segment(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    size = math.hypot(dx, dy)
+    if size == 0.0 or not segment_meets_box(*start, *end, box):
+        return None
+    whole = clipped(start, (dx / size, dy / size), box)
+    if whole is None:
+        return None
+    parts = [
+        min(1.0, max(0.0, ((x - start[0]) * dx + (y - start[1]) * dy) / (size * size))) for x, y in whole
+    ]
+    first, second = ((start[0] + part * dx, start[1] + part * dy) for part in parts)
+    return first, second
+
+
+def action(force_id: str, at: Point, along: Vector, frame: Frame, *, always: bool) -> Record | None:
+    """The line of action across the sheet, long dash-dot; `along` is a world direction."""
+    line = clipped(at, (along[0], -along[1]), frame.room)
+    if line is None:
+        return None
+    (x1, y1), (x2, y2) = line
+    path = f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}"
+    return Record(
+        f"{force_id}.action", "path", "action", "construct", (("d", path),), (), force_id, "always" if always else "lit"
+    )
+
+
+def arm(
+    force_id: str, pivot: Point, foot: Point, along: Vector, frame: Frame, *, always: bool
+) -> tuple[Record | None, tuple[Point, Point] | None]:
+    """The moment arm with its right-angle mark, in one path; and its visible part on the sheet."""
+    seen = _clip_segment(pivot, foot, frame.room)
+    if seen is None:
+        return None, None
+    n = number
+    path = f"M{n(seen[0][0])} {n(seen[0][1])}L{n(seen[1][0])} {n(seen[1][1])}"
+    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
+    left, top, right, bottom = frame.room
+    if size > SHORT_ARM_PX and left <= foot[0] <= right and top <= foot[1] <= bottom:
+        back = 11.0 * frame.pen
+        bx, by = (pivot[0] - foot[0]) / size * back, (pivot[1] - foot[1]) / size * back
+        # Towards the middle of the sheet: the mark then never hangs over its rim.
+        ax, ay = along[0] * back, -along[1] * back
+        if (foot[0] + ax - frame.middle_px[0]) ** 2 + (foot[1] + ay - frame.middle_px[1]) ** 2 > (
+            foot[0] - ax - frame.middle_px[0]
+        ) ** 2 + (foot[1] - ay - frame.middle_px[1]) ** 2:
+            ax, ay = -ax, -ay
+        path += f"M{n(foot[0] + bx)} {n(foot[1] + by)}l{n(ax)} {n(ay)}l{n(-bx)} {n(-by)}"
+    shown = "always" if always else "lit"
+    return Record(f"{force_id}.arm", "path", "arm", "construct", (("d", path),), (), force_id, shown), seen
+
+
+def sense(
+    force_id: str, pivot: Point, foot: Point, turning: Turning, frame: Frame, *, always: bool
+) -> Record | None:
+    """The arc with a head that shows which way the force turns the body about the pivot."""
+    if not turning.sense:
+        return None
+    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
+    radius = min(SENSE_RADIUS_PX, max(26.0, 0.7 * size)) * frame.pen
+    start = math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
+    path = turning_path(pivot, radius, start, 58.0 * turning.sense, 1.2 * frame.pen, 11.0 * frame.pen, 5.0 * frame.pen)
+    shown = "always" if always else "lit"
+    return Record(f"{force_id}.sense", "path", "sense-head", "construct", (("d", path),), (), force_id, shown)
+
+
+def arm_line(symbol: str, arm_m: float, frame: Frame, settings: Settings) -> Line:
+    """The arm's label: d with the force's letter below, and its length."""
+    return text.line(
+        "label-pivot",
+        frame.label_px,
+        ("d", "symbol"),
+        *text.subscript_pieces(symbol),
+        (write_quantity(arm_m, "length", settings), "value", 6.0),
+    )
+
+
+def turned_box(middle: Point, width: float, ascent: float, descent: float, angle_deg: float) -> list[Point]:
+    """Corners of a line of text, its baseline's middle at `middle`, turned clockwise as seen by `angle_deg`."""
+    cosine, sine = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    half = width / 2.0
+    return [
+        (middle[0] + x * cosine - y * sine, middle[1] + x * sine + y * cosine)
+        for x, y in ((-half, -ascent), (half, -ascent), (half, descent), (-half, descent))
+    ]
+
+
+def polygons_meet(first: list[Point], second: list[Point]) -> bool:
+    """Whether two convex polygons overlap: no edge of either separates them (separating axis theorem)."""
+    for polygon in (first, second):
+        for index, (x1, y1) in enumerate(polygon):
+            x2, y2 = polygon[index - 1]
+            nx, ny = y2 - y1, x1 - x2
+            ones = [nx * x + ny * y for x, y in first]
+            twos = [nx * x + ny * y for x, y in second]
+            if max(ones) <= min(twos) or max(twos) <= min(ones):
+                return False
+    return True
+
+
+def arm_label_place(
+    pivot: Point, foot: Point, content: Line, frame: Frame, index: int
+) -> tuple[Point, float, list[Point]]:
+    """Where the arm's label stands for a place index: middle of its baseline, its turn, and its corners."""
+    dx, dy = foot[0] - pivot[0], foot[1] - pivot[1]
+    size = math.hypot(dx, dy) or 1.0
+    level = size < SHORT_ARM_PX
+    angle = 0.0 if level else math.degrees(math.atan2(dy, dx))
+    if angle > 90.0 or angle <= -90.0:
+        angle += 180.0 if angle <= -90.0 else -180.0
+    ascent, descent = content.size * text.ASCENT_EM, content.size * (text.DESCENT_EM + 0.06)
+    part = _PARTS[(index // len(_OFFSETS)) % len(_PARTS)]
+    offset = _OFFSETS[index % len(_OFFSETS)]
+    # Above the line the baseline lifts off by the descent, below it drops by the ascent.
+    shift = -(offset + descent - 3.0) if offset > 0 else -offset + ascent
+    cosine, sine = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    x, y = pivot[0] + dx * part - sine * shift, pivot[1] + dy * part + cosine * shift
+    return (x, y), angle, turned_box((x, y), content.width, ascent, descent, angle)
+
+
+ARM_PLACES = len(_PARTS) * len(_OFFSETS)
+
+
+def place_arm_label(
+    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[tuple[Box, list[Point]]], room: Box
+) -> int:
+    """The first place along the arm where its label meets nothing; else the one that meets least."""
+    best, best_cost = 0, math.inf
+    for index in range(ARM_PLACES):
+        _, _, corners = arm_label_place(pivot, foot, content, frame, index)
+        xs = [corner[0] for corner in corners]
+        ys = [corner[1] for corner in corners]
+        left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
+        cost = 0.0
+        if left < room[0] or top < room[1] or right > room[2] or bottom > room[3]:
+            cost += 10.0
+        for box, others in taken:
+            if (
+                left < box[2]
+                and right > box[0]
+                and top < box[3]
+                and bottom > box[1]
+                and polygons_meet(corners, others)
+            ):
+                cost += 1.0
+        if cost < best_cost:
+            best, best_cost = index, cost
+        if cost == 0.0:
+            break
+    return best
+
+
+def arm_label(
+    force_id: str, pivot: Point, foot: Point, content: Line, frame: Frame, index: int, *, always: bool
+) -> Record:
+    """The arm's label as a record, set along the arm."""
+    (x, y), angle, _ = arm_label_place(pivot, foot, content, frame, index)
+    return text.record(
+        f"{force_id}.arm-label", content, x, y,
+        layer="construct", anchor="middle", of=force_id, lit_only=not always, turned_deg=angle,
+    )  # fmt: skip
+
+
+def components(force_id: str, tail: Point, head: Point, kind: str) -> Record | None:
+    """The two components of a slanting arrow, thin and without heads, for the lit force."""
+    if abs(head[0] - tail[0]) < 3.0 or abs(head[1] - tail[1]) < 3.0:
+        return None
+    path = f"M{number(tail[0])} {number(tail[1])}H{number(head[0])}V{number(head[1])}"
+    return Record(f"{force_id}.parts", "path", f"component-{kind}", "construct", (("d", path),), (), force_id, "lit")

@@ -1,0 +1,204 @@
+"""The graduated edge of the sheet: rulers at the left and bottom, metre crosses, scale of force, positive senses."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..geometry import Point
+from ..model import Settings
+from ..units import write_quantity
+from . import text, theme
+from .arrows import on_circle
+from .frame import REFERENCE_PX, Frame, step_at_least
+from .record import Record
+from .text import number
+
+METRES_PER_FOOT = 0.3048
+# Rulers are divided so that a division is at least this wide, on a desktop and on a phone.
+DIVISION_PX = 72.0
+COMPACT_DIVISION_PX = 40.0
+# More crosses than this say no more and cost a long path.
+MOST_CROSSES = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """How the sheet is divided: px per shown unit, the step in shown units, and the unit's name."""
+
+    px_per_unit: float
+    metres_per_unit: float
+    step: float
+    unit: str
+
+
+def ruler(frame: Frame, settings: Settings) -> Ruler:
+    """The division for this zoom: 1-2-5 steps in metres, or feet where those are shown."""
+    metres = METRES_PER_FOOT if settings.units == "us" else 1.0
+    per_unit = frame.px_per_m * metres
+    widest = (COMPACT_DIVISION_PX if frame.compact else DIVISION_PX) * frame.text_scale
+    return Ruler(per_unit, metres, step_at_least(widest / per_unit), "ft" if settings.units == "us" else "m")
+
+
+def _numbers(low: float, high: float, step: float) -> list[int]:
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    return list(range(first, min(last, first + 200) + 1))
+
+
+def _figure(index: int, step: float, settings: Settings) -> str:
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    shown = f"{abs(index) * step:.{decimals}f}"
+    if settings.decimal_comma:
+        shown = shown.replace(".", ",")
+    return f"−{shown}" if index < 0 else shown
+
+
+def draw(frame: Frame, settings: Settings) -> list[Record]:
+    """Rulers and crosses."""
+    rule = ruler(frame, settings)
+    left, top, right, bottom = frame.room
+    margin_left = frame.covered_px[3]
+    margin_bottom = frame.height_px - frame.covered_px[2]
+    band = (5.0 if frame.compact else 7.0) * frame.text_scale
+    size = theme.EDGE_SIZE * frame.text_scale
+    low, high = frame.to_world((left, bottom)), frame.to_world((right, top))
+    unit = rule.metres_per_unit
+    columns = _numbers(low[0] / unit, high[0] / unit, rule.step)
+    rows = _numbers(low[1] / unit, high[1] / unit, rule.step)
+    xs = [frame.to_sheet((index * rule.step * unit, 0.0))[0] for index in columns]
+    ys = [frame.to_sheet((0.0, index * rule.step * unit))[1] for index in rows]
+    n = number
+
+    records = []
+    if len(xs) * len(ys) <= MOST_CROSSES:
+        crosses = "".join(
+            f"M{n(x - 4)} {n(y)}h8M{n(x)} {n(y - 4)}v8" for x in xs if x > left + 5 for y in ys if y < bottom - 5
+        )
+        records.append(Record("edge.crosses", "path", "cross", "edge", (("d", crosses or "M0 0"),)))
+    margin = (
+        f"M{n(margin_left)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(margin_bottom)}H{n(margin_left)}Z"
+    )
+    blank = f"M{n(left - band)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(bottom + band)}H{n(left - band)}Z"
+    records.append(Record("edge.margin", "path", "edge-margin", "edge", (("d", margin),)))
+    records.append(Record("edge.blank", "path", "edge-blank", "edge", (("d", blank),)))
+    records.append(Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, columns, rows, band)),)))
+    outline = (
+        f"M{n(left - band)} {n(top)}V{n(bottom + band)}H{n(right)}M{n(left)} {n(top)}V{n(bottom)}H{n(right)}"
+    )
+    records.append(Record("edge.line", "path", "edge-line", "edge", (("d", outline),)))
+
+    baseline = bottom + band + size * 1.02
+    x_name = text.line("edge-number", size, ("x", "symbol"), (rule.unit, "plain", 3.0))
+    for index, x in zip(columns, xs, strict=True):
+        figure = text.line("edge-number", size, (_figure(index, rule.step, settings), "plain"))
+        if x - figure.width / 2 < left - 2 or x + figure.width / 2 > right - x_name.width - 14:
+            continue
+        records.append(text.record(f"edge.x{index}", figure, x, baseline, layer="edge", anchor="middle"))
+    records.append(text.record("edge.x-name", x_name, right - 6, baseline, layer="edge", anchor="end"))
+    y_name = text.line("edge-number", size, ("y", "symbol"), (rule.unit, "plain", 3.0))
+    place = left - band - 5.0
+    for index, y in zip(rows, ys, strict=True):
+        if y < top + size * 2.2 or y > bottom - 2:
+            continue
+        figure = text.line("edge-number", size, (_figure(index, rule.step, settings), "plain"))
+        if figure.width > place - margin_left - 1:
+            continue
+        records.append(text.record(f"edge.y{index}", figure, place, y + size * 0.33, layer="edge", anchor="end"))
+    records.append(text.record("edge.y-name", y_name, place, top + size * 1.25, layer="edge", anchor="end"))
+    return records
+
+
+def _bands(frame: Frame, rule: Ruler, columns: list[int], rows: list[int], band: float) -> str:
+    """Every other division of both rulers, inked."""
+    left, top, right, bottom = frame.room
+    step_px = rule.step * rule.px_per_unit
+    n = number
+    path = []
+    zero_x, zero_y = frame.to_sheet((0.0, 0.0))
+    first = math.floor((left - zero_x) / step_px)
+    for index in range(first, math.ceil((right - zero_x) / step_px)):
+        if index % 2 == 0:
+            start, end = max(left, zero_x + index * step_px), min(right, zero_x + (index + 1) * step_px)
+            if end > start:
+                path.append(f"M{n(start)} {n(bottom)}H{n(end)}v{n(band)}H{n(start)}Z")
+    first = math.floor((zero_y - bottom) / step_px)
+    for index in range(first, math.ceil((zero_y - top) / step_px)):
+        if index % 2 == 0:
+            start, end = min(bottom, zero_y - index * step_px), max(top, zero_y - (index + 1) * step_px)
+            if start > end:
+                path.append(f"M{n(left - band)} {n(start)}V{n(end)}h{n(band)}V{n(start)}Z")
+    return "".join(path) or "M0 0"
+
+
+def marks(of: str, at: Point, frame: Frame) -> Record | None:
+    """Where a force's point stands on both rulers, shown while the force is lit; None when it is off the sheet."""
+    left, top, right, bottom = frame.room
+    n, size = number, 6.0 * frame.pen
+    path = ""
+    if left <= at[0] <= right:
+        path += f"M{n(at[0])} {n(bottom)}l{n(-size)} {n(size * 1.66)}h{n(2 * size)}Z"
+    if top <= at[1] <= bottom:
+        path += f"M{n(left)} {n(at[1])}l{n(-size * 1.66)} {n(-size)}v{n(2 * size)}Z"
+    if not path:
+        return None
+    return Record(f"{of}.marks", "path", "edge-mark", "edge", (("d", path),), (), of, "lit")
+
+
+def key_size(frame: Frame) -> tuple[float, float]:
+    """Width and height of the key (axes, positive sense, scale of force)."""
+    unit = frame.text_scale
+    return (132.0 * unit, 40.0 * unit) if frame.compact else (158.0 * unit, 62.0 * unit)
+
+
+def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale: bool) -> list[Record]:
+    """The key, with its lower left corner at (left, low): x and y, the positive sense of turning, newtons per length."""
+    unit = frame.text_scale
+    n = number
+    size = theme.SMALL_SIZE * unit
+    records = []
+    x0, y0 = left + 6 * unit, low - 7 * unit
+    axes = (
+        f"M{n(x0)} {n(y0)}h{n(34 * unit)}m{n(-6 * unit)} {n(-4 * unit)}l{n(6 * unit)} {n(4 * unit)}l{n(-6 * unit)} {n(4 * unit)}"
+        f"M{n(x0)} {n(y0)}v{n(-34 * unit)}m{n(-4 * unit)} {n(6 * unit)}l{n(4 * unit)} {n(-6 * unit)}l{n(4 * unit)} {n(6 * unit)}"
+    )
+    turn_at = (x0 + 20 * unit, y0 - 20 * unit)
+    if frame.compact:
+        turn_at = (left + 10 * unit, low - 14 * unit)
+    else:
+        records.append(Record("key.axes", "path", "glyph", "edge", (("d", axes),)))
+        records.append(text.record("key.x", text.line("glyph-text", size, ("x", "symbol")), x0 + 40 * unit, y0 + 4 * unit, layer="edge"))
+        records.append(text.record("key.y", text.line("glyph-text", size, ("y", "symbol")), x0 - 3 * unit, y0 - 40 * unit, layer="edge"))
+    turn = turning_glyph(turn_at, 7.5 * unit, settings.counterclockwise_positive)
+    records.append(Record("key.turn", "path", "glyph", "edge", (("d", turn),)))
+    plus = f"M{n(turn_at[0] + 12 * unit)} {n(turn_at[1] - 5 * unit)}h{n(8 * unit)}m{n(-4 * unit)} {n(-4 * unit)}v{n(8 * unit)}"
+    records.append(Record("key.plus", "path", "glyph", "edge", (("d", plus),)))
+    if with_scale:
+        reference = REFERENCE_PX * unit
+        bar_x = left + (52 if frame.compact else 94) * unit
+        bar = f"M{n(bar_x)} {n(y0 - 5 * unit)}v{n(10 * unit)}m0 {n(-5 * unit)}h{n(reference)}m0 {n(-5 * unit)}v{n(10 * unit)}"
+        records.append(Record("key.scale", "path", "glyph", "edge", (("d", bar),)))
+        words = write_quantity(frame.n_per_px * reference, "force", settings)
+        content = text.line("glyph-text", theme.EDGE_SIZE * unit, (words, "plain"))
+        records.append(
+            text.record("key.scale-text", content, bar_x + reference / 2, y0 - 11 * unit, layer="edge", anchor="middle")
+        )
+    return records
+
+
+def turning_glyph(centre: Point, radius: float, counterclockwise: bool) -> str:
+    """A three-quarter turn with an open head, as a stroke."""
+    sign = 1.0 if counterclockwise else -1.0
+    start = 270.0 + sign * 50.0
+    end = start + sign * 260.0
+    x1, y1 = on_circle(centre, radius, start)
+    x2, y2 = on_circle(centre, radius, end)
+    heading = math.radians(end + sign * 102.0)
+    barb = radius * 0.85
+    points = []
+    for turn in (0.62, -0.62):
+        points.append((x2 - barb * math.cos(heading + turn), y2 + barb * math.sin(heading + turn)))
+    n = number
+    return (
+        f"M{n(x1)} {n(y1)}A{n(radius)} {n(radius)} 0 1 {0 if counterclockwise else 1} {n(x2)} {n(y2)}"
+        f"M{n(points[0][0])} {n(points[0][1])}L{n(x2)} {n(y2)}L{n(points[1][0])} {n(points[1][1])}"
+    )

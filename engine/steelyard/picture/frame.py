@@ -1,0 +1,273 @@
+"""The window on the paper: where a metre and a newton land on the sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from ..geometry import Point
+from ..model import Sketch
+from ..statics import shape
+from ..statics.reading import Analysis
+from . import text
+
+# The scale bar's length in px before the text scale: the newtons it stands for step 1-2-5.
+REFERENCE_PX = 40.0
+# A new force scale is taken so that the largest arrow fills at most this part of its room ...
+LARGEST_PART = 0.40
+# ... and kept for as long as it fills between these parts.
+KEPT_PARTS = (0.15, 0.60)
+# Sheets narrower than this are laid out like a phone's.
+COMPACT_PX = 560
+# Bounds on the zoom: a sheet of a tenth of a millimetre up to one of a thousand kilometres.
+SMALLEST_PX_PER_M = 1e-3
+LARGEST_PX_PER_M = 1e7
+# The empty sheet shows about this much paper, in metres.
+EMPTY_WIDTH_M = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Sheet size in px, zoom, what of the sheet panels cover, and the force scale.
+
+    `centre_m` is the world point in the middle of the free part of the sheet (see `room`). `covered_px` is
+    (top, right, bottom, left). `n_per_px` newtons per px of arrow. `text_scale` multiplies text and the parts
+    drawn at text size; `touch` widens what a finger must hit.
+    """
+
+    width_px: float
+    height_px: float
+    px_per_m: float
+    centre_m: Point
+    covered_px: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    n_per_px: float = 10.0
+    text_scale: float = 1.0
+    touch: bool = False
+
+    @property
+    def compact(self) -> bool:
+        """Whether the sheet is laid out like a phone's."""
+        return self.width_px < COMPACT_PX
+
+    @property
+    def left_edge_px(self) -> float:
+        """Width of the graduated edge at the left."""
+        return (32.0 if self.compact else 40.0) * self.text_scale
+
+    @property
+    def bottom_edge_px(self) -> float:
+        """Height of the graduated edge at the bottom."""
+        return (26.0 if self.compact else 30.0) * self.text_scale
+
+    @property
+    def room(self) -> tuple[float, float, float, float]:
+        """The free part of the sheet as (left, top, right, bottom) in px: not covered, inside the edges."""
+        top, right, bottom, left = self.covered_px
+        inner_left = left + self.left_edge_px
+        inner_bottom = self.height_px - bottom - self.bottom_edge_px
+        return (inner_left, top, max(inner_left + 1.0, self.width_px - right), max(top + 1.0, inner_bottom))
+
+    @property
+    def middle_px(self) -> Point:
+        """The middle of the free part, in px."""
+        left, top, right, bottom = self.room
+        return ((left + right) / 2.0, (top + bottom) / 2.0)
+
+    @property
+    def label_px(self) -> float:
+        """Type size of labels."""
+        return (text.theme.COMPACT_SIZE if self.compact else text.theme.LABEL_SIZE) * self.text_scale
+
+    @property
+    def small_px(self) -> float:
+        """Type size of the second line of a label."""
+        return text.theme.SMALL_SIZE * self.text_scale
+
+    @property
+    def pen(self) -> float:
+        """Size of heads, dots and symbols against their desktop size."""
+        return (0.88 if self.compact else 1.0) * self.text_scale
+
+    def to_sheet(self, point: Point) -> Point:
+        """World metres to sheet px."""
+        x, y = self.middle_px
+        return (
+            x + (point[0] - self.centre_m[0]) * self.px_per_m,
+            y - (point[1] - self.centre_m[1]) * self.px_per_m,
+        )
+
+    def to_world(self, px: Point) -> Point:
+        """Sheet px to world metres."""
+        x, y = self.middle_px
+        return (
+            self.centre_m[0] + (px[0] - x) / self.px_per_m,
+            self.centre_m[1] - (px[1] - y) / self.px_per_m,
+        )
+
+
+def step_at_least(value: float) -> float:
+    """The smallest of 1, 2 or 5 times a power of ten that is not below a positive value."""
+    power = 10.0 ** math.floor(math.log10(value))
+    for factor in (1.0, 2.0, 5.0):
+        if factor * power >= value * (1.0 - 1e-9):
+            return factor * power
+    return 10.0 * power
+
+
+def round_step_m(frame: Frame) -> float:
+    """The 1-2-5 length in metres worth at least 8 px at this zoom, for snapping and nudging."""
+    return step_at_least(8.0 / frame.px_per_m)
+
+
+def largest_force_n(analysis: Analysis | None) -> float:
+    """The largest size among arrows drawn to scale, in newtons; 0 when there is none."""
+    sizes = [0.0]
+    for reading in analysis.readings if analysis is not None else ():
+        if reading.vector is not None:
+            sizes.append(math.hypot(*reading.vector))
+        if reading.force.guess is not None:
+            sizes.append(math.hypot(*reading.force.guess))
+    return max(sizes)
+
+
+def with_force_scale(frame: Frame, analysis: Analysis | None, settle: bool) -> Frame:
+    """The frame with newtons per px for these forces; the same frame during a gesture (`settle` false).
+
+    Steps 1-2-5 and changes only when the largest arrow leaves 15 to 60 % of its room.
+    """
+    largest = largest_force_n(analysis)
+    if not settle or largest <= 0.0:
+        return frame
+    left, top, right, bottom = frame.room
+    room = min(right - left, bottom - top)
+    part = largest / frame.n_per_px / room
+    reference = REFERENCE_PX * frame.text_scale
+    step = frame.n_per_px * reference
+    on_step = math.isclose(step, step_at_least(step), rel_tol=1e-6)
+    if KEPT_PARTS[0] <= part <= KEPT_PARTS[1] and on_step:
+        return frame
+    return replace(frame, n_per_px=step_at_least(largest / (room * LARGEST_PART) * reference) / reference)
+
+
+# One thing to keep in sight: a world point with the px it needs to the left, top, right and bottom of it.
+Need = tuple[Point, float, float, float, float]
+
+
+def fit(
+    sketch: Sketch,
+    analysis: Analysis | None,
+    width_px: float,
+    height_px: float,
+    covered_px: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0),
+    text_scale: float = 1.0,
+    touch: bool = False,
+) -> Frame:
+    """The frame that shows bodies, supports, anchors, arrows and their labels, all inside the graduated edges."""
+    empty = Frame(width_px, height_px, 1.0, (0.0, 0.0), covered_px, 10.0, text_scale, touch)
+    left, top, right, bottom = empty.room
+    empty = replace(empty, px_per_m=(right - left) / EMPTY_WIDTH_M, centre_m=(3.0, 0.5))
+    needs = list(_needs(sketch, analysis, with_force_scale(empty, analysis, settle=True)))
+    if not needs:
+        return empty
+    frame = with_force_scale(empty, analysis, settle=True)
+    pad = 10.0 * text_scale
+    zoom = min(
+        _largest_zoom([(need[0][0], need[1], need[3]) for need in needs], right - left - 2 * pad),
+        _largest_zoom([(-need[0][1], need[2], need[4]) for need in needs], bottom - top - 2 * pad),
+    )
+    if not math.isfinite(zoom):
+        zoom = frame.px_per_m
+    low_x, high_x = _extent([(need[0][0], need[1], need[3]) for need in needs], zoom)
+    low_y, high_y = _extent([(-need[0][1], need[2], need[4]) for need in needs], zoom)
+    centre = ((low_x + high_x) / 2.0 / zoom, -(low_y + high_y) / 2.0 / zoom)
+    return replace(frame, px_per_m=zoom, centre_m=centre)
+
+
+def _extent(spans: list[tuple[float, float, float]], zoom: float) -> tuple[float, float]:
+    return (
+        min(place * zoom - before for place, before, _ in spans),
+        max(place * zoom + after for place, _, after in spans),
+    )
+
+
+def _largest_zoom(spans: list[tuple[float, float, float]], room_px: float) -> float:
+    """Largest px per metre at which all spans fit: the width needed is convex and rising in the zoom."""
+    low, high = SMALLEST_PX_PER_M, LARGEST_PX_PER_M
+    start, end = _extent(spans, high)
+    if end - start <= room_px:
+        return math.inf
+    for _ in range(60):
+        middle = math.sqrt(low * high)
+        start, end = _extent(spans, middle)
+        if end - start <= room_px:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def _needs(sketch: Sketch, analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
+    unit = frame.pen
+    for body in sketch.bodies:
+        half = body.thickness_m / 2.0 if body.kind != "plate" else 0.0
+        places = tuple(shape.world(body, place) for place in body.points_m)
+        for x, y in places if body.kind == "plate" else shape.axis(body):
+            yield ((x - half, y - half), 4.0, 4.0, 4.0, 4.0)
+            yield ((x + half, y + half), 4.0, 4.0, 4.0, 4.0)
+    bodies = {body.id: body for body in sketch.bodies}
+    for support in sketch.supports:
+        place = shape.world(bodies[support.body], support.place_m)
+        yield (place, 36.0 * unit, 36.0 * unit, 36.0 * unit, 36.0 * unit)
+        if support.anchor_m is not None:
+            yield (support.anchor_m, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
+    for point in sketch.points:
+        place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
+        yield (place, 20.0, 20.0, 20.0, 20.0)
+    if sketch.pivot is not None and sketch.pivot.tied_to is None:
+        yield (sketch.pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)
+    wide, high = (96.0 if frame.compact else 132.0) * frame.text_scale, 44.0 * frame.text_scale
+    for reading in analysis.readings if analysis is not None else ():
+        force = reading.force
+        heads = [vector for vector in (reading.vector, force.guess) if vector is not None]
+        arrows = [(vector[0] / frame.n_per_px, -vector[1] / frame.n_per_px) for vector in heads]
+        if not arrows and force.along is not None:
+            arrows = [(force.along[0] * 60.0 * unit, -force.along[1] * 60.0 * unit)]
+        for x, y in arrows:
+            yield (
+                force.point,
+                max(0.0, -x) + (wide if x < -1.0 else wide / 2),
+                max(0.0, -y) + high,
+                max(0.0, x) + (wide if x > 1.0 else wide / 2),
+                max(0.0, y) + high,
+            )
+
+
+def zoomed(frame: Frame, factor: float, at_px: Point) -> Frame:
+    """Zoomed about a sheet point, which stays under the hand."""
+    fixed = frame.to_world(at_px)
+    zoom = min(LARGEST_PX_PER_M, max(SMALLEST_PX_PER_M, frame.px_per_m * factor))
+    x, y = frame.middle_px
+    centre = (fixed[0] - (at_px[0] - x) / zoom, fixed[1] + (at_px[1] - y) / zoom)
+    return replace(frame, px_per_m=zoom, centre_m=centre)
+
+
+def panned(frame: Frame, dx: float, dy: float) -> Frame:
+    """The paper moved by this many px (right and down positive)."""
+    x, y = frame.centre_m
+    return replace(frame, centre_m=(x - dx / frame.px_per_m, y + dy / frame.px_per_m))
+
+
+def resized(
+    frame: Frame,
+    width_px: float,
+    height_px: float,
+    covered_px: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0),
+) -> Frame:
+    """The same paper on a sheet of another size: the middle stays the middle, the zoom follows the shorter change."""
+    changed = replace(frame, width_px=width_px, height_px=height_px, covered_px=covered_px)
+    old_left, old_top, old_right, old_bottom = frame.room
+    left, top, right, bottom = changed.room
+    factor = min((right - left) / (old_right - old_left), (bottom - top) / (old_bottom - old_top))
+    zoom = min(LARGEST_PX_PER_M, max(SMALLEST_PX_PER_M, frame.px_per_m * factor))
+    return replace(changed, px_per_m=zoom)

@@ -1,0 +1,218 @@
+"""Targets: what a hand can take hold of, in pick order; and the visible grips of the selected thing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ..geometry import Point
+from ..model import Body, Couple, Force, Sketch, Support, Thing
+from ..statics import shape
+from ..statics.reading import ForceReading
+from . import names
+from .arrows import TURNING_RADIUS_PX, dot, on_circle
+from .bodies import axis_px
+from .forces import Drawn
+from .frame import Frame
+from .record import Record, Target
+from .text import number, plain
+
+PIVOT_ID = "pivot"
+# Pick order where things stack: lower is taken first.
+RANK_GRIP = 0
+RANK_HEAD = 10
+RANK_TAIL = 20
+RANK_PIVOT = 30
+RANK_SHAFT = 36
+RANK_SUPPORT = 40
+RANK_POINT = 45
+RANK_BODY = 50
+
+GRIP_RADIUS_PX = 6.5
+TOUCH_GRIP_RADIUS_PX = 9.0
+# The slide lozenge stands at least this far from head and tail, so that each has 24 px of its own.
+APART_PX = 26.0
+
+
+class Grips:
+    """Collects targets; draws those of the selected thing."""
+
+    def __init__(self, sketch: Sketch, frame: Frame, selected: str | None) -> None:
+        self.sketch = sketch
+        self.frame = frame
+        self.selected = selected
+        self.targets: list[Target] = []
+        self.records: list[Record] = []
+
+    def dot(
+        self, of: str, grip: str, at: Point, rank: int, name: str, *, locked: str = "", only: bool = False, role: str = "grip",
+        cursor: str = "grab",
+    ) -> None:  # fmt: skip
+        """A point to take hold of; visible, and first in line, while its thing is selected."""
+        mine = of == self.selected
+        self.targets.append(
+            Target(of, grip, "dot", (at,), RANK_GRIP + rank // 10 if mine else rank, name, only, locked,
+                   "not-allowed" if locked else cursor)
+        )  # fmt: skip
+        if not mine:
+            return
+        radius = (TOUCH_GRIP_RADIUS_PX if self.frame.touch else GRIP_RADIUS_PX) * (1.0 if not locked else 0.7)
+        record_id = f"{of}.grip-{grip}"
+        if grip == "slide":
+            n, r = number, radius * 1.25
+            path = f"M{n(at[0])} {n(at[1] - r)}L{n(at[0] + r)} {n(at[1])}L{n(at[0])} {n(at[1] + r)}L{n(at[0] - r)} {n(at[1])}Z"
+            self.records.append(Record(record_id, "path", role, "overlay", (("d", path),), (), of))
+        else:
+            self.records.append(dot(at, record_id, of, radius, role, "overlay"))
+
+    def line(self, of: str, grip: str, points: list[Point], rank: int, name: str, cursor: str = "grab") -> None:
+        """A stroke to take hold of."""
+        self.targets.append(Target(of, grip, "line", tuple(points), rank, name, False, "", cursor))
+
+    def area(self, of: str, grip: str, points: list[Point], rank: int, name: str, cursor: str = "grab") -> None:
+        """A region to take hold of."""
+        self.targets.append(Target(of, grip, "area", tuple(points), rank, name, False, "", cursor))
+
+
+def of_bodies(grips: Grips, outlines: dict[str, list[Point]]) -> None:
+    """Ends or corners of bodies, and the bodies themselves."""
+    for body in grips.sketch.bodies:
+        called = names.of_body(body)
+        for grip, place in _body_grips(body, grips.frame):
+            what = grip.replace("-", " ")
+            grips.dot(body.id, grip, place, RANK_BODY - 2, f"{what} of {called}", only=True, cursor="crosshair")
+        grips.area(body.id, "body", outlines[body.id], RANK_BODY, called, "move")
+
+
+def _body_grips(body: Body, frame: Frame) -> Iterator[tuple[str, Point]]:
+    corners = axis_px(body, frame)
+    if body.kind == "bar":
+        yield "start", corners[0]
+        yield "end", corners[-1]
+        return
+    for index, corner in enumerate(corners):
+        yield f"corner-{index}", corner
+
+
+def of_pivot(grips: Grips, at: Point, flag: list[Point] | None, name: str) -> None:
+    """The pivot, by its rim and its name flag."""
+    radius = 12.0 * grips.frame.pen
+    rim = [on_circle(at, radius, 30.0 * step) for step in range(13)]
+    mine = grips.selected == PIVOT_ID
+    rank = RANK_GRIP + 3 if mine else RANK_PIVOT
+    grips.targets.append(Target(PIVOT_ID, "pivot", "line", tuple(rim), rank, name, False, "", "move"))
+    if flag is not None:
+        grips.targets.append(Target(PIVOT_ID, "pivot", "area", tuple(flag), rank, name, False, "", "move"))
+    if mine:
+        # On the rim, not in the middle: the dot of the force applied there stays in sight and in reach.
+        grips.records.append(dot(at, f"{PIVOT_ID}.grip", PIVOT_ID, radius + 5.0, "snap", "overlay"))
+
+
+def of_points(grips: Grips) -> None:
+    """Named points."""
+    bodies = {body.id: body for body in grips.sketch.bodies}
+    for point in grips.sketch.points:
+        place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
+        grips.dot(point.id, "place", grips.frame.to_sheet(place), RANK_POINT, f"point {point.name}")
+
+
+def of_supports(grips: Grips, boxes: dict[str, list[list[Point]]], *, as_forces: bool) -> None:
+    """Supports by their place and anchor; by their symbol too where it is drawn."""
+    bodies = {body.id: body for body in grips.sketch.bodies}
+    for support in grips.sketch.supports:
+        called = names.of_support(support, grips.sketch)
+        at = grips.frame.to_sheet(shape.world(bodies[support.body], support.place_m))
+        if not as_forces:
+            grips.dot(support.id, "place", at, RANK_SUPPORT, called)
+        if support.anchor_m is not None:
+            anchor = grips.frame.to_sheet(support.anchor_m)
+            if not (as_forces and support.id != grips.selected):
+                grips.dot(support.id, "anchor", anchor, RANK_SUPPORT, f"anchor of {called}", only=as_forces)
+        for corners in boxes.get(support.id, ()):
+            grips.area(support.id, "place", corners, RANK_SUPPORT + 1, called)
+
+
+def of_loads_set_up(grips: Grips, boxes: dict[str, list[Point]]) -> None:
+    """Things standing on bodies, as drawn in the set-up."""
+    bodies = {body.id: body for body in grips.sketch.bodies}
+    for load in grips.sketch.loads:
+        if isinstance(load, Thing):
+            at = grips.frame.to_sheet(shape.world(bodies[load.body], load.place_m))
+            called = load.name or plain(load.symbol)
+            grips.dot(load.id, "place", at, RANK_SUPPORT - 2, called)
+            if load.id in boxes:
+                grips.area(load.id, "place", boxes[load.id], RANK_SUPPORT - 1, called)
+
+
+def of_forces(grips: Grips, drawn: Drawn) -> None:
+    """Heads, tails, shafts and slide lozenges of the forces drawn."""
+    entities: dict[str, Support | Force | Couple | Thing] = {
+        each.id: each for each in (*grips.sketch.supports, *grips.sketch.loads)
+    }
+    for reading in drawn.readings:
+        force = reading.force
+        if force.along is None:
+            _turning(grips, reading, drawn)
+        else:
+            _straight(grips, reading, drawn, entities.get(force.id))
+
+
+def _turning(grips: Grips, reading: ForceReading, drawn: Drawn) -> None:
+    force = reading.force
+    at = drawn.turnings.get(force.id)
+    if at is None:
+        return
+    locked = "A fixed end's couple acts at the fixed end." if force.entity != force.id else ""
+    called = f"couple {plain(force.symbol)}"
+    grips.dot(force.id, "place", at, RANK_TAIL, called, locked=locked)
+    radius = TURNING_RADIUS_PX * grips.frame.pen
+    arc = [on_circle(at, radius, -45.0 + 27.0 * step) for step in range(11)]
+    grips.line(force.id, "place", arc, RANK_SHAFT, called)
+    if force.role == "unknown" and not locked:
+        grips.dot(force.id, "head", arc[-1], RANK_HEAD, f"guess for {plain(force.symbol)}", only=True)
+
+
+def _straight(
+    grips: Grips, reading: ForceReading, drawn: Drawn, entity: Support | Force | Couple | Thing | None
+) -> None:
+    force = reading.force
+    letter = plain(force.symbol)
+    at = grips.frame.to_sheet(force.point)
+    guess_key = f"{force.id}.guess"
+    arrow = drawn.arrows.get(guess_key) or drawn.arrows.get(force.id)
+    grips.dot(force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=_tail_locked(reading, entity))
+    if arrow is None:
+        return
+    head = arrow.tail if arrow.head == at and arrow.tail != at else arrow.head
+    locked = _head_locked(reading, entity)
+    guess = force.role == "unknown"
+    grips.dot(
+        force.id, "head", head, RANK_HEAD, f"guess for {letter}" if guess else f"head of {letter}",
+        locked=locked, role="grip-guess" if guess_key in drawn.arrows else "grip",
+    )  # fmt: skip
+    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter)
+    if isinstance(entity, Force) and grips.selected == force.id:
+        grips.dot(force.id, "slide", _lozenge(at, head), RANK_HEAD + 5, f"slide {letter} along its line", only=True)
+
+
+def _lozenge(at: Point, head: Point) -> Point:
+    """Half-way along a long arrow; behind the point of application of a short one."""
+    length = math.hypot(head[0] - at[0], head[1] - at[1]) or 1.0
+    if length >= 2.0 * APART_PX:
+        return ((at[0] + head[0]) / 2.0, (at[1] + head[1]) / 2.0)
+    part = -APART_PX / length
+    return (at[0] + (head[0] - at[0]) * part, at[1] + (head[1] - at[1]) * part)
+
+
+def _tail_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+    if reading.force.type == "gravity" and entity is None:
+        return "The weight acts at the centre of mass: change that of the body instead."
+    return ""
+
+
+def _head_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+    if entity is None:
+        return "The weight follows from the mass: change the mass of the body instead."
+    if isinstance(entity, Thing):
+        return f"This force is the weight of {entity.name or 'the thing'}: change its mass instead."
+    return ""

@@ -1,0 +1,195 @@
+"""Supports as the trade draws them: pin, roller, rope, strut, fixed end, contact surface."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..geometry import Point, direction
+from ..model import Body, Support
+from ..statics import shape
+from .arrows import dot
+from .bodies import axis_px, half_thickness_px
+from .frame import Frame
+from .record import Layer, Record
+from .text import number
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """A small drawing board of its own: a place on the sheet, a direction "up", px along and up from there."""
+
+    at: Point
+    up: Point
+    unit: float
+
+    def point(self, along: float, up: float) -> Point:
+        """A sheet point from px along (to the right of "up") and px up."""
+        ux, uy = self.up
+        return (
+            self.at[0] + (-uy * along + ux * up) * self.unit,
+            self.at[1] + (ux * along + uy * up) * self.unit,
+        )
+
+    def path(self, *points: tuple[float, float], closed: bool = False) -> str:
+        """A path through such points."""
+        drawn = "L".join(f"{number(x)} {number(y)}" for x, y in (self.point(*point) for point in points))
+        return f"M{drawn}Z" if closed else f"M{drawn}"
+
+    def hatched(self, level: float, half: float, depth: float = 7.0, gap: float = 7.0) -> str:
+        """Slanted strokes below a line at a level: ground, wall or mount."""
+        strokes = []
+        along = -half + gap * 0.6
+        while along <= half + 0.01:
+            strokes.append(self.path((along, level), (along - depth * 0.75, level - depth)))
+            along += gap
+        return "".join(strokes)
+
+
+def _path(record_id: str, role: str, path: str, of: str, layer: Layer = "ground", name: str = "") -> Record:
+    return Record(record_id, "path", role, layer, (("d", path),), (), of, "always", name)
+
+
+def _ground(record_id: str, pen: Pen, level: float, half: float, of: str, name: str = "") -> list[Record]:
+    return [
+        _path(f"{record_id}.hatch", "ground-hatch", pen.hatched(level, half), of),
+        _path(f"{record_id}.ground", "ground-line", pen.path((-half, level), (half, level)), of, "ground", name),
+    ]
+
+
+def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+    """The symbol of a support, and the boxes (as corners) that labels keep clear of."""
+    at = frame.to_sheet(shape.world(body, support.place_m))
+    if support.kind == "pin":
+        return _pin(support, at, frame, name)
+    if support.kind in ("rope", "strut"):
+        return _link(support, at, frame, name)
+    if support.kind == "fixed":
+        return _fixed(support, body, at, frame, name)
+    return _surface(support, body, at, frame, name)
+
+
+def _pin(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+    pen = Pen(at, (0.0, -1.0), frame.pen)
+    of = support.id
+    triangle = pen.path((0.0, 0.0), (-14.0, -24.0), (14.0, -24.0), closed=True)
+    records = [
+        *_ground(of, pen, -24.0, 22.0, of),
+        _path(of, "support-part", triangle, of, "ground", name),
+        dot(at, f"{of}.hole", of, 4.6 * frame.pen, "support-hollow", "body"),
+    ]
+    return records, [[pen.point(-22.0, 0.0), pen.point(22.0, 0.0), pen.point(22.0, -33.0), pen.point(-22.0, -33.0)]]
+
+
+def _surface(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+    """Rollers and contacts: they touch the face of a bar, half its thickness away from its axis."""
+    of = support.id
+    x, y = direction(support.normal_deg)
+    reach = _half_along(body, at, (x, -y), frame)
+    face = (at[0] - x * reach, at[1] + y * reach)
+    pen = Pen(face, (x, -y), frame.pen)
+    records: list[Record] = []
+    if support.kind == "contact":
+        records += [
+            *_ground(of, pen, -1.0, 30.0, of, name),
+            dot(pen.point(0.0, 0.0), f"{of}.touch", of, 2.6 * frame.pen, "point-dot", "body"),
+        ]
+        return records, [[pen.point(-30.0, 0.0), pen.point(30.0, 0.0), pen.point(30.0, -10.0), pen.point(-30.0, -10.0)]]
+    triangle = pen.path((0.0, 0.0), (-11.0, -17.0), (11.0, -17.0), closed=True)
+    records += [
+        *_ground(of, pen, -26.5, 22.0, of),
+        _path(of, "support-part", triangle, of, "ground", name),
+        dot(pen.point(-6.0, -21.5), f"{of}.wheel-1", of, 4.2 * frame.pen, "support-hollow", "ground"),
+        dot(pen.point(6.0, -21.5), f"{of}.wheel-2", of, 4.2 * frame.pen, "support-hollow", "ground"),
+    ]
+    low = -35.0
+    if support.two_way:
+        # A rail on both sides of the wheels: it can hold the body down as well.
+        rail = pen.path((-22.0, -26.5), (-22.0, -16.5), (-14.5, -16.5)) + pen.path(
+            (22.0, -26.5), (22.0, -16.5), (14.5, -16.5)
+        )
+        records.append(_path(f"{of}.rail", "ground-line", rail, of))
+    return records, [[pen.point(-22.0, 0.0), pen.point(22.0, 0.0), pen.point(22.0, low), pen.point(-22.0, low)]]
+
+
+def _half_along(body: Body, at: Point, normal: Point, frame: Frame) -> float:
+    """Px from a bar's axis to its face along a normal; at most the thickness where the normal runs along the bar."""
+    half = half_thickness_px(body, frame)
+    if half == 0.0:
+        return 0.0
+    axis = axis_px(body, frame)
+    best = min(
+        range(len(axis) - 1),
+        key=lambda i: math.hypot(
+            at[0] - (axis[i][0] + axis[i + 1][0]) / 2.0, at[1] - (axis[i][1] + axis[i + 1][1]) / 2.0
+        )
+        - math.hypot(axis[i + 1][0] - axis[i][0], axis[i + 1][1] - axis[i][1]) / 2.0,
+    )
+    dx, dy = axis[best + 1][0] - axis[best][0], axis[best + 1][1] - axis[best][1]
+    length = math.hypot(dx, dy) or 1.0
+    across = abs(-dy * normal[0] + dx * normal[1]) / length
+    along = abs(dx * normal[0] + dy * normal[1]) / length
+    # At the very end of a bar the corner touches, so the end face counts too.
+    at_end = min(math.hypot(at[0] - axis[0][0], at[1] - axis[0][1]), math.hypot(at[0] - axis[-1][0], at[1] - axis[-1][1]))
+    if at_end < 1.0:
+        return half * across
+    return min(half / max(across, 0.2), 3.0 * half) if along > 0.0 else half
+
+
+def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+    of = support.id
+    anchor_m = support.anchor_m
+    anchor = frame.to_sheet(anchor_m) if anchor_m is not None else (at[0], at[1] - 60.0)
+    length = math.hypot(anchor[0] - at[0], anchor[1] - at[1]) or 1.0
+    ux, uy = (anchor[0] - at[0]) / length, (anchor[1] - at[1]) / length
+    mount = Pen(anchor, (-ux, -uy), frame.pen)
+    records = _ground(of, mount, -8.0, 14.0, of)
+    records.append(_path(f"{of}.lug", "ground-line", mount.path((0.0, 0.0), (0.0, -8.0)), of))
+    if support.kind == "rope":
+        line = f"M{number(at[0])} {number(at[1])}L{number(anchor[0])} {number(anchor[1])}"
+        records.append(_path(of, "rope", line, of, "body", name))
+        twist = Pen(at, (ux, uy), frame.pen)
+        marks = []
+        reach = length / frame.pen
+        along = 18.0
+        while along < reach - 12.0 and len(marks) < 60:
+            marks.append(twist.path((-3.2, along - 2.4), (3.2, along + 2.4)))
+            along += max(14.0, reach / 40.0)
+        if marks:
+            records.append(_path(f"{of}.twist", "rope-twist", "".join(marks), of, "body"))
+        records.append(dot(at, f"{of}.tie", of, 3.4 * frame.pen, "point-dot", "body"))
+    else:
+        half = 5.0 * frame.pen
+        sx, sy = -uy * half, ux * half
+        n = number
+        link = (
+            f"M{n(at[0] + sx)} {n(at[1] + sy)}L{n(anchor[0] + sx)} {n(anchor[1] + sy)}"
+            f"A{n(half)} {n(half)} 0 0 0 {n(anchor[0] - sx)} {n(anchor[1] - sy)}"
+            f"L{n(at[0] - sx)} {n(at[1] - sy)}A{n(half)} {n(half)} 0 0 0 {n(at[0] + sx)} {n(at[1] + sy)}Z"
+        )
+        records.append(_path(of, "support-part", link, of, "body", name))
+        records.append(dot(at, f"{of}.hole", of, 3.4 * frame.pen, "support-hollow", "body"))
+    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, "anchor-dot", "body"))
+    w = 5.0
+    side = Pen(at, (ux, uy), 1.0)
+    boxes = [
+        [side.point(-w, 0.0), side.point(w, 0.0), side.point(w, length), side.point(-w, length)],
+        [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)],
+    ]
+    return records, boxes
+
+
+def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+    """A wall square to the body where it is built in, on the side away from the rest of the body."""
+    axis = axis_px(body, frame)
+    others = [place for place in axis if math.hypot(place[0] - at[0], place[1] - at[1]) > 1.0]
+    nearest = min(others, key=lambda place: math.hypot(place[0] - at[0], place[1] - at[1])) if others else (at[0] + 1, at[1])
+    dx, dy = nearest[0] - at[0], nearest[1] - at[1]
+    length = math.hypot(dx, dy) or 1.0
+    pen = Pen(at, (dx / length, dy / length), frame.pen)
+    half = max(26.0, half_thickness_px(body, frame) / frame.pen + 12.0)
+    records = [
+        _path(f"{support.id}.hatch", "ground-hatch", pen.hatched(0.0, half, 9.0), support.id),
+        _path(support.id, "ground-line", pen.path((-half, 0.0), (half, 0.0)), support.id, "ground", name),
+    ]
+    return records, [[pen.point(-half, 2.0), pen.point(half, 2.0), pen.point(half, -10.0), pen.point(-half, -10.0)]]
