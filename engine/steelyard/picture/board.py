@@ -16,7 +16,7 @@ from ..units import write_exact
 from . import arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
 from .forces import Drawn
 from .frame import Frame
-from .labels import CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
+from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .record import LAYERS, Picture, Record, Target
 from .text import number
 
@@ -75,6 +75,7 @@ class _Board:
         self.thing_boxes: dict[str, list[Point]] = {}
         self.by_id = {body.id: body for body in sketch.bodies}
         self.pinned = frozenset(sketch.pinned)
+        self._senses: dict[str, int] = {}
 
     def picture(
         self,
@@ -150,7 +151,7 @@ class _Board:
                     ys = [corner[1] for corner in boxes[0]]
                     anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
                 line = text.line("caption", frame.small_px, (support.agent, "plain"))
-                self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0))
+                self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0))
         for body in sketch.bodies:
             self._mass_label(body)
         for load in sketch.loads:
@@ -249,7 +250,9 @@ class _Board:
         self.field.box((x - long, y - 2, x + long, y + 2), SYMBOL_COST)
         self.field.box((x - 2, y - long, x + 2, y + long), SYMBOL_COST)
         line = text.line("label-pivot", frame.label_px * 17 / 19, (called, "plain"))
-        self.wanted.append(Wanted("pivot.label", grips.PIVOT_ID, (line,), (at,), 8.0 * frame.pen))
+        ringed = any(record.role == "ring" and dict(record.attrs)["cx"] == n(x) for record in self.records)
+        reach = forces.RING_RADIUS_PX + 6.0 if ringed else 13.0
+        self.wanted.append(Wanted("pivot.label", grips.PIVOT_ID, (line,), (at,), reach * frame.pen))
 
     def _key(self, drawn: Drawn | None, remembered: Mapping[str, int], settle: bool) -> dict[str, int]:
         """Axes, positive sense and scale of force, in the corner that hides least; it stays there while it can."""
@@ -298,6 +301,9 @@ class _Board:
             at = frame.to_sheet(force.point)
             self._add(edge.marks(force.id, at, frame))
             self._add(constructions.action(force.id, at, along, frame, always=always))
+            line = constructions.clipped(at, (along[0], -along[1]), frame.room)
+            if line is not None:
+                self.field.segment(*line, 1.0, EDGE_COST if always else ACTION_COST)
             self._parts(force.id, drawn)
             if turning is None or turning.foot is None or turning.drops_out or turning.arm_m is None:
                 continue
@@ -305,6 +311,7 @@ class _Board:
             record, seen = constructions.arm(force.id, pivot, foot, along, frame, always=always)
             self._add(record)
             self._add(constructions.sense(force.id, pivot, foot, turning, frame, always=always))
+            self._senses[force.id] = turning.sense or 0
             if seen is not None:
                 content = constructions.arm_line(force.symbol, turning.arm_m, frame, self.sketch.settings)
                 arms.append((force.id, seen[0], seen[1], content, always))
@@ -343,11 +350,14 @@ class _Board:
             if weight >= SYMBOL_COST:
                 shape_ = _corners((left, top, right, bottom)) if stroke is None else _stroke_corners(stroke)
                 taken.append(((left, top, right, bottom), shape_))
+        pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
         for force_id, start, end, content, always in arms:
+            arc = constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame)
+            mine = [*taken, *((box, _corners(box)) for box in arc)]
             key = f"{force_id}.arm-label"
             side = remembered.get(key)
             if side is None or settle or force_id in moving:
-                side = constructions.place_arm_label(start, end, content, self.frame, taken, self.field.room)
+                side = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
             sides[key] = side
             self.records.append(
                 constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)

@@ -116,7 +116,7 @@ def thing(load: Thing, body: Body, frame: Frame, name: str) -> tuple[Record, lis
     w, h, k = 11.0 * unit, 21.0 * unit, 3.4 * unit
     n = number
     path = (
-        f"M{n(x - w)} {n(foot)}L{n(x - w * 0.72)} {n(foot - h)}H{n(x - k)}A{n(k)} {n(k)} 0 1 1 {n(x + k)} {n(foot - h)}"
+        f"M{n(x - w)} {n(foot)}L{n(x - w * 0.72)} {n(foot - h)}H{n(x - 0.6 * k)}A{n(k)} {n(k)} 0 1 1 {n(x + 0.6 * k)} {n(foot - h)}"
         f"H{n(x + w * 0.72)}L{n(x + w)} {n(foot)}Z"
     )
     box = [(x - w, foot - h - 2 * k), (x + w, foot - h - 2 * k), (x + w, foot), (x - w, foot)]

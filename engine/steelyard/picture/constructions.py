@@ -9,7 +9,7 @@ from ..model import Settings
 from ..statics.reading import Turning
 from ..units import write_quantity
 from . import text
-from .arrows import turning_path
+from .arrows import on_circle, turning_path
 from .frame import Frame
 from .labels import Box, segment_meets_box
 from .record import Record
@@ -17,7 +17,7 @@ from .text import Line, number
 
 # Where along the arm its label may stand, and how far off, tried in this order.
 _PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-_OFFSETS = (7.0, -7.0, 22.0, -22.0, 40.0, -40.0)
+_OFFSETS = (9.0, -9.0, 24.0, -24.0, 42.0, -42.0)
 SENSE_RADIUS_PX = 46.0
 # An arm shorter than this shows no right-angle mark, and its label stands level.
 SHORT_ARM_PX = 30.0
@@ -107,6 +107,21 @@ def sense(
     return Record(f"{force_id}.sense", "path", "sense-head", "construct", (("d", path),), (), force_id, shown)
 
 
+def sense_boxes(pivot: Point, foot: Point, sense_sign: int, frame: Frame) -> list[Box]:
+    """Boxes along the arc of the sense, for the arm's label to keep clear of."""
+    if not sense_sign:
+        return []
+    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
+    radius = min(SENSE_RADIUS_PX, max(26.0, 0.7 * size)) * frame.pen
+    start = math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
+    reach = 6.0 * frame.pen
+    boxes = []
+    for part in (12.0, 28.0, 44.0, 60.0):
+        x, y = on_circle(pivot, radius, start + part * sense_sign)
+        boxes.append((x - reach, y - reach, x + reach, y + reach))
+    return boxes
+
+
 def arm_line(symbol: str, arm_m: float, frame: Frame, settings: Settings) -> Line:
     """The arm's label: d with the force's letter below, and its length."""
     return text.line(
@@ -149,8 +164,9 @@ def arm_label_place(
     size = math.hypot(dx, dy) or 1.0
     level = size < SHORT_ARM_PX
     angle = 0.0 if level else math.degrees(math.atan2(dy, dx))
-    if angle > 90.0 or angle <= -90.0:
-        angle += 180.0 if angle <= -90.0 else -180.0
+    # Read from the left, or from below when the arm stands upright.
+    if angle > 89.9 or angle <= -90.1:
+        angle += 180.0 if angle < 0.0 else -180.0
     ascent, descent = content.size * text.ASCENT_EM, content.size * (text.DESCENT_EM + 0.06)
     part = _PARTS[(index // len(_OFFSETS)) % len(_PARTS)]
     offset = _OFFSETS[index % len(_OFFSETS)]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..geometry import Point
 from ..model import Settings
-from ..units import write_quantity
+from ..units import write_exact
 from . import text, theme
 from .arrows import on_circle
 from .frame import REFERENCE_PX, Frame, step_at_least
@@ -177,12 +177,17 @@ def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale
         bar_x = left + (52 if frame.compact else 94) * unit
         bar = f"M{n(bar_x)} {n(y0 - 5 * unit)}v{n(10 * unit)}m0 {n(-5 * unit)}h{n(reference)}m0 {n(-5 * unit)}v{n(10 * unit)}"
         records.append(Record("key.scale", "path", "glyph", "edge", (("d", bar),)))
-        words = write_quantity(frame.n_per_px * reference, "force", settings)
+        words = write_exact(round_newtons(frame.n_per_px * reference), "force", settings)
         content = text.line("glyph-text", theme.EDGE_SIZE * unit, (words, "plain"))
         records.append(
             text.record("key.scale-text", content, bar_x + reference / 2, y0 - 11 * unit, layer="edge", anchor="middle")
         )
     return records
+
+
+def round_newtons(value: float) -> float:
+    """The scale bar's newtons without the last bits of the division that made them."""
+    return float(f"{value:.6g}")
 
 
 def turning_glyph(centre: Point, radius: float, counterclockwise: bool) -> str:

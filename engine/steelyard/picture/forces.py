@@ -53,6 +53,9 @@ def state_of(reading: ForceReading, sketch: Sketch, analysis: Analysis) -> State
         return "none" if not turning and math.hypot(*reading.vector or (0.0, 0.0)) == 0.0 else "solid"
     if reading.cannot:
         return "cannot"
+    if analysis.supports.kind == "impossible":
+        # The only balance needs what a support cannot do: its values are nobody's answer.
+        return "letter"
     if value is not None and reading.fixed:
         if turning:
             return "none" if abs(reading.couple_n_m or 0.0) <= NO_FORCE * analysis.torque_scale_n_m else "solved"
@@ -94,7 +97,7 @@ def _force(reading: ForceReading, sketch: Sketch, analysis: Analysis, frame: Fra
         _arrow(drawn, force.id, force.id, arrow, frame, name)
         _label(drawn, reading, sketch, frame, arrow, _value(reading, state, sketch))
         drawn.lines[force.id] = reading.vector
-        if reading.against_drawn and not guessed:
+        if _turned_round(reading):
             _as_drawn(drawn, force.id, at, force.along, frame)
     elif state == "none":
         _label_at(drawn, reading, sketch, frame, (at,), write_quantity(0.0, "force", sketch.settings))
@@ -150,10 +153,15 @@ def _pieces(reading: ForceReading, words: str) -> list[tuple[str, str] | tuple[s
     return pieces
 
 
+def _turned_round(reading: ForceReading) -> bool:
+    """Whether the answer is minus what was drawn: on a known line only, else the arrow's direction says it all."""
+    return reading.against_drawn and reading.force.sought == "size" and reading.force.guess is None
+
+
 def _value(reading: ForceReading, state: State, sketch: Sketch) -> str:
     if reading.size_n is None:
         return ""
-    sign = -1.0 if state == "solved" and reading.against_drawn and reading.force.guess is None else 1.0
+    sign = -1.0 if state == "solved" and _turned_round(reading) else 1.0
     return write_quantity(sign * abs(reading.size_n), "force", sketch.settings)
 
 
@@ -290,13 +298,14 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
         return
     anchors = []
     for axis, (letter, unit_vector) in enumerate((("x", (along[0], 0.0)), ("y", (0.0, along[1])))):
-        if reading.component_fixed[axis] and reading.vector is not None:
-            size = abs(reading.vector[axis])
+        fixed = reading.components_n[axis]
+        if fixed is not None:
+            size = abs(fixed)
             words = write_quantity(size, "force", sketch.settings)
-            sign = 1.0 if reading.vector[axis] >= 0 else -1.0
-            unit_vector = (sign * abs(unit_vector[0]), sign * abs(unit_vector[1]))
-            if size <= 0.0:
+            if size == 0.0:
                 continue
+            sign = 1.0 if fixed > 0.0 else -1.0
+            unit_vector = (sign * abs(unit_vector[0]), sign * abs(unit_vector[1]))
             px = (unit_vector[0] * size / frame.n_per_px, -unit_vector[1] * size / frame.n_per_px)
             arrow = arrows.placed(at, px, "unknown", frame.pen, head_at_point=False)
             _arrow(drawn, f"{force.id}.{letter}", force.id, arrow, frame)

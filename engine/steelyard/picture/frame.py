@@ -23,6 +23,8 @@ COMPACT_PX = 560
 # Bounds on the zoom: a sheet of a tenth of a millimetre up to one of a thousand kilometres.
 SMALLEST_PX_PER_M = 1e-3
 LARGEST_PX_PER_M = 1e7
+# Arrows and labels may not shrink the body below this part of the size it would have without them.
+BODY_PART = 0.55
 # The empty sheet shows about this much paper, in metres.
 EMPTY_WIDTH_M = 8.0
 
@@ -167,31 +169,56 @@ def fit(
     empty = Frame(width_px, height_px, 1.0, (0.0, 0.0), covered_px, 10.0, text_scale, touch)
     left, top, right, bottom = empty.room
     empty = replace(empty, px_per_m=(right - left) / EMPTY_WIDTH_M, centre_m=(3.0, 0.5))
-    needs = list(_needs(sketch, analysis, with_force_scale(empty, analysis, settle=True)))
-    if not needs:
-        return empty
     frame = with_force_scale(empty, analysis, settle=True)
-    pad = 10.0 * text_scale
-    zoom = min(
-        _largest_zoom([(need[0][0], need[1], need[3]) for need in needs], right - left - 2 * pad),
-        _largest_zoom([(-need[0][1], need[2], need[4]) for need in needs], bottom - top - 2 * pad),
-    )
+    things = list(_things(sketch, frame))
+    if not things:
+        return frame
+    # Arrows make room for the body rather than the body for them: the force scale steps up while they crowd it.
+    alone = _zoom_for(things, frame)
+    needs = things + list(_arrows(analysis, frame))
+    zoom = _zoom_for(needs, frame)
+    room = min(right - left, bottom - top)
+    while zoom < BODY_PART * alone and largest_force_n(analysis) / frame.n_per_px > KEPT_PARTS[0] * 2.0 * room:
+        reference = REFERENCE_PX * text_scale
+        frame = replace(frame, n_per_px=step_at_least(frame.n_per_px * reference * 1.5) / reference)
+        needs = things + list(_arrows(analysis, frame))
+        zoom = _zoom_for(needs, frame)
+    zoom = max(zoom, BODY_PART * alone)
     if not math.isfinite(zoom):
         zoom = frame.px_per_m
-    low_x, high_x = _extent([(need[0][0], need[1], need[3]) for need in needs], zoom)
-    low_y, high_y = _extent([(-need[0][1], need[2], need[4]) for need in needs], zoom)
+    low_x, high_x = _extent(_across(needs), zoom)
+    low_y, high_y = _extent(_down(needs), zoom)
     centre = ((low_x + high_x) / 2.0 / zoom, -(low_y + high_y) / 2.0 / zoom)
     return replace(frame, px_per_m=zoom, centre_m=centre)
 
 
-def _extent(spans: list[tuple[float, float, float]], zoom: float) -> tuple[float, float]:
+Span = tuple[float, float, float]
+
+
+def _across(needs: list[Need]) -> list[Span]:
+    return [(need[0][0], need[1], need[3]) for need in needs]
+
+
+def _down(needs: list[Need]) -> list[Span]:
+    return [(-need[0][1], need[2], need[4]) for need in needs]
+
+
+def _zoom_for(needs: list[Need], frame: Frame) -> float:
+    left, top, right, bottom = frame.room
+    pad = 10.0 * frame.text_scale
+    return min(
+        _largest_zoom(_across(needs), right - left - 2 * pad), _largest_zoom(_down(needs), bottom - top - 2 * pad)
+    )
+
+
+def _extent(spans: list[Span], zoom: float) -> tuple[float, float]:
     return (
         min(place * zoom - before for place, before, _ in spans),
         max(place * zoom + after for place, _, after in spans),
     )
 
 
-def _largest_zoom(spans: list[tuple[float, float, float]], room_px: float) -> float:
+def _largest_zoom(spans: list[Span], room_px: float) -> float:
     """Largest px per metre at which all spans fit: the width needed is convex and rising in the zoom."""
     low, high = SMALLEST_PX_PER_M, LARGEST_PX_PER_M
     start, end = _extent(spans, high)
@@ -207,7 +234,7 @@ def _largest_zoom(spans: list[tuple[float, float, float]], room_px: float) -> fl
     return low
 
 
-def _needs(sketch: Sketch, analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
+def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     unit = frame.pen
     for body in sketch.bodies:
         half = body.thickness_m / 2.0 if body.kind != "plate" else 0.0
@@ -226,6 +253,10 @@ def _needs(sketch: Sketch, analysis: Analysis | None, frame: Frame) -> Iterable[
         yield (place, 20.0, 20.0, 20.0, 20.0)
     if sketch.pivot is not None and sketch.pivot.tied_to is None:
         yield (sketch.pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)
+
+
+def _arrows(analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
+    unit = frame.pen
     wide, high = (96.0 if frame.compact else 132.0) * frame.text_scale, 44.0 * frame.text_scale
     for reading in analysis.readings if analysis is not None else ():
         force = reading.force

@@ -33,7 +33,8 @@ HARD = 1000.0
 OUTSIDE = 4000.0
 EDGE_COST = 34.0
 SYMBOL_COST = 400.0
-CONSTRUCTION_COST = 7.0
+CONSTRUCTION_COST = 14.0
+ACTION_COST = 5.0
 RING_COST = 9.0
 SIDE_CHANGE_COST = 16.0
 # Air kept round a label, in px.
@@ -44,8 +45,8 @@ AIR_PX = 2.5
 class Wanted:
     """A label asking for a place.
 
-    `anchors` are the sheet points it may stand by, the best first. `leads_to` is where a leader would end;
-    `lines` come from `text.line`. `directions` limits the choice when the thing itself has a side.
+    `anchors` are the sheet points it may stand by, the best first; `gap` is how far the thing itself reaches
+    round them. `lines` come from `text.line`.
     """
 
     id: str
@@ -303,7 +304,7 @@ def draw(wanted: Wanted, side: int) -> tuple[list[Record], Box]:
     goal = wanted.anchors[anchor_index]
     near = (min(max(goal[0], left), right), min(max(goal[1], top), bottom))
     away = math.hypot(goal[0] - near[0], goal[1] - near[1])
-    if away > LEADER_PX:
+    if away - wanted.gap > LEADER_PX:
         part = 1.0 - 6.0 / away
         start = (near[0] + (goal[0] - near[0]) * 4.0 / away, near[1] + (goal[1] - near[1]) * 4.0 / away)
         end = (near[0] + (goal[0] - near[0]) * part, near[1] + (goal[1] - near[1]) * part)

@@ -153,8 +153,8 @@ def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Re
         reach = length / frame.pen
         along = 18.0
         while along < reach - 12.0 and len(marks) < 60:
-            marks.append(twist.path((-3.2, along - 2.4), (3.2, along + 2.4)))
-            along += max(14.0, reach / 40.0)
+            marks.append(twist.path((-2.6, along - 3.4), (2.6, along + 3.4)))
+            along += max(11.0, reach / 50.0)
         if marks:
             records.append(_path(f"{of}.twist", "rope-twist", "".join(marks), of, "body"))
         records.append(dot(at, f"{of}.tie", of, 3.4 * frame.pen, "point-dot", "body"))

@@ -1,0 +1,596 @@
+"""The strips: ΣFx, ΣFy and Στ about the pivot, every force a segment to scale on its side of one zero line."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import Literal
+
+from ..geometry import cross, subtract
+from ..model import Settings, Sketch
+from ..statics import pivot as pivots
+from ..statics.reading import Analysis, ForceReading
+from ..units import MINUS, write_exact, write_quantity
+from . import text, theme
+from .edge import turning_glyph
+from .frame import step_at_least
+from .record import Picture, Record
+from .text import number
+
+Row = Literal["x", "y", "turn"]
+ROWS: tuple[Row, ...] = ("x", "y", "turn")
+Kind = Literal["known", "unknown", "guess"]
+
+# A scale is kept for as long as the longest side fills at least this part of the rail.
+KEPT_PART = 0.30
+# A sum no larger than this part of the sketch's scale is closed: rounding alone leaves about 1e-15.
+CLOSED = 1e-9
+# A term no larger than this part of its scale is no term.
+NO_TERM = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Scales:
+    """What a rail's half length stands for: newtons on the first two strips, newton metres on the third."""
+
+    newton: float
+    newton_metre: float
+
+
+def settle(analysis: Analysis | None, width_px: float, scales: Scales | None) -> Scales:
+    """The scales for these forces in 1-2-5 steps; the given ones while the longest side fills 30 to 100 % of them.
+
+    Every width has the same scales: a wider strip shows the same newtons larger.
+    """
+    del width_px
+    old = scales or Scales(0.0, 0.0)
+    if analysis is None:
+        return scales or Scales(1000.0, 1000.0)
+    longest = {row: 0.0 for row in ROWS}
+    for row in ROWS:
+        sums = [0.0, 0.0]
+        for reading in analysis.readings:
+            value = term(reading, row, analysis)
+            if value is not None:
+                sums[value > 0.0] += abs(value)
+        longest[row] = max(sums)
+    return Scales(
+        _settled(max(longest["x"], longest["y"]), old.newton),
+        _settled(longest["turn"], old.newton_metre),
+    )
+
+
+def _settled(longest: float, old: float) -> float:
+    if longest <= 0.0:
+        return old or 1000.0
+    if old > 0.0 and KEPT_PART <= longest / old <= 1.0:
+        return old
+    return step_at_least(longest)
+
+
+def term(reading: ForceReading, row: Row, analysis: Analysis) -> float | None:
+    """What a force adds to a sum, as guessed, known or solved; None while its size is open."""
+    force = reading.force
+    if force.along is None:
+        if row != "turn":
+            return 0.0
+        if force.guess_couple_n_m is not None:
+            return force.guess_couple_n_m
+        impossible = force.role == "unknown" and analysis.supports.kind == "impossible"
+        return None if impossible else reading.couple_n_m
+    vector = force.guess if force.guess is not None else reading.vector
+    if force.guess is None and force.role == "unknown" and analysis.supports.kind == "impossible":
+        # The only balance needs what a support cannot do: its values are nobody's answer.
+        vector = None
+    if vector is None:
+        if row != "turn" and analysis.supports.kind != "impossible" and reading.components_n[ROWS.index(row)] is not None:
+            return reading.components_n[ROWS.index(row)]
+        return 0.0 if _sides_possible(reading, row, analysis) == () else None
+    if row == "turn":
+        turning = reading.guess_turning if force.guess is not None else reading.turning
+        if turning is not None and turning.torque_n_m is not None:
+            return turning.torque_n_m
+        return cross(subtract(force.point, analysis.pivot), vector)
+    return vector[ROWS.index(row)]
+
+
+def _sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
+    """The sides (−1, +1) on which an open force can lie in a row, from its line and point alone."""
+    force = reading.force
+    if force.along is None:
+        return (-1, 1) if row == "turn" else ()
+    if row == "turn" and reading.turning.drops_out:
+        return ()
+    if force.sought == "size and direction":
+        return (-1, 1)
+    part = cross(subtract(force.point, analysis.pivot), force.along) if row == "turn" else force.along[ROWS.index(row)]
+    scale = analysis.lever_m if row == "turn" else 1.0
+    if abs(part) <= NO_TERM * scale:
+        return ()
+    sign = 1 if part > 0.0 else -1
+    return (sign,) if force.one_way or force.role == "known" else (-1, 1)
+
+
+@dataclass(slots=True)
+class _Bar:
+    """What one row is made of, before it is drawn: (force, kind, symbol, value) and the open ones by side."""
+
+    terms: list[tuple[str, Kind, str, float]] = field(default_factory=list)
+    open_sides: list[tuple[str, str, tuple[int, ...]]] = field(default_factory=list)
+    total: float = 0.0
+    letters: bool = False
+    faded: str = ""
+    closed: bool = False
+    never: bool = False
+
+
+def _bars(sketch: Sketch, analysis: Analysis) -> dict[Row, _Bar]:
+    bars: dict[Row, _Bar] = {row: _Bar() for row in ROWS}
+    for reading in analysis.readings:
+        force = reading.force
+        guessed = force.guess is not None or force.guess_couple_n_m is not None
+        kind: Kind = "guess" if guessed else "known" if force.role == "known" else "unknown"
+        for row, bar in bars.items():
+            value = term(reading, row, analysis)
+            scale = analysis.torque_scale_n_m if row == "turn" else analysis.force_scale_n
+            if value is None:
+                if kind == "known":
+                    bar.letters = True
+                    for side in _letter_sides(reading, row, analysis):
+                        bar.terms.append((force.id, kind, force.symbol, float(side)))
+                else:
+                    bar.open_sides.append((force.id, force.symbol, _sides_possible(reading, row, analysis)))
+                continue
+            bar.total += value
+            if abs(value) > NO_TERM * scale:
+                bar.terms.append((force.id, kind, force.symbol, value))
+    _close(bars, analysis)
+    _fade(bars, sketch, analysis)
+    return bars
+
+
+def _letter_sides(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
+    if reading.force.along is None:
+        return (reading.force.drawn_sense or 1,)
+    return _sides_possible(reading, row, analysis)
+
+
+def _close(bars: dict[Row, _Bar], analysis: Analysis) -> None:
+    all_close = analysis.balance.kind in ("balanced", "to-the-figures")
+    for row, bar in bars.items():
+        scale = analysis.torque_scale_n_m if row == "turn" else analysis.force_scale_n
+        whole = not bar.open_sides and not bar.letters
+        bar.closed = whole and (all_close or abs(bar.total) <= CLOSED * scale)
+        if analysis.supports.kind == "impossible" and abs(bar.total) > CLOSED * scale:
+            # Every open force can only add to the side that is already too long.
+            sign = 1 if bar.total > 0.0 else -1
+            bar.never = not bar.letters and all(sides == (sign,) for _, _, sides in bar.open_sides)
+
+
+def _fade(bars: dict[Row, _Bar], sketch: Sketch, analysis: Analysis) -> None:
+    """Rows in which no guess has a term say so: dragging the guess cannot change them."""
+    guesses = [reading.force for reading in analysis.readings if reading.force.guess is not None]
+    couples = [reading for reading in analysis.readings if reading.force.guess_couple_n_m is not None]
+    if not guesses or couples:
+        return
+    for row, bar in bars.items():
+        if any(kind == "guess" for _, kind, _, _ in bar.terms):
+            continue
+        first = guesses[0]
+        size = math.hypot(*first.guess) if first.guess is not None else 0.0
+        symbol = text.plain(first.symbol)
+        if size == 0.0:
+            continue
+        if row == "turn":
+            where = f"about {pivots.name_of(sketch)}"
+            bar.faded = f"{where}, {symbol} cannot be tested: its line passes through {pivots.name_of(sketch)}"
+        else:
+            bar.faded = f"along {row}, {symbol} cannot be tested: it has no part along {row}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where things stand across and down a strip, in px."""
+
+    width: float
+    unit: float
+    narrow: bool
+
+    @property
+    def rail(self) -> tuple[float, float]:
+        """Left and right end of the rails."""
+        u = self.unit
+        return (84.0 * u, self.width - 92.0 * u) if self.narrow else (190.0 * u, self.width - 236.0 * u)
+
+    @property
+    def zero(self) -> float:
+        """The zero line."""
+        return sum(self.rail) / 2.0
+
+    @property
+    def half(self) -> float:
+        """Half the length of a rail."""
+        return (self.rail[1] - self.rail[0]) / 2.0
+
+    @property
+    def pitch(self) -> float:
+        """From row to row."""
+        return (34.0 if self.narrow else 31.0) * self.unit
+
+    @property
+    def bar(self) -> float:
+        """Height of a segment."""
+        return (22.0 if self.narrow else 20.0) * self.unit
+
+    def top(self, index: int) -> float:
+        """Top of a row's segments."""
+        return 6.0 * self.unit + index * self.pitch
+
+    @property
+    def height(self) -> float:
+        """Of the whole drawing."""
+        return self.top(2) + self.pitch + 14.0 * self.unit
+
+    @property
+    def letter(self) -> float:
+        """Type size of the letters in segments and of row labels."""
+        return theme.COMPACT_SIZE * self.unit
+
+    @property
+    def small(self) -> float:
+        """Type size of sums at the ends."""
+        return (theme.EDGE_SIZE if self.narrow else theme.SMALL_SIZE) * self.unit
+
+
+def draw(
+    sketch: Sketch,
+    analysis: Analysis | None,
+    width_px: float,
+    scales: Scales,
+    *,
+    text_scale: float = 1.0,
+    narrow: bool = False,
+) -> Picture:
+    """The three strips at a width; `narrow` is the phone's layout.
+
+    Answers that `analysis` does not hold are hatched open-ended on the side they must lie, on both if either
+    is possible. What still lacks is hatched to scale. Nothing is worked out here but sums of what is given.
+    """
+    layout = _Layout(width_px, text_scale, narrow)
+    drawing = _Strips(sketch, layout, scales)
+    if analysis is not None:
+        drawing.bars(_bars(sketch, analysis))
+    else:
+        drawing.bars({row: _Bar() for row in ROWS})
+    return Picture(width_px, round(layout.height, 1), tuple(drawing.records))
+
+
+class _Strips:
+    def __init__(self, sketch: Sketch, layout: _Layout, scales: Scales) -> None:
+        self.settings: Settings = sketch.settings
+        self.sketch = sketch
+        self.layout = layout
+        self.scales = scales
+        self.records: list[Record] = []
+        # Paths of segments and of their brass bands, by (force, role): one record carries all three rows.
+        self.segments: dict[tuple[str, str], list[str]] = {}
+        self.bands: dict[str, list[str]] = {}
+        self.letters: list[Record] = []
+
+    def bars(self, bars: dict[Row, _Bar]) -> None:
+        """Everything, in paint order: bands, rails, segments, zero line, words."""
+        all_close = bool(self.sketch.bodies) and all(bar.closed for bar in bars.values())
+        any_letters = any(bar.letters for bar in bars.values())
+        words: list[Record] = []
+        for index, (row, bar) in enumerate(bars.items()):
+            self._segments(index, row, bar, any_letters)
+        for index, (row, bar) in enumerate(bars.items()):
+            words += self._words(index, row, bar, all_close, any_letters)
+        bands = [
+            Record(f"{of}.brass", "path", "highlight-area", "ground", (("d", "".join(paths)),), (), of, "lit")
+            for of, paths in self.bands.items()
+        ]
+        rails = Record("rails", "path", "rail", "ground", (("d", self._rails()),))
+        segments = [
+            Record(of if not role.endswith("faded") else f"{of}.faded", "path", role, "body", (("d", "".join(paths)),), (), of)
+            for (of, role), paths in self.segments.items()
+        ]
+        n = number
+        zero = f"M{n(self.layout.zero)} {n(1.0)}V{n(self.layout.top(2) + self.layout.bar + 9 * self.layout.unit)}"
+        self.records = [
+            *bands, rails, *segments, *self.records,
+            Record("zero", "path", "zero", "force", (("d", zero),)), *self.letters, *words, *self._scale_notes(any_letters),
+        ]  # fmt: skip
+
+    def _rails(self) -> str:
+        left, right = self.layout.rail
+        n, u = number, self.layout.unit
+        path = ""
+        for index in range(3):
+            y = self.layout.top(index) + self.layout.bar
+            path += f"M{n(left)} {n(y)}H{n(right)}"
+            for step in range(-4, 5):
+                if step:
+                    depth = 6.0 * u if abs(step) == 4 else 4.0 * u
+                    path += f"M{n(self.layout.zero + step * self.layout.half / 4.0)} {n(y)}v{n(depth)}"
+        return path
+
+    def _positive(self, row: Row) -> float:
+        """+1 where the positive sense lies to the right; clockwise-positive sketches turn the third strip round."""
+        return 1.0 if row != "turn" or self.settings.counterclockwise_positive else -1.0
+
+    def _segments(self, index: int, row: Row, bar: _Bar, any_letters: bool) -> None:
+        layout = self.layout
+        u = layout.unit
+        per_px = (self.scales.newton_metre if row == "turn" else self.scales.newton) / layout.half
+        if any_letters:
+            most = max(sum(1 for each in bar.terms if (each[3] > 0) is side) for side in (True, False))
+            block = min(64.0 * u, layout.half / (most + 1.5))
+        reach = {1: 0.0, -1: 0.0}
+        for of, kind, symbol, value in bar.terms:
+            side = 1 if value * self._positive(row) > 0 else -1
+            size = block if any_letters else abs(value) / per_px
+            start, stop = reach[side], reach[side] + size
+            reach[side] = stop
+            role = "segment-faded" if bar.faded else f"segment-{kind}"
+            self._segment(index, of, role, symbol, "faded" if bar.faded else kind, side, start, stop)
+        for of, symbol, sides in bar.open_sides:
+            for side in () if bar.faded else sides:
+                place = int(side * self._positive(row))
+                start = min(reach[place], layout.half - 30.0 * u)
+                self._open(index, row, of, symbol, place, start)
+                reach[place] = start + (36.0 if layout.narrow else 52.0) * u
+        if not bar.open_sides and not bar.letters and not bar.closed and bar.total and not bar.faded and not any_letters:
+            side = -1 if bar.total * self._positive(row) > 0 else 1
+            self._needed(index, row, side, reach[side], reach[side] + abs(bar.total) / per_px)
+
+    def _span(self, side: int, start: float, stop: float) -> tuple[float, float]:
+        """Left and right in px of a stretch from the zero line, kept on the rail, with air at its ends."""
+        half = self.layout.half
+        start, stop = min(start, half), min(stop, half)
+        air = 1.3 * self.layout.unit
+        low, high = start + air, max(stop - air, start + air + 0.5)
+        zero = self.layout.zero
+        return (zero + low, zero + high) if side > 0 else (zero - high, zero - low)
+
+    def _segment(
+        self, index: int, of: str, role: str, symbol: str, kind: str, side: int, start: float, stop: float
+    ) -> None:
+        layout = self.layout
+        if start >= layout.half:
+            return
+        left, right = self._span(side, start, stop)
+        top, n = layout.top(index), number
+        inset = 0.0 if role == "segment-known" else 0.9
+        box = f"M{n(left + inset)} {n(top + inset)}H{n(right - inset)}V{n(top + layout.bar - inset)}H{n(left + inset)}Z"
+        self.segments.setdefault((of, role), []).append(box)
+        if kind == "faded":
+            return
+        grow = 4.0 * layout.unit
+        band = f"M{n(left - grow)} {n(top - grow)}H{n(right + grow)}V{n(top + layout.bar + grow)}H{n(left - grow)}Z"
+        self.bands.setdefault(of, []).append(band)
+        if stop > layout.half + 0.5:
+            self._cut(index, of, side)
+        content = text.line(f"segment-text-{kind}", layout.letter, *text.symbol_pieces(symbol))
+        if content.width + 6.0 <= right - left:
+            baseline = top + layout.bar / 2 + layout.letter * 0.33
+            self.letters.append(
+                text.record(f"{of}.letter-{index}", content, (left + right) / 2, baseline, layer="label", anchor="middle", of=of)
+            )
+
+    def _cut(self, index: int, of: str, side: int) -> None:
+        """A gap near the end of the rail: the segment runs on beyond the scale."""
+        u, n = self.layout.unit, number
+        x, top = self.layout.zero + side * (self.layout.half - 9.0 * u), self.layout.top(index)
+        path = f"M{n(x - 3 * u)} {n(top + self.layout.bar + 2)}L{n(x + 3 * u)} {n(top - 2)}"
+        self.records.append(Record(f"{of}.cut-{index}", "path", "segment-break", "force", (("d", path),), (), of))
+
+    def _hatch(self, left: float, right: float, top: float, gap: float) -> str:
+        """Strokes at 45° inside a box, as plain lines: no pattern, no reference."""
+        n, height = number, self.layout.bar
+        strokes = ""
+        foot = left - height + gap / 2
+        while foot < right:
+            x1, x2 = max(left, foot), min(right, foot + height)
+            if x2 > x1:
+                strokes += f"M{n(x1)} {n(top + height - (x1 - foot))}L{n(x2)} {n(top + height - (x2 - foot))}"
+            foot += gap
+        return strokes
+
+    def _needed(self, index: int, row: Row, side: int, start: float, stop: float) -> None:
+        """The part still needed for this sum to close, hatched on the side where it is needed."""
+        if start >= self.layout.half:
+            start = self.layout.half - 16.0 * self.layout.unit
+        left, right = self._span(side, start, stop)
+        top, n = self.layout.top(index), number
+        box = f"M{n(left)} {n(top + 0.6)}H{n(right)}V{n(top + self.layout.bar - 0.6)}H{n(left)}Z"
+        self.records.append(Record(f"needed.{row}", "path", "needed", "body", (("d", box),)))
+        strokes = self._hatch(left, right, top, 7.0 * self.layout.unit)
+        if strokes:
+            self.records.append(Record(f"needed.{row}-hatch", "path", "needed-hatch", "body", (("d", strokes),)))
+
+    def _open(self, index: int, row: Row, of: str, symbol: str, side: int, start: float) -> None:
+        """An open force: hatched, without an outer end, on a side where it can lie."""
+        layout, n = self.layout, number
+        length = (34.0 if layout.narrow else 50.0) * layout.unit
+        left, right = self._span(side, start, start + length)
+        top, low = layout.top(index) + 0.9, layout.top(index) + layout.bar - 0.9
+        inner, outer = (left, right) if side > 0 else (right, left)
+        edge = f"M{n(outer)} {n(top)}H{n(inner)}V{n(low)}H{n(outer)}"
+        where = f"{row}{'p' if side > 0 else 'n'}"
+        self.records.append(Record(f"{of}.open-{where}", "path", "segment-open", "body", (("d", edge),), (), of))
+        content = text.line("segment-text-unknown", layout.letter, *text.symbol_pieces(symbol))
+        # The letter stands in a window of the hatching, not on it.
+        y, middle, window = layout.top(index), (left + right) / 2, content.width / 2 + 3.0 * layout.unit
+        strokes = self._hatch(left, middle - window, y, 6.0 * layout.unit)
+        strokes += self._hatch(middle + window, right, y, 6.0 * layout.unit)
+        self.records.append(Record(f"{of}.open-{where}-hatch", "path", "open-hatch", "body", (("d", strokes),), (), of))
+        grow = 4.0 * layout.unit
+        band = f"M{n(left - grow)} {n(y - grow)}H{n(right + grow)}V{n(y + layout.bar + grow)}H{n(left - grow)}Z"
+        self.bands.setdefault(of, []).append(band)
+        baseline = y + layout.bar / 2 + layout.letter * 0.33
+        self.letters.append(
+            text.record(f"{of}.letter-{where}", content, middle, baseline, layer="label", anchor="middle", of=of)
+        )
+
+    # Words
+
+    def _words(self, index: int, row: Row, bar: _Bar, all_close: bool, any_letters: bool) -> list[Record]:
+        layout = self.layout
+        top = layout.top(index)
+        middle = top + layout.bar / 2
+        records = [self._row_label(index, row, middle, bar)]
+        records += self._ends(index, row, bar, middle, any_letters)
+        if bar.faded:
+            note = text.line("row-note", layout.small, (bar.faded, "plain"))
+            size = layout.small * min(1.0, (layout.width - 12.0) / note.width)
+            note = text.line("row-note", size, (bar.faded, "plain"))
+            x = max(layout.zero, note.width / 2 + 4.0)
+            x = min(x, layout.width - note.width / 2 - 4.0)
+            records.append(text.record(f"note.{row}", note, x, middle + size * 0.33, anchor="middle"))
+        if self.sketch.bodies and not any_letters:
+            records += self._sum(index, row, bar, middle, all_close)
+        return records
+
+    def _row_label(self, index: int, row: Row, middle: float, bar: _Bar) -> Record:
+        layout = self.layout
+        role = "row-label-faded" if bar.faded else "row-label"
+        size = layout.letter
+        if row != "turn":
+            content = text.line(role, size, ("Σ", "sign"), ("F", "symbol"), (row, "sub"))
+        else:
+            letter = "τ" if self.settings.turning_word == "torque" else "M"
+            name = pivots.name_of(self.sketch) if self.sketch.bodies else ""
+            pieces: list[tuple[str, str] | tuple[str, str, float]] = [("Σ", "sign"), (letter, "symbol")]
+            if name and layout.narrow:
+                pieces.append((name, "sub-upright"))
+            elif name:
+                pieces.append((f"about {name}", "plain", 5.0))
+            content = text.line(role, size, *pieces)
+        return text.record(f"label.{row}", content, 14.0 * layout.unit, middle + size * 0.33)
+
+    def _ends(self, index: int, row: Row, bar: _Bar, middle: float, any_letters: bool) -> list[Record]:
+        """Direction and sum of both sides; the positive end carries a plus."""
+        layout, u, n = self.layout, self.layout.unit, number
+        left, right = layout.rail
+        records: list[Record] = []
+        for side, end in ((-1, left), (1, right)):
+            x = end + side * (18.0 if layout.narrow else 16.0) * u
+            y = middle - 6.0 * u if layout.narrow else middle
+            glyph = self._direction(row, side, (x, y))
+            if side > 0:
+                px = x + (13.0 if layout.narrow else 14.0) * u
+                glyph += f"M{n(px - 3 * u)} {n(y)}h{n(6 * u)}m{n(-3 * u)} {n(-3 * u)}v{n(6 * u)}"
+            records.append(Record(f"end.{row}{'p' if side > 0 else 'n'}", "path", "glyph", "label", (("d", glyph),)))
+            if any_letters or bar.faded or not bar.terms:
+                continue
+            sum_ = sum(abs(each[3]) for each in bar.terms if (each[3] * self._positive(row) > 0) == (side > 0))
+            content = text.line("side-sum", layout.small, (self._figure(sum_, row), "plain"))
+            place = f"sum.{row}{'p' if side > 0 else 'n'}"
+            if layout.narrow:
+                records.append(text.record(place, content, x, middle + 13.0 * u, anchor="middle"))
+            else:
+                at = end + side * (31.0 if side < 0 else 40.0) * u
+                anchor = "end" if side < 0 else "start"
+                records.append(text.record(place, content, at, middle + layout.small * 0.33, anchor=anchor))
+        return records
+
+    def _figure(self, value: float, row: Row) -> str:
+        kind: Literal["force", "couple"] = "couple" if row == "turn" else "force"
+        # Without a unit where the scale note gives it; large values step up and must name their unit.
+        return write_quantity(value, kind, self.settings, with_unit=abs(value) >= 1e5)
+
+    def _direction(self, row: Row, side: int, at: tuple[float, float]) -> str:
+        n, u = number, self.layout.unit
+        x, y = at
+        if row == "turn":
+            counterclockwise = (side > 0) == self.settings.counterclockwise_positive
+            return turning_glyph((x, y + 1.0 * u), 6.6 * u, counterclockwise)
+        if row == "x":
+            return (
+                f"M{n(x - side * 7 * u)} {n(y)}h{n(side * 14 * u)}m{n(-side * 5 * u)} {n(-4 * u)}"
+                f"l{n(side * 5 * u)} {n(4 * u)}l{n(-side * 5 * u)} {n(4 * u)}"
+            )
+        up = -side
+        return (
+            f"M{n(x)} {n(y - up * 7 * u)}v{n(up * 14 * u)}m{n(-4 * u)} {n(-up * 5 * u)}"
+            f"l{n(4 * u)} {n(up * 5 * u)}l{n(4 * u)} {n(-up * 5 * u)}"
+        )
+
+    def _sum(self, index: int, row: Row, bar: _Bar, middle: float, all_close: bool) -> list[Record]:
+        layout, u, n = self.layout, self.layout.unit, number
+        right = layout.width - 14.0 * u
+        size = (theme.SMALL_SIZE if layout.narrow else theme.COMPACT_SIZE) * u
+        baseline = middle + size * 0.33
+        records: list[Record] = []
+        role = "row-sum-faded" if bar.faded else "row-sum"
+        if bar.closed:
+            if all_close:
+                tick = f"M{n(right - 13 * u)} {n(middle)}l{n(4 * u)} {n(5 * u)}l{n(9 * u)} {n(-11 * u)}"
+                records.append(Record(f"check.{row}", "path", "check", "label", (("d", tick),)))
+                right -= 21.0 * u
+            content = text.line(role, size, ("closed", "plain"))
+            if layout.narrow and all_close:
+                return records
+            return [*records, text.record(f"total.{row}", content, right, baseline, anchor="end")]
+        if bar.never:
+            words = "cannot" if layout.narrow else "cannot close"
+            return [text.record(f"total.{row}", text.line(role, size, (words, "plain")), right, baseline, anchor="end")]
+        if bar.open_sides:
+            content = self._open_sum(row, bar, role, size)
+            return [text.record(f"total.{row}", content, right, baseline, anchor="end")]
+        if self.sketch.answers == "kept" and not bar.faded:
+            # The side is in sight anyway; the amount is not said.
+            side = -1 if bar.total * self._positive(row) > 0 else 1
+            glyph = self._direction(row, side, (right - 9.0 * u, middle))
+            records.append(Record(f"more.{row}", "path", "glyph", "label", (("d", glyph),)))
+            content = text.line(role, size, ("still needed", "plain"))
+            if not layout.narrow:
+                records.append(text.record(f"total.{row}", content, right - 24.0 * u, baseline, anchor="end"))
+            return records
+        shown = bar.total * self._positive(row)
+        words = self._signed(shown, row)
+        return [text.record(f"total.{row}", text.line(role, size, (words, "plain")), right, baseline, anchor="end")]
+
+    def _signed(self, value: float, row: Row) -> str:
+        kind: Literal["force", "couple"] = "couple" if row == "turn" else "force"
+        words = write_quantity(abs(value), kind, self.settings, with_unit=not self.layout.narrow or abs(value) >= 1e5)
+        return f"{MINUS if value < 0 else '+'}{words}"
+
+    def _open_sum(self, row: Row, bar: _Bar, role: str, size: float) -> text.Line:
+        """What is known of the sum, the letters still open, and "= ?"."""
+        letters: list[tuple[str, str] | tuple[str, str, float]] = []
+        for _, symbol, _ in bar.open_sides:
+            letters.append(("+", "plain", 4.0))
+            base, *below = text.symbol_pieces(symbol)
+            letters += [(base[0], base[1], 4.0), *below]
+        end: tuple[str, str, float] = ("= ?", "plain", 5.0)
+        if self.layout.narrow:
+            line = text.line(role, size, *letters, end)
+            room = self.layout.width - self.layout.rail[1] - 48.0 * self.layout.unit
+            return line if line.width <= room else text.line(role, size, ("= ?", "plain"))
+        known = bar.total * self._positive(row)
+        whole = [(f"{MINUS if known < 0 else ''}{self._figure(abs(known), row)}", "plain"), *letters, end]
+        line = text.line(role, size, *whole)
+        room = self.layout.width - self.layout.rail[1] - 96.0 * self.layout.unit
+        if line.width <= room and bar.terms:
+            return line
+        line = text.line(role, size, *letters, end)
+        return line if line.width <= room else text.line(role, size, ("= ?", "plain"))
+
+    def _scale_notes(self, any_letters: bool) -> list[Record]:
+        layout = self.layout
+        size = theme.EDGE_SIZE * layout.unit
+        y = layout.height - 3.0 * layout.unit
+        left, right = layout.rail
+        if any_letters:
+            note = text.line("scale-note", size, ("not to scale", "plain"))
+            return [text.record("scale", note, layout.zero, y, anchor="middle")]
+        newtons = write_exact(self.scales.newton, "force", self.settings)
+        words = f"{newtons} · {write_exact(self.scales.newton_metre, 'couple', self.settings)}"
+        note = text.line("scale-note", size, (words, "plain"))
+        return [
+            text.record(f"scale.{name}", note, x, y, anchor="middle") for name, x in (("left", left), ("right", right))
+        ]
+
+
