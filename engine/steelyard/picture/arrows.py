@@ -160,13 +160,13 @@ def turning(
     x, y = on_circle(centre, radius, end)
     first = on_circle(centre, radius, start)
     flag = 0 if counterclockwise else 1
-    arc = (
-        f"M{number(first[0])} {number(first[1])}"
-        f"A{number(radius)} {number(radius)} 0 1 {flag} {number(x)} {number(y)}"
-    )
+    arc = f"M{number(first[0])} {number(first[1])}A{number(radius)} {number(radius)} 0 1 {flag} {number(x)} {number(y)}"
     heading = end + (90.0 if counterclockwise else -90.0)
     barbs = [
-        (x - 13.0 * pen * math.cos(math.radians(heading + turn)), y + 13.0 * pen * math.sin(math.radians(heading + turn)))
+        (
+            x - 13.0 * pen * math.cos(math.radians(heading + turn)),
+            y + 13.0 * pen * math.sin(math.radians(heading + turn)),
+        )
         for turn in (-28.0, 28.0)
     ]
     head = (

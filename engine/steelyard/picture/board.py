@@ -151,7 +151,9 @@ class _Board:
                     ys = [corner[1] for corner in boxes[0]]
                     anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
                 line = text.line("caption", frame.small_px, (support.agent, "plain"))
-                self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0))
+                self.wanted.append(
+                    Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0)
+                )
         for body in sketch.bodies:
             self._mass_label(body)
         for load in sketch.loads:
@@ -168,10 +170,10 @@ class _Board:
         else:
             return
         at = self.frame.to_sheet(shape.centre_of_mass(body))
-        lines = (text.line("label-plain", self.frame.small_px, (words, "plain")),)
+        lines = [text.line("label-plain", self.frame.small_px, (words, "plain"))]
         if body.name:
-            lines = (*lines, text.line("caption", self.frame.small_px, (body.name, "plain")))
-        self.wanted.append(Wanted(f"{body.id}.mass-label", body.id, lines, (at,), 10.0))
+            lines.append(text.line("caption", self.frame.small_px, (body.name, "plain")))
+        self.wanted.append(Wanted(f"{body.id}.mass-label", body.id, tuple(lines), (at,), 10.0))
 
     def _thing(self, load: Thing) -> None:
         frame, settings = self.frame, self.sketch.settings
@@ -260,18 +262,24 @@ class _Board:
         width, height = edge.key_size(self.frame)
         with_scale = drawn is not None and any(arrow.to_scale for arrow in drawn.arrows.values())
         corners = (
-            (left + 14, bottom - 12), (right - width - 10, bottom - 12),
-            (right - width - 10, top + height + 10), (left + 14, top + height + 10),
-        )  # fmt: skip
+            (left + 14, bottom - 12),
+            (right - width - 10, bottom - 12),
+            (right - width - 10, top + height + 10),
+            (left + 14, top + height + 10),
+        )
 
         def hidden(index: int) -> float:
             x, y = corners[index]
             box = (x - 4, y - height - 4, x + width, y + 4)
             total = 0.0 if index == remembered.get("key", 0) else 40.0
-            for l, t, r, b, weight, stroke in self.field.things:
-                if box[0] < r and box[2] > l and box[1] < b and box[3] > t and (
-                    stroke is None or labels.segment_meets_box(*stroke[:4], box)
-                ):  # fmt: skip
+            for far_left, far_top, far_right, far_bottom, weight, stroke in self.field.things:
+                if (
+                    box[0] < far_right
+                    and box[2] > far_left
+                    and box[1] < far_bottom
+                    and box[3] > far_top
+                    and (stroke is None or labels.segment_meets_box(*stroke[:4], box))
+                ):
                     total += weight
             return total
 
@@ -359,9 +367,7 @@ class _Board:
             if side is None or settle or force_id in moving:
                 side = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
             sides[key] = side
-            self.records.append(
-                constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)
-            )
+            self.records.append(constructions.arm_label(force_id, start, end, content, self.frame, side, always=always))
             if always:
                 _, _, corners = constructions.arm_label_place(start, end, content, self.frame, side)
                 xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]

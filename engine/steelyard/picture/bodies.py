@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from ..geometry import Point
 from ..model import Body, Sketch, Thing
@@ -115,8 +116,9 @@ def thing(load: Thing, body: Body, frame: Frame, name: str) -> tuple[Record, lis
     foot = y - _rise(body, (x, y), frame)
     w, h, k = 11.0 * unit, 21.0 * unit, 3.4 * unit
     n = number
+    knob = f"A{n(k)} {n(k)} 0 1 1 {n(x + 0.6 * k)} {n(foot - h)}"
     path = (
-        f"M{n(x - w)} {n(foot)}L{n(x - w * 0.72)} {n(foot - h)}H{n(x - 0.6 * k)}A{n(k)} {n(k)} 0 1 1 {n(x + 0.6 * k)} {n(foot - h)}"
+        f"M{n(x - w)} {n(foot)}L{n(x - w * 0.72)} {n(foot - h)}H{n(x - 0.6 * k)}{knob}"
         f"H{n(x + w * 0.72)}L{n(x + w)} {n(foot)}Z"
     )
     box = [(x - w, foot - h - 2 * k), (x + w, foot - h - 2 * k), (x + w, foot), (x - w, foot)]
@@ -129,7 +131,7 @@ def _rise(body: Body, at: Point, frame: Frame) -> float:
         return 0.0
     axis = axis_px(body, frame)
     nearest = min(
-        zip(axis, axis[1:], strict=False),
+        pairwise(axis),
         key=lambda ends: math.hypot(at[0] - (ends[0][0] + ends[1][0]) / 2, at[1] - (ends[0][1] + ends[1][1]) / 2),
     )
     along = _unit(*nearest)

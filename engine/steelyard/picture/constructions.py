@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from ..geometry import Point, Vector
 from ..model import Settings
@@ -49,9 +50,7 @@ def _clip_segment(start: Point, end: Point, box: Box) -> tuple[Point, Point] | N
     whole = clipped(start, (dx / size, dy / size), box)
     if whole is None:
         return None
-    parts = [
-        min(1.0, max(0.0, ((x - start[0]) * dx + (y - start[1]) * dy) / (size * size))) for x, y in whole
-    ]
+    parts = [min(1.0, max(0.0, ((x - start[0]) * dx + (y - start[1]) * dy) / (size * size))) for x, y in whole]
     first, second = ((start[0] + part * dx, start[1] + part * dy) for part in parts)
     return first, second
 
@@ -89,31 +88,34 @@ def arm(
         ) ** 2 + (foot[1] - ay - frame.middle_px[1]) ** 2:
             ax, ay = -ax, -ay
         path += f"M{n(foot[0] + bx)} {n(foot[1] + by)}l{n(ax)} {n(ay)}l{n(-bx)} {n(-by)}"
-    shown = "always" if always else "lit"
-    return Record(f"{force_id}.arm", "path", "arm", "construct", (("d", path),), (), force_id, shown), seen
+    return Record(f"{force_id}.arm", "path", "arm", "construct", (("d", path),), (), force_id, _shown(always)), seen
 
 
-def sense(
-    force_id: str, pivot: Point, foot: Point, turning: Turning, frame: Frame, *, always: bool
-) -> Record | None:
+def _shown(always: bool) -> Literal["always", "lit"]:
+    return "always" if always else "lit"
+
+
+def _sense_arc(pivot: Point, foot: Point, frame: Frame) -> tuple[float, float]:
+    """Radius in px and start angle of the arc of the sense: it leaves from the arm."""
+    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
+    radius = min(SENSE_RADIUS_PX, max(26.0, 0.7 * size)) * frame.pen
+    return radius, math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
+
+
+def sense(force_id: str, pivot: Point, foot: Point, turning: Turning, frame: Frame, *, always: bool) -> Record | None:
     """The arc with a head that shows which way the force turns the body about the pivot."""
     if not turning.sense:
         return None
-    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
-    radius = min(SENSE_RADIUS_PX, max(26.0, 0.7 * size)) * frame.pen
-    start = math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
+    radius, start = _sense_arc(pivot, foot, frame)
     path = turning_path(pivot, radius, start, 58.0 * turning.sense, 1.2 * frame.pen, 11.0 * frame.pen, 5.0 * frame.pen)
-    shown = "always" if always else "lit"
-    return Record(f"{force_id}.sense", "path", "sense-head", "construct", (("d", path),), (), force_id, shown)
+    return Record(f"{force_id}.sense", "path", "sense-head", "construct", (("d", path),), (), force_id, _shown(always))
 
 
 def sense_boxes(pivot: Point, foot: Point, sense_sign: int, frame: Frame) -> list[Box]:
     """Boxes along the arc of the sense, for the arm's label to keep clear of."""
     if not sense_sign:
         return []
-    size = math.hypot(foot[0] - pivot[0], foot[1] - pivot[1])
-    radius = min(SENSE_RADIUS_PX, max(26.0, 0.7 * size)) * frame.pen
-    start = math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
+    radius, start = _sense_arc(pivot, foot, frame)
     reach = 6.0 * frame.pen
     boxes = []
     for part in (12.0, 28.0, 44.0, 60.0):
@@ -194,13 +196,7 @@ def place_arm_label(
         if left < room[0] or top < room[1] or right > room[2] or bottom > room[3]:
             cost += 10.0
         for box, others in taken:
-            if (
-                left < box[2]
-                and right > box[0]
-                and top < box[3]
-                and bottom > box[1]
-                and polygons_meet(corners, others)
-            ):
+            if left < box[2] and right > box[0] and top < box[3] and bottom > box[1] and polygons_meet(corners, others):
                 cost += 1.0
         if cost < best_cost:
             best, best_cost = index, cost
@@ -215,9 +211,16 @@ def arm_label(
     """The arm's label as a record, set along the arm."""
     (x, y), angle, _ = arm_label_place(pivot, foot, content, frame, index)
     return text.record(
-        f"{force_id}.arm-label", content, x, y,
-        layer="construct", anchor="middle", of=force_id, lit_only=not always, turned_deg=angle,
-    )  # fmt: skip
+        f"{force_id}.arm-label",
+        content,
+        x,
+        y,
+        layer="construct",
+        anchor="middle",
+        of=force_id,
+        lit_only=not always,
+        turned_deg=angle,
+    )
 
 
 def components(force_id: str, tail: Point, head: Point, kind: str) -> Record | None:

@@ -75,16 +75,14 @@ def draw(frame: Frame, settings: Settings) -> list[Record]:
             f"M{n(x - 4)} {n(y)}h8M{n(x)} {n(y - 4)}v8" for x in xs if x > left + 5 for y in ys if y < bottom - 5
         )
         records.append(Record("edge.crosses", "path", "cross", "edge", (("d", crosses or "M0 0"),)))
-    margin = (
-        f"M{n(margin_left)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(margin_bottom)}H{n(margin_left)}Z"
-    )
+    margin = f"M{n(margin_left)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(margin_bottom)}H{n(margin_left)}Z"
     blank = f"M{n(left - band)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(bottom + band)}H{n(left - band)}Z"
     records.append(Record("edge.margin", "path", "edge-margin", "edge", (("d", margin),)))
     records.append(Record("edge.blank", "path", "edge-blank", "edge", (("d", blank),)))
-    records.append(Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, columns, rows, band)),)))
-    outline = (
-        f"M{n(left - band)} {n(top)}V{n(bottom + band)}H{n(right)}M{n(left)} {n(top)}V{n(bottom)}H{n(right)}"
+    records.append(
+        Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, columns, rows, band)),))
     )
+    outline = f"M{n(left - band)} {n(top)}V{n(bottom + band)}H{n(right)}M{n(left)} {n(top)}V{n(bottom)}H{n(right)}"
     records.append(Record("edge.line", "path", "edge-line", "edge", (("d", outline),)))
 
     baseline = bottom + band + size * 1.02
@@ -151,37 +149,43 @@ def key_size(frame: Frame) -> tuple[float, float]:
 
 
 def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale: bool) -> list[Record]:
-    """The key, with its lower left corner at (left, low): x and y, the positive sense of turning, newtons per length."""
+    """The key with its lower left corner at (left, low): axes, positive sense of turning, newtons per length."""
     unit = frame.text_scale
-    n = number
     size = theme.SMALL_SIZE * unit
-    records = []
+
+    def s(value: float) -> str:
+        return number(value * unit)
+
+    records: list[Record] = []
+
+    def stroke(part: str, path: str) -> None:
+        records.append(Record(f"key.{part}", "path", "glyph", "edge", (("d", path),)))
+
+    def letter(part: str, x: float, y: float) -> None:
+        content = text.line("glyph-text", size, (part, "symbol"))
+        records.append(text.record(f"key.{part}", content, x, y, layer="edge"))
+
     x0, y0 = left + 6 * unit, low - 7 * unit
-    axes = (
-        f"M{n(x0)} {n(y0)}h{n(34 * unit)}m{n(-6 * unit)} {n(-4 * unit)}l{n(6 * unit)} {n(4 * unit)}l{n(-6 * unit)} {n(4 * unit)}"
-        f"M{n(x0)} {n(y0)}v{n(-34 * unit)}m{n(-4 * unit)} {n(6 * unit)}l{n(4 * unit)} {n(-6 * unit)}l{n(4 * unit)} {n(6 * unit)}"
-    )
-    turn_at = (x0 + 20 * unit, y0 - 20 * unit)
+    start = f"M{number(x0)} {number(y0)}"
     if frame.compact:
         turn_at = (left + 10 * unit, low - 14 * unit)
     else:
-        records.append(Record("key.axes", "path", "glyph", "edge", (("d", axes),)))
-        records.append(text.record("key.x", text.line("glyph-text", size, ("x", "symbol")), x0 + 40 * unit, y0 + 4 * unit, layer="edge"))
-        records.append(text.record("key.y", text.line("glyph-text", size, ("y", "symbol")), x0 - 3 * unit, y0 - 40 * unit, layer="edge"))
-    turn = turning_glyph(turn_at, 7.5 * unit, settings.counterclockwise_positive)
-    records.append(Record("key.turn", "path", "glyph", "edge", (("d", turn),)))
-    plus = f"M{n(turn_at[0] + 12 * unit)} {n(turn_at[1] - 5 * unit)}h{n(8 * unit)}m{n(-4 * unit)} {n(-4 * unit)}v{n(8 * unit)}"
-    records.append(Record("key.plus", "path", "glyph", "edge", (("d", plus),)))
+        turn_at = (x0 + 20 * unit, y0 - 20 * unit)
+        across = f"{start}h{s(34)}m{s(-6)} {s(-4)}l{s(6)} {s(4)}l{s(-6)} {s(4)}"
+        stroke("axes", f"{across}{start}v{s(-34)}m{s(-4)} {s(6)}l{s(4)} {s(-6)}l{s(4)} {s(6)}")
+        letter("x", x0 + 40 * unit, y0 + 4 * unit)
+        letter("y", x0 - 3 * unit, y0 - 40 * unit)
+    stroke("turn", turning_glyph(turn_at, 7.5 * unit, settings.counterclockwise_positive))
+    plus_at = f"M{number(turn_at[0] + 12 * unit)} {number(turn_at[1] - 5 * unit)}"
+    stroke("plus", f"{plus_at}h{s(8)}m{s(-4)} {s(-4)}v{s(8)}")
     if with_scale:
-        reference = REFERENCE_PX * unit
         bar_x = left + (52 if frame.compact else 94) * unit
-        bar = f"M{n(bar_x)} {n(y0 - 5 * unit)}v{n(10 * unit)}m0 {n(-5 * unit)}h{n(reference)}m0 {n(-5 * unit)}v{n(10 * unit)}"
-        records.append(Record("key.scale", "path", "glyph", "edge", (("d", bar),)))
-        words = write_exact(round_newtons(frame.n_per_px * reference), "force", settings)
+        bar = f"M{number(bar_x)} {number(y0 - 5 * unit)}v{s(10)}m0 {s(-5)}h{s(REFERENCE_PX)}m0 {s(-5)}v{s(10)}"
+        stroke("scale", bar)
+        words = write_exact(round_newtons(frame.n_per_px * REFERENCE_PX * unit), "force", settings)
         content = text.line("glyph-text", theme.EDGE_SIZE * unit, (words, "plain"))
-        records.append(
-            text.record("key.scale-text", content, bar_x + reference / 2, y0 - 11 * unit, layer="edge", anchor="middle")
-        )
+        middle = bar_x + REFERENCE_PX * unit / 2
+        records.append(text.record("key.scale-text", content, middle, y0 - 11 * unit, layer="edge", anchor="middle"))
     return records
 
 

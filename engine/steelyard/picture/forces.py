@@ -30,7 +30,7 @@ State = Literal["solid", "letter", "solved", "kept", "barred", "cannot", "none"]
 class Drawn:
     """What the forces put on the board: records, label wishes, and the arrows by the id of their force."""
 
-    field: Field
+    clear: Field
     readings: tuple[ForceReading, ...] = ()
     records: list[Record] = field(default_factory=list)
     wanted: list[Wanted] = field(default_factory=list)
@@ -66,9 +66,7 @@ def state_of(reading: ForceReading, sketch: Sketch, analysis: Analysis) -> State
     return "letter" if analysis.supports.kind in ("determinate", "none") else "barred"
 
 
-def draw(
-    sketch: Sketch, analysis: Analysis, readings: tuple[ForceReading, ...], frame: Frame, field_: Field
-) -> Drawn:
+def draw(sketch: Sketch, analysis: Analysis, readings: tuple[ForceReading, ...], frame: Frame, field_: Field) -> Drawn:
     """These forces and couples of the isolated body."""
     drawn = Drawn(field_, readings)
     for reading in readings:
@@ -113,13 +111,22 @@ def _force(reading: ForceReading, sketch: Sketch, analysis: Analysis, frame: Fra
     if guessed and force.guess is not None:
         _guess(drawn, reading, sketch, frame, at)
     drawn.records.append(arrows.dot(at, f"{force.id}.at", force.id, 3.2 * frame.pen))
-    drawn.field.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
+    drawn.clear.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
     if force.id not in drawn.arrows and not any(record.id == force.id for record in drawn.records):
         # Every force has one record of its own id, which is what a screen reader finds.
         drawn.records.append(
-            Record(force.id, "circle", "tail", "force", arrows.dot(at, "", "", 3.2 * frame.pen).attrs, (), force.id,
-                   "always", name)
-        )  # fmt: skip
+            Record(
+                force.id,
+                "circle",
+                "tail",
+                "force",
+                arrows.dot(at, "", "", 3.2 * frame.pen).attrs,
+                (),
+                force.id,
+                "always",
+                name,
+            )
+        )
 
 
 def _arrow(drawn: Drawn, key: str, of: str, arrow: Arrow, frame: Frame, name: str = "") -> None:
@@ -127,7 +134,7 @@ def _arrow(drawn: Drawn, key: str, of: str, arrow: Arrow, frame: Frame, name: st
     if not arrow.to_scale:
         drawn.records.append(arrows.break_mark(arrow, f"{key}.break", of, frame.pen))
     drawn.arrows[key] = arrow
-    _keep_clear(drawn.field, arrow, frame)
+    _keep_clear(drawn.clear, arrow, frame)
 
 
 def _keep_clear(field_: Field, arrow: Arrow, frame: Frame) -> None:
@@ -135,7 +142,10 @@ def _keep_clear(field_: Field, arrow: Arrow, frame: Frame) -> None:
     field_.segment(arrow.tail, arrow.head, half, HARD)
     length = arrow.length or 1.0
     back = min(1.0, 17.0 * frame.pen / length)
-    neck = (arrow.head[0] + (arrow.tail[0] - arrow.head[0]) * back, arrow.head[1] + (arrow.tail[1] - arrow.head[1]) * back)
+    neck = (
+        arrow.head[0] + (arrow.tail[0] - arrow.head[0]) * back,
+        arrow.head[1] + (arrow.tail[1] - arrow.head[1]) * back,
+    )
     field_.segment(neck, arrow.head, 6.6 * frame.pen, HARD)
 
 
@@ -174,7 +184,9 @@ def _role(reading: ForceReading) -> str:
     return "label-known" if reading.force.role == "known" else "label-unknown"
 
 
-def _want(drawn: Drawn, label_id: str, of: str, lines: tuple[Line, ...], anchors: tuple[Point, ...], gap: float = 0.0) -> None:
+def _want(
+    drawn: Drawn, label_id: str, of: str, lines: tuple[Line, ...], anchors: tuple[Point, ...], gap: float = 0.0
+) -> None:
     drawn.wanted.append(Wanted(label_id, of, lines, anchors, gap))
 
 
@@ -189,7 +201,13 @@ def _label(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, ar
 
 
 def _label_at(
-    drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, anchors: tuple[Point, ...], words: str, gap: float = 4.0
+    drawn: Drawn,
+    reading: ForceReading,
+    sketch: Sketch,
+    frame: Frame,
+    anchors: tuple[Point, ...],
+    words: str,
+    gap: float = 4.0,
 ) -> None:
     lines = (
         text.line(_role(reading), frame.label_px, *_pieces(reading, words)),
@@ -211,7 +229,7 @@ def _as_drawn(drawn: Drawn, of: str, at: Point, along: Vector, frame: Frame) -> 
         f"L{n(tip[0] - ux * back + uy * wide)} {n(tip[1] - uy * back - ux * wide)}"
     )
     drawn.records.append(Record(f"{of}.as-drawn", "path", "as-drawn", "force", (("d", path),), (), of))
-    drawn.field.segment(at, tip, 3.0 * unit, HARD)
+    drawn.clear.segment(at, tip, 3.0 * unit, HARD)
     words = text.line("caption", frame.small_px, ("as drawn", "plain"))
     middle = ((at[0] + tip[0]) / 2, (at[1] + tip[1]) / 2)
     _want(drawn, f"{of}.as-drawn-label", of, (words,), (tip, middle), 2.0)
@@ -251,22 +269,26 @@ def _cannot(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
             part = step / steps
             wave = math.sin(step * 1.25) * 7.0 * unit * min(1.0, 3.0 * part)
             sag = 34.0 * unit * part * part
-            points.append((at[0] + ux * length * part * 0.9 - uy * wave, at[1] + uy * length * part * 0.9 + ux * wave + sag))
+            points.append(
+                (at[0] + ux * length * part * 0.9 - uy * wave, at[1] + uy * length * part * 0.9 + ux * wave + sag)
+            )
         path = "M" + "L".join(f"{n(x)} {n(y)}" for x, y in points)
         drawn.records.append(Record(f"{force.id}.slack", "path", "slack", "force", (("d", path),), (), force.id))
         middle, end = points[len(points) // 2], points[-1]
-        drawn.field.corners(points, HARD)
+        drawn.clear.corners(points, HARD)
     else:
         _stub = (at[0] + ux * length, at[1] + uy * length)
         arrow = Arrow(at, _stub, "unknown", True)
         drawn.arrows[force.id] = arrow
-        drawn.records.extend(arrows.straight(arrow, force.id, force.id, frame.pen, names.of_force(reading, sketch.settings)))
-        _keep_clear(drawn.field, arrow, frame)
+        drawn.records.extend(
+            arrows.straight(arrow, force.id, force.id, frame.pen, names.of_force(reading, sketch.settings))
+        )
+        _keep_clear(drawn.clear, arrow, frame)
         middle, end = arrow.middle, arrow.head
     s = 12.0 * unit
     strike = f"M{n(middle[0] - s)} {n(middle[1] + s)}L{n(middle[0] + s)} {n(middle[1] - s)}"
     drawn.records.append(Record(f"{force.id}.strike", "path", "strike", "force", (("d", strike),), (), force.id))
-    drawn.field.box((middle[0] - s, middle[1] - s, middle[0] + s, middle[1] + s), HARD)
+    drawn.clear.box((middle[0] - s, middle[1] - s, middle[0] + s, middle[1] + s), HARD)
     _label_at(drawn, reading, sketch, frame, (end, middle, at), "slack" if slack else "cannot pull", 8.0)
 
 
@@ -281,8 +303,8 @@ def _bar(drawn: Drawn, of: str, key: str, at: Point, along: Vector, frame: Frame
     for x, y in (at, end):
         path += f"M{n(x - sx)} {n(y - sy)}L{n(x + sx)} {n(y + sy)}"
     drawn.records.append(Record(key, "path", "bars", "force", (("d", path),), (), of))
-    drawn.field.segment(at, end, 3.0 * unit, HARD)
-    drawn.field.segment((end[0] - sx, end[1] - sy), (end[0] + sx, end[1] + sy), 2.0, HARD)
+    drawn.clear.segment(at, end, 3.0 * unit, HARD)
+    drawn.clear.segment((end[0] - sx, end[1] - sy), (end[0] + sx, end[1] + sy), 2.0, HARD)
     return end
 
 
@@ -317,7 +339,14 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
         pieces: list[tuple[str, str] | tuple[str, str, float]] = [*symbol, (words, "value", 6.0)]
         content = text.line("label-unknown", frame.label_px, *pieces)
         anchors.append(end)
-        _want(drawn, f"{force.id}.label-{letter}", force.id, (content,), (end, ((at[0] + end[0]) / 2, (at[1] + end[1]) / 2)), 4.0)
+        _want(
+            drawn,
+            f"{force.id}.label-{letter}",
+            force.id,
+            (content,),
+            (end, ((at[0] + end[0]) / 2, (at[1] + end[1]) / 2)),
+            4.0,
+        )
 
 
 def component_symbol(symbol: str, axis: str) -> list[tuple[str, str]]:
@@ -346,8 +375,10 @@ def _open(
             turn = 1.0 if not ends else -1.0
             stop = (start[0] + ux * turn * (reach - length), start[1] + uy * turn * (reach - length))
             path = f"M{n(start[0])} {n(start[1])}L{n(stop[0])} {n(stop[1])}"
-            drawn.records.append(Record(f"{force.id}.line", "path", "unknown-line", "force", (("d", path),), (), force.id))
-            drawn.field.segment(start, stop, 1.5, HARD)
+            drawn.records.append(
+                Record(f"{force.id}.line", "path", "unknown-line", "force", (("d", path),), (), force.id)
+            )
+            drawn.clear.segment(start, stop, 1.5, HARD)
         _arrow(drawn, force.id, force.id, arrow, frame, name)
         _label(drawn, reading, sketch, frame, arrow, "how much?" if kept else "")
         drawn.lines[force.id] = along
@@ -355,7 +386,15 @@ def _open(
     if kept and sketch.settings.unknowns_drawn == "ring":
         _ring(drawn, force.id, at, frame, name)
         r = RING_RADIUS_PX * unit * 0.72
-        _label_at(drawn, reading, sketch, frame, ((at[0] + r, at[1] - r), (at[0] - r, at[1] - r), (at[0], at[1] + r)), "which way?", 8.0)
+        _label_at(
+            drawn,
+            reading,
+            sketch,
+            frame,
+            ((at[0] + r, at[1] - r), (at[0] - r, at[1] - r), (at[0], at[1] + r)),
+            "which way?",
+            8.0,
+        )
         return
     length = arrows.COMPONENT_PX * unit
     for axis, vector in (("x", (along[0] * length, 0.0)), ("y", (0.0, -along[1] * length))):
@@ -389,7 +428,7 @@ def _ring(drawn: Drawn, of: str, at: Point, frame: Frame, name: str) -> None:
     reach = radius + 6 * unit
     for step in range(8):
         first, second = math.radians(45.0 * step), math.radians(45.0 * (step + 1))
-        drawn.field.segment(
+        drawn.clear.segment(
             (at[0] + reach * math.cos(first), at[1] + reach * math.sin(first)),
             (at[0] + reach * math.cos(second), at[1] + reach * math.sin(second)),
             3.0 * unit,
@@ -421,25 +460,58 @@ def _couple(reading: ForceReading, state: State, sketch: Sketch, frame: Frame, d
         if state != "none":
             drawn.records.extend(arrows.turning(at, turned, kind, force.id, force.id, frame.pen, name))
         else:
-            drawn.records.append(Record(force.id, "circle", "tail", "force", arrows.dot(at, "", "", 3.2 * frame.pen).attrs, (), force.id, "always", name))
-        _turning_label(drawn, f"{force.id}.label", reading, frame, at, radius, _role(reading), words, _who(reading, frame))
+            drawn.records.append(
+                Record(
+                    force.id,
+                    "circle",
+                    "tail",
+                    "force",
+                    arrows.dot(at, "", "", 3.2 * frame.pen).attrs,
+                    (),
+                    force.id,
+                    "always",
+                    name,
+                )
+            )
+        _turning_label(
+            drawn, f"{force.id}.label", reading, frame, at, radius, _role(reading), words, _who(reading, frame)
+        )
     if guessed and force.guess_couple_n_m is not None:
         key = f"{force.id}.guess" if state != "kept" else force.id
         drawn.records.extend(
-            arrows.turning(at, force.guess_couple_n_m >= 0.0, "guess", key, force.id, frame.pen * 1.3, names.of_guess(reading))
+            arrows.turning(
+                at, force.guess_couple_n_m >= 0.0, "guess", key, force.id, frame.pen * 1.3, names.of_guess(reading)
+            )
         )
         words = write_quantity(abs(force.guess_couple_n_m), "couple", sketch.settings)
-        _turning_label(drawn, f"{force.id}.guess-label", reading, frame, at, radius * 1.3, "label-guess", words, "your guess")
+        _turning_label(
+            drawn, f"{force.id}.guess-label", reading, frame, at, radius * 1.3, "label-guess", words, "your guess"
+        )
     reach = radius * (1.3 if guessed else 1.0) + 7.0 * frame.pen
-    drawn.field.box((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach * 0.8), HARD)
+    drawn.clear.box((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach * 0.8), HARD)
 
 
 def _turning_label(
-    drawn: Drawn, label_id: str, reading: ForceReading, frame: Frame, at: Point, radius: float, role: str, words: str, who: str
+    drawn: Drawn,
+    label_id: str,
+    reading: ForceReading,
+    frame: Frame,
+    at: Point,
+    radius: float,
+    role: str,
+    words: str,
+    who: str,
 ) -> None:
     lines = (
         text.line(role, frame.label_px, *_pieces(reading, words)),
         text.line("caption", frame.small_px, (who, "plain")),
     )
     r = radius + 4.0
-    _want(drawn, label_id, reading.force.id, lines, ((at[0] + r * 0.8, at[1] - r * 0.8), (at[0] - r * 0.8, at[1] - r * 0.8), (at[0], at[1] + r)), 6.0)
+    _want(
+        drawn,
+        label_id,
+        reading.force.id,
+        lines,
+        ((at[0] + r * 0.8, at[1] - r * 0.8), (at[0] - r * 0.8, at[1] - r * 0.8), (at[0], at[1] + r)),
+        6.0,
+    )

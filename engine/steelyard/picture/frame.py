@@ -10,7 +10,7 @@ from ..geometry import Point
 from ..model import Sketch
 from ..statics import shape
 from ..statics.reading import Analysis
-from . import text
+from . import theme
 
 # The scale bar's length in px before the text scale: the newtons it stands for step 1-2-5.
 REFERENCE_PX = 40.0
@@ -79,12 +79,12 @@ class Frame:
     @property
     def label_px(self) -> float:
         """Type size of labels."""
-        return (text.theme.COMPACT_SIZE if self.compact else text.theme.LABEL_SIZE) * self.text_scale
+        return (theme.COMPACT_SIZE if self.compact else theme.LABEL_SIZE) * self.text_scale
 
     @property
     def small_px(self) -> float:
         """Type size of the second line of a label."""
-        return text.theme.SMALL_SIZE * self.text_scale
+        return theme.SMALL_SIZE * self.text_scale
 
     @property
     def pen(self) -> float:

@@ -45,22 +45,40 @@ class Grips:
         self.records: list[Record] = []
 
     def dot(
-        self, of: str, grip: str, at: Point, rank: int, name: str, *, locked: str = "", only: bool = False, role: str = "grip",
+        self,
+        of: str,
+        grip: str,
+        at: Point,
+        rank: int,
+        name: str,
+        *,
+        locked: str = "",
+        only: bool = False,
+        role: str = "grip",
         cursor: str = "grab",
-    ) -> None:  # fmt: skip
+    ) -> None:
         """A point to take hold of; visible, and first in line, while its thing is selected."""
         mine = of == self.selected
         self.targets.append(
-            Target(of, grip, "dot", (at,), RANK_GRIP + rank // 10 if mine else rank, name, only, locked,
-                   "not-allowed" if locked else cursor)
-        )  # fmt: skip
+            Target(
+                of,
+                grip,
+                "dot",
+                (at,),
+                RANK_GRIP + rank // 10 if mine else rank,
+                name,
+                only,
+                locked,
+                "not-allowed" if locked else cursor,
+            )
+        )
         if not mine:
             return
         radius = (TOUCH_GRIP_RADIUS_PX if self.frame.touch else GRIP_RADIUS_PX) * (1.0 if not locked else 0.7)
         record_id = f"{of}.grip-{grip}"
         if grip == "slide":
             n, r = number, radius * 1.25
-            path = f"M{n(at[0])} {n(at[1] - r)}L{n(at[0] + r)} {n(at[1])}L{n(at[0])} {n(at[1] + r)}L{n(at[0] - r)} {n(at[1])}Z"
+            path = f"M{n(at[0])} {n(at[1] - r)}l{n(r)} {n(r)}l{n(-r)} {n(r)}l{n(-r)} {n(-r)}Z"
             self.records.append(Record(record_id, "path", role, "overlay", (("d", path),), (), of))
         else:
             self.records.append(dot(at, record_id, of, radius, role, "overlay"))
@@ -180,16 +198,23 @@ def _straight(
     at = grips.frame.to_sheet(force.point)
     guess_key = f"{force.id}.guess"
     arrow = drawn.arrows.get(guess_key) or drawn.arrows.get(force.id)
-    grips.dot(force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=_tail_locked(reading, entity))
+    grips.dot(
+        force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=_tail_locked(reading, entity)
+    )
     if arrow is None:
         return
     head = arrow.tail if arrow.head == at and arrow.tail != at else arrow.head
     locked = _head_locked(reading, entity)
     guess = force.role == "unknown"
     grips.dot(
-        force.id, "head", head, RANK_HEAD, f"guess for {letter}" if guess else f"head of {letter}",
-        locked=locked, role="grip-guess" if guess_key in drawn.arrows else "grip",
-    )  # fmt: skip
+        force.id,
+        "head",
+        head,
+        RANK_HEAD,
+        f"guess for {letter}" if guess else f"head of {letter}",
+        locked=locked,
+        role="grip-guess" if guess_key in drawn.arrows else "grip",
+    )
     grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter)
     if isinstance(entity, Force) and grips.selected == force.id:
         grips.dot(force.id, "slide", _lozenge(at, head), RANK_HEAD + 5, f"slide {letter} along its line", only=True)

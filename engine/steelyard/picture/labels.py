@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from ..geometry import Point
 from . import text
@@ -23,9 +24,20 @@ DIRECTIONS = ((1, 0), (-1, 0), (1, -1), (-1, -1), (1, 1), (-1, 1), (0, -1), (0, 
 _LIKING = (0.0, 0.5, 1.0, 1.5, 1.0, 1.5, 4.0, 4.0)
 # Rings: which of the label's anchors, and the gap to it in px.
 RINGS = (
-    (0, 10.0), (1, 10.0), (0, 24.0), (2, 14.0), (1, 26.0), (0, 44.0), (1, 48.0), (0, 72.0), (1, 84.0), (0, 110.0),
-    (0, 150.0), (0, 200.0), (0, 260.0),
-)  # fmt: skip
+    (0, 10.0),
+    (1, 10.0),
+    (0, 24.0),
+    (2, 14.0),
+    (1, 26.0),
+    (0, 44.0),
+    (1, 48.0),
+    (0, 72.0),
+    (1, 84.0),
+    (0, 110.0),
+    (0, 150.0),
+    (0, 200.0),
+    (0, 260.0),
+)
 LEADER_PX = 28.0
 
 # Costs. A hard overlap outweighs any number of soft ones.
@@ -102,7 +114,7 @@ class Field:
         line = list(points)
         if closed and line:
             line.append(line[0])
-        for start, end in zip(line, line[1:], strict=False):
+        for start, end in pairwise(line):
             self.segment(start, end, half, weight)
 
     def box(self, box: Box, weight: float) -> None:
@@ -195,8 +207,12 @@ def _best(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None
     reach = max(width, height) + 290.0
     xs = [anchor[0] for anchor in wanted.anchors]
     ys = [anchor[1] for anchor in wanted.anchors]
-    l, t, r, b = min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
-    near = [thing for thing in field_.things if thing[0] < r and thing[2] > l and thing[1] < b and thing[3] > t]
+    left, top, right, bottom = min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
+    near = [
+        thing
+        for thing in field_.things
+        if thing[0] < right and thing[2] > left and thing[1] < bottom and thing[3] > top
+    ]
     best, best_cost = 0, math.inf
     for ring in range(len(RINGS)):
         for turn in range(8):

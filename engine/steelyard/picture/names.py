@@ -35,7 +35,11 @@ SUPPORT_WORDS: dict[SupportKind, str] = {
 def of_force(reading: ForceReading, settings: Settings) -> str:
     """For example "T, tension, by hoist on gangway, 2146 N at 132.23°"; without a value when none is given."""
     force = reading.force
-    parts = [plain(force.symbol), TYPE_WORDS[force.type], f"by {force.by or 'something not named'} on {force.on or 'body'}"]
+    parts = [
+        plain(force.symbol),
+        TYPE_WORDS[force.type],
+        f"by {force.by or 'something not named'} on {force.on or 'body'}",
+    ]
     if reading.size_n is not None and reading.direction_deg is not None:
         size = write_quantity(reading.size_n, "force", settings)
         parts.append(f"{size} at {write_quantity(reading.direction_deg, 'angle', settings)}")

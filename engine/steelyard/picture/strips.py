@@ -83,7 +83,11 @@ def term(reading: ForceReading, row: Row, analysis: Analysis) -> float | None:
         # The only balance needs what a support cannot do: its values are nobody's answer.
         vector = None
     if vector is None:
-        if row != "turn" and analysis.supports.kind != "impossible" and reading.components_n[ROWS.index(row)] is not None:
+        if (
+            row != "turn"
+            and analysis.supports.kind != "impossible"
+            and reading.components_n[ROWS.index(row)] is not None
+        ):
             return reading.components_n[ROWS.index(row)]
         return 0.0 if _sides_possible(reading, row, analysis) == () else None
     if row == "turn":
@@ -292,15 +296,29 @@ class _Strips:
         ]
         rails = Record("rails", "path", "rail", "ground", (("d", self._rails()),))
         segments = [
-            Record(of if not role.endswith("faded") else f"{of}.faded", "path", role, "body", (("d", "".join(paths)),), (), of)
+            Record(
+                of if not role.endswith("faded") else f"{of}.faded",
+                "path",
+                role,
+                "body",
+                (("d", "".join(paths)),),
+                (),
+                of,
+            )
             for (of, role), paths in self.segments.items()
         ]
         n = number
         zero = f"M{n(self.layout.zero)} {n(1.0)}V{n(self.layout.top(2) + self.layout.bar + 9 * self.layout.unit)}"
         self.records = [
-            *bands, rails, *segments, *self.records,
-            Record("zero", "path", "zero", "force", (("d", zero),)), *self.letters, *words, *self._scale_notes(any_letters),
-        ]  # fmt: skip
+            *bands,
+            rails,
+            *segments,
+            *self.records,
+            Record("zero", "path", "zero", "force", (("d", zero),)),
+            *self.letters,
+            *words,
+            *self._scale_notes(any_letters),
+        ]
 
     def _rails(self) -> str:
         left, right = self.layout.rail
@@ -340,7 +358,14 @@ class _Strips:
                 start = min(reach[place], layout.half - 30.0 * u)
                 self._open(index, row, of, symbol, place, start)
                 reach[place] = start + (36.0 if layout.narrow else 52.0) * u
-        if not bar.open_sides and not bar.letters and not bar.closed and bar.total and not bar.faded and not any_letters:
+        if (
+            not bar.open_sides
+            and not bar.letters
+            and not bar.closed
+            and bar.total
+            and not bar.faded
+            and not any_letters
+        ):
             side = -1 if bar.total * self._positive(row) > 0 else 1
             self._needed(index, row, side, reach[side], reach[side] + abs(bar.total) / per_px)
 
@@ -375,7 +400,9 @@ class _Strips:
         if content.width + 6.0 <= right - left:
             baseline = top + layout.bar / 2 + layout.letter * 0.33
             self.letters.append(
-                text.record(f"{of}.letter-{index}", content, (left + right) / 2, baseline, layer="label", anchor="middle", of=of)
+                text.record(
+                    f"{of}.letter-{index}", content, (left + right) / 2, baseline, layer="label", anchor="middle", of=of
+                )
             )
 
     def _cut(self, index: int, of: str, side: int) -> None:
@@ -592,5 +619,3 @@ class _Strips:
         return [
             text.record(f"scale.{name}", note, x, y, anchor="middle") for name, x in (("left", left), ("right", right))
         ]
-
-

@@ -81,7 +81,9 @@ def _pin(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Rec
     return records, [[pen.point(-22.0, 0.0), pen.point(22.0, 0.0), pen.point(22.0, -33.0), pen.point(-22.0, -33.0)]]
 
 
-def _surface(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+def _surface(
+    support: Support, body: Body, at: Point, frame: Frame, name: str
+) -> tuple[list[Record], list[list[Point]]]:
     """Rollers and contacts: they touch the face of a bar, half its thickness away from its axis."""
     of = support.id
     x, y = direction(support.normal_deg)
@@ -120,17 +122,19 @@ def _half_along(body: Body, at: Point, normal: Point, frame: Frame) -> float:
     axis = axis_px(body, frame)
     best = min(
         range(len(axis) - 1),
-        key=lambda i: math.hypot(
-            at[0] - (axis[i][0] + axis[i + 1][0]) / 2.0, at[1] - (axis[i][1] + axis[i + 1][1]) / 2.0
-        )
-        - math.hypot(axis[i + 1][0] - axis[i][0], axis[i + 1][1] - axis[i][1]) / 2.0,
+        key=lambda i: (
+            math.hypot(at[0] - (axis[i][0] + axis[i + 1][0]) / 2.0, at[1] - (axis[i][1] + axis[i + 1][1]) / 2.0)
+            - math.hypot(axis[i + 1][0] - axis[i][0], axis[i + 1][1] - axis[i][1]) / 2.0
+        ),
     )
     dx, dy = axis[best + 1][0] - axis[best][0], axis[best + 1][1] - axis[best][1]
     length = math.hypot(dx, dy) or 1.0
     across = abs(-dy * normal[0] + dx * normal[1]) / length
     along = abs(dx * normal[0] + dy * normal[1]) / length
     # At the very end of a bar the corner touches, so the end face counts too.
-    at_end = min(math.hypot(at[0] - axis[0][0], at[1] - axis[0][1]), math.hypot(at[0] - axis[-1][0], at[1] - axis[-1][1]))
+    at_end = min(
+        math.hypot(at[0] - axis[0][0], at[1] - axis[0][1]), math.hypot(at[0] - axis[-1][0], at[1] - axis[-1][1])
+    )
     if at_end < 1.0:
         return half * across
     return min(half / max(across, 0.2), 3.0 * half) if along > 0.0 else half
@@ -149,7 +153,7 @@ def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Re
         line = f"M{number(at[0])} {number(at[1])}L{number(anchor[0])} {number(anchor[1])}"
         records.append(_path(of, "rope", line, of, "body", name))
         twist = Pen(at, (ux, uy), frame.pen)
-        marks = []
+        marks: list[str] = []
         reach = length / frame.pen
         along = 18.0
         while along < reach - 12.0 and len(marks) < 60:
@@ -183,7 +187,9 @@ def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> 
     """A wall square to the body where it is built in, on the side away from the rest of the body."""
     axis = axis_px(body, frame)
     others = [place for place in axis if math.hypot(place[0] - at[0], place[1] - at[1]) > 1.0]
-    nearest = min(others, key=lambda place: math.hypot(place[0] - at[0], place[1] - at[1])) if others else (at[0] + 1, at[1])
+    nearest = (
+        min(others, key=lambda place: math.hypot(place[0] - at[0], place[1] - at[1])) if others else (at[0] + 1, at[1])
+    )
     dx, dy = nearest[0] - at[0], nearest[1] - at[1]
     length = math.hypot(dx, dy) or 1.0
     pen = Pen(at, (dx / length, dy / length), frame.pen)

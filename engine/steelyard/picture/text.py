@@ -98,7 +98,7 @@ def symbol_pieces(symbol: str) -> list[tuple[str, str]]:
 
 
 def subscript_pieces(symbol: str) -> list[tuple[str, str]]:
-    """A quantity's letter as the subscript of another one, as in d with T below: the letter slopes, its digits do not."""
+    """A quantity's letter as a subscript, as in d with T below: the letter slopes, its digits do not."""
     base, _, below = symbol.partition("_")
     pieces = [(base or symbol, "sub")]
     if base and below:

@@ -284,7 +284,8 @@ def stylesheet() -> str:
     """
     references = {name: f"var(--{name})" for name in PALETTE["light"]}
     lines = [
-        f":root {{ color-scheme: light; {_properties(PALETTE['light'])} --brass-strength: {BRASS_STRENGTH['light']}; }}",
+        f":root {{ color-scheme: light; {_properties(PALETTE['light'])} "
+        f"--brass-strength: {BRASS_STRENGTH['light']}; }}",
         f':root[data-shade="dark"] {{ color-scheme: dark; {_properties(PALETTE["dark"])} '
         f"--brass-strength: {BRASS_STRENGTH['dark']}; }}",
         "@media (prefers-contrast: more) {",
