@@ -1,5 +1,6 @@
 """The loopback server: static files with the headers the page needs, and nothing else."""
 
+import contextlib
 import hashlib
 import json
 import os
@@ -83,6 +84,25 @@ class _Server(ThreadingHTTPServer):
     daemon_threads = True
     # On Windows reuse would let two servers share a port; elsewhere it only skips the wait after a stop.
     allow_reuse_address = os.name != "nt"
+
+    def __init__(self, *arguments: Any) -> None:
+        self._open: set[socket.socket] = set()
+        super().__init__(*arguments)
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        self._open.discard(request)
+        super().shutdown_request(request)
+
+    def server_close(self) -> None:
+        """Stop listening and hang up: a browser keeps connections open and would be answered on them for ever."""
+        super().server_close()
+        for connection in list(self._open):
+            with contextlib.suppress(OSError):
+                connection.shutdown(socket.SHUT_RDWR)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """A browser that goes away in the middle of an answer is no event."""

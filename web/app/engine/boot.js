@@ -118,7 +118,7 @@ function startFetching(about, tell, fromSnapshot) {
 async function load(fetched, about, options) {
   // Both modules are asked for at once; Pyodide would ask for the second only after the first has run.
   const [{ loadPyodide }] = await Promise.all(MODULES.map((name) => import(PYTHON_URL + name)));
-  return fetched.serving(() =>
+  const started = () =>
     loadPyodide({
       indexURL: PYTHON_URL,
       packageBaseUrl: PYTHON_URL,
@@ -126,8 +126,8 @@ async function load(fetched, about, options) {
       lockFileContents: about.lock,
       env: { HOME: "/home/pyodide", STEELYARD_BUILD: BUILD },
       ...options,
-    }),
-  );
+    });
+  return fetched.serving(() => Promise.race([started(), fetched.failure]));
 }
 
 /** @returns {Promise<About>} */

@@ -57,7 +57,7 @@ async function inspect(url, module) {
   const name = url.split("/").at(-1);
   let answer;
   try {
-    answer = await fetch(url, { method: "HEAD" });
+    answer = await fetch(url, { method: "HEAD", cache: "no-store" });
   } catch {
     return {
       message: `The server could not be reached for ${name}.`,

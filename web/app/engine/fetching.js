@@ -12,6 +12,11 @@ export class Fetched {
     this.onProgress = onProgress;
     /** @type {Map<string, Promise<Response>>} */
     this.responses = new Map();
+    /** Rejects when a file could not be had. Pyodide itself would only warn, and wait for ever. @type {Promise<never>} */
+    this.failure = new Promise((_, reject) => {
+      this.fail = reject;
+    });
+    this.failure.catch(() => undefined);
     this.expectedBytes = 0;
     this.arrivedBytes = 0;
   }
@@ -33,7 +38,7 @@ export class Fetched {
       this.arrived(bytes);
       return answer;
     });
-    response.catch(() => undefined); // whoever takes it hears of the failure
+    response.catch((error) => this.fail(error));
     this.responses.set(url, response);
   }
 
@@ -94,7 +99,8 @@ export class Fetched {
     // Bytes are let in as they come, also those that are read only later, or the count would wait for the reader.
     const count = new TransformStream({ transform }, undefined, { highWaterMark: Infinity });
     const sent = answer.headers.get("Content-Type") ?? "";
-    return new Response(answer.body?.pipeThrough(count), { headers: { "Content-Type": type ?? sent } });
+    answer.body?.pipeTo(count.writable).catch((error) => this.fail(error));
+    return new Response(count.readable, { headers: { "Content-Type": type ?? sent } });
   }
 }
 

@@ -13,7 +13,14 @@ const ASK = "offline";
  * @param {{onState: (state: OfflineState, reason: string) => void}} options `reason` is empty unless it failed or is off
  * @returns {Promise<{useUpdate: () => void}>} `useUpdate` takes the waiting build and loads the page again
  */
-export async function keepOffline({ onState }) {
+export async function keepOffline({ onState: show }) {
+  /** @type {OfflineState | null} */
+  let shown = null;
+  /** @param {OfflineState} state @param {string} reason */
+  const onState = (state, reason) => {
+    if (state !== shown) show(state, reason);
+    shown = state;
+  };
   /** @type {ServiceWorker | null} */
   let waiting = null;
   const useUpdate = () => {
