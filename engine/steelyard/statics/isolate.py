@@ -12,6 +12,9 @@ from .reading import ActingForce
 
 DOWN: Vector = (0.0, -1.0)
 
+# A rope this short beside the coordinates of its ends is only their rounding: it has no direction.
+NO_LENGTH = 1e-12
+
 
 def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
     """What acts on a body, in the order weight, loads, supports.
@@ -174,6 +177,6 @@ def _towards(point: Point, support: Support) -> Vector:
     if support.anchor_m is not None:
         x, y = support.anchor_m[0] - point[0], support.anchor_m[1] - point[1]
         size = math.hypot(x, y)
-        if size > 0.0:
+        if size > NO_LENGTH * max(abs(point[0]), abs(point[1])):
             return (x / size, y / size)
     return direction(support.normal_deg)
