@@ -70,7 +70,8 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     onLost(id) {
       if (open?.id !== id) return;
       lookOnly(notices.takenElsewhere);
-      bringBack(open); // a gesture in hand, or an answer that came too late to be kept, is not part of the sketch
+      // A gesture in hand, or an answer that came too late to be kept, is not part of the sketch.
+      restore.whole(open).then(onState, () => {});
     },
   });
 
@@ -93,9 +94,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
 
   /** Saves the open sketch as a file without asking the engine, which may be dead. */
   async function offerFile() {
-    if (!open) return;
-    const name = open.title.trim().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
-    await saveFile({ text: open.journal.current, filename: `${name || "sketch"}.json` });
+    if (open) await asFile(open);
   }
 
   // ---- whose sketch it is
@@ -144,7 +143,6 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
   /** Goes on with the sketch as it is on this board under a name of its own, undo history included. */
   async function workOnCopy() {
     if (!open) return;
-    stopWaiting();
     const { title, journal, picture } = open;
     await own({ title, journal: journal.copy(), picture, touched: true });
   }
@@ -154,57 +152,64 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
   /**
    * Opens a kept sketch to be changed if no other window holds it, else to be looked at.
    * @param {string} id
-   * @returns {Promise<boolean>} whether it is on the board
+   * @returns {Promise<boolean>} whether it is on the board; if not, what was there before still is
    */
   async function openKept(id) {
     await tabs.claim(id);
     const stored = await store.read(id).catch(() => null);
-    if (!stored) {
-      tabs.release(id);
+    const sketch = stored && asOpen(stored);
+    const state = sketch && (await bringIn(sketch));
+    if (!state) {
+      if (open?.id !== id) tabs.release(id);
       return false;
     }
-    stopWaiting();
-    open = asOpen(stored);
-    remindOwn(id);
-    if (tabs.holds(id)) {
-      setReadOnly(false);
-      onNotice(notices.cleared("tabs"));
-    } else lookOnly(notices.openElsewhere);
-    return bringBack(open);
+    // In the task that received the state: replies before it were about the sketch before, later ones are about this.
+    putOnBoard(sketch);
+    if (!tabs.holds(id)) lookOnly(notices.openElsewhere);
+    onState(state);
+    return true;
   }
 
-  /** @param {OpenSketch} sketch */
-  async function bringBack(sketch) {
-    try {
-      onState(await restore.whole(sketch));
-      return true;
-    } catch {
-      if (recovery.running) return recovery.running; // the worker died meanwhile: that brings the sketch back too
+  /**
+   * @param {OpenSketch} sketch
+   * @returns {Promise<any | null>} the engine's state; null when it could not be brought in, and a notice says so
+   */
+  async function bringIn(sketch) {
+    for (const bringBack of [restore.whole, restore.whole, restore.plain]) {
+      try {
+        const state = await bringBack(sketch);
+        if (bringBack === restore.plain) {
+          saver.save(sketch);
+          onNotice(notices.historyLost());
+        }
+        return state;
+      } catch {
+        // Either it was refused, or the engine died and is being started again with what is on the board.
+        if (recovery.running && !(await recovery.running)) return null;
+      }
     }
-    try {
-      onState(await restore.plain(sketch));
-      save(sketch);
-      onNotice(notices.historyLost());
-      return true;
-    } catch {
-      if (recovery.running) return recovery.running;
-      onNotice(notices.unreadable(recovery.waysOn));
-      return false;
-    }
+    onNotice(notices.unreadable([{ label: "Save as a file", run: () => asFile(sketch) }, ...recovery.waysOn.slice(1)]));
+    return null;
   }
 
-  /** Leaves the sketch that is open. An untouched one is forgotten: it can be made again as it was. */
-  async function leave() {
-    stopWaiting();
-    if (!open) return;
+  /**
+   * Makes a sketch the open one and lets go of the one before.
+   * @param {OpenSketch} sketch
+   */
+  function putOnBoard(sketch) {
     const left = open;
-    if (!readOnly) {
-      await saver.flush();
-      if (!left.touched) await store.forget(left.id).catch(() => {});
-    }
-    tabs.release(left.id);
-    open = null;
+    const mayBeForgotten = left && !left.touched && !readOnly;
+    open = sketch;
+    stopWaiting();
+    remindOwn(sketch.id);
+    setReadOnly(false);
     onNotice(notices.cleared("tabs"));
+    if (!left || left.id === sketch.id) return;
+    saver.flush().then(async () => {
+      // An untouched one can be made again as it was.
+      if (mayBeForgotten) await store.forget(left.id).catch(() => {});
+      tabs.release(left.id);
+    });
   }
 
   /**
@@ -213,12 +218,9 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
    */
   async function own(sketch) {
     const id = randomName();
-    open = { ...sketch, id, changed: Date.now(), revision: 0, basis: 0 };
-    remindOwn(id);
-    setReadOnly(false);
-    onNotice(notices.cleared("tabs"));
+    putOnBoard({ ...sketch, id, changed: Date.now(), revision: 0, basis: 0 });
     await tabs.claim(id);
-    save(open);
+    if (open?.id === id) save(open);
   }
 
   /**
@@ -227,7 +229,6 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
    * @param {any} state
    */
   async function begin(state) {
-    await leave();
     await own({
       title: state.panels.title, journal: new Journal({ document: state.document }), picture: state, touched: false,
     });
@@ -310,14 +311,12 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     list: () => store.list(),
 
     /**
-     * Opens a kept sketch in place of the one on the board.
+     * Opens a kept sketch in place of the one on the board and paints it (`onState`).
      * @param {string} id
      * @returns {Promise<boolean>}
      */
     async reopen(id) {
-      if (open?.id === id) return true;
-      await leave();
-      return openKept(id);
+      return open?.id === id || openKept(id);
     },
 
     /**
@@ -367,6 +366,12 @@ function note(journal, state, did) {
   else if (did === "redo" && journal.at < journal.length) journal.redo(state.document);
   else return false;
   return true;
+}
+
+/** @param {OpenSketch} sketch */
+async function asFile({ title, journal }) {
+  const name = title.trim().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
+  await saveFile({ text: journal.current, filename: `${name || "sketch"}.json` });
 }
 
 function ownId() {
