@@ -1,0 +1,147 @@
+"""The end of a working: whole forces from their components, the check, and the answer in a sentence."""
+
+from __future__ import annotations
+
+import math
+
+from ..statics.advice import Advice
+from .desk import Desk, title_of
+from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum
+from .figures import Known, put_in
+from .phrases import Piece, direction_words
+from .planner import Plan
+from .record import Fact, Line, Sentence, Step
+from .sums import sum_step
+
+# A component this small beside the other does not turn the force by anything readable.
+_STRAIGHT = 1e-9
+
+
+def combined(desk: Desk, found: set[str]) -> list[Step]:
+    """Size and direction of each force found as two components."""
+    steps = []
+    for reading in desk.analysis.readings:
+        force_id = reading.force.id
+        if f"{force_id}.x" in found and f"{force_id}.y" in found and (step := _whole(desk, force_id)) is not None:
+            steps.append(step)
+    return steps
+
+
+def _whole(desk: Desk, force_id: str) -> Step | None:
+    """R = √(R_x² + R_y²) and its angle; None when one component is zero or a letter."""
+    x, y = (desk.letters.component(force_id, axis) for axis in ("x", "y"))
+    whole = desk.letters.force(force_id)
+    formula = Root(Sum(((1, Square(x)), (1, Square(y)))))
+    title = desk.voice.say("Size and direction of ", whole)
+    if x not in desk.values or y not in desk.values:
+        return Step("combine", title, lines=(Line("solved", Equation(whole, formula)),), known=dict(desk.values))
+    parts = (desk.values[x].value, desk.values[y].value)
+    if min(abs(parts[0]), abs(parts[1])) <= _STRAIGHT * max(abs(parts[0]), abs(parts[1]), 1e-300):
+        desk.values[whole] = Known(math.hypot(*parts), desk.display.force)
+        return None
+    known = dict(desk.values)
+    size = put_in(formula, known, desk.display.force, desk.display.figures)
+    # The acute angle: components that came out negative are turned round first.
+    upright, level = (symbol if value > 0.0 else Negation(symbol) for symbol, value in ((y, parts[1]), (x, parts[0])))
+    angle = desk.letters.direction(force_id)
+    slope: Expression = Function("arctan", Quotient(upright, level))
+    turned = put_in(slope, known, "deg", max(desk.display.figures, 3))
+    desk.values[whole] = known[whole] = Known(size.result.value, desk.display.force)
+    known[angle] = Known(turned.result.value, "deg")
+    lines = (
+        Line("solved", Equation(whole, formula)),
+        Line("numbers", Equation(None, size.numbers)),
+        Line("value", Equation(whole, size.result), underlined=True),
+        Line("solved", Equation(angle, slope)),
+        Line("numbers", Equation(None, turned.numbers)),
+        Line("value", Equation(angle, turned.result), underlined=True),
+    )
+    vector = _vector(desk, force_id)
+    fact = Fact("direction", {"force": force_id, "vector": vector})
+    assert vector is not None
+    remark = desk.voice.say(whole, f" acts {direction_words(vector)}, ", turned.result, " from the level.", fact=fact)
+    return Step("combine", title, lines=lines, remarks=(remark,), known=known)
+
+
+def _vector(desk: Desk, force_id: str) -> tuple[float, float] | None:
+    """A force found, in display units; None when a part has no number."""
+    keys = (f"{force_id}.x", f"{force_id}.y")
+    if keys[0] in desk.parts:
+        values = [desk.values.get(desk.letters.component(force_id, axis)) for axis in ("x", "y")]
+        alongs = [desk.parts[key].along for key in keys]
+        if values[0] is None or values[1] is None or alongs[0] is None or alongs[1] is None:
+            return None
+        return (values[0].value * alongs[0][0], values[1].value * alongs[1][1])
+    part = desk.parts[force_id]
+    value = desk.values.get(desk.letters.force(force_id))
+    if value is None or part.along is None:
+        return None
+    return (value.value * part.along[0], value.value * part.along[1])
+
+
+def check(desk: Desk, advice: Advice) -> Step | None:
+    """Torques about another point, every term with its value: the sum must come out as nothing."""
+    balance = desk.balance(advice)
+    if not balance.terms or any(term.symbol not in desk.values for term in balance.terms):
+        return None
+    title = title_of(desk, advice, "Check: ")
+    return sum_step(
+        desk, balance, "check", title, (desk.voice.say("An equation not used yet; every term has its value."),)
+    )
+
+
+def answer(desk: Desk, made: Plan) -> Step:
+    """Every force found, said in a sentence with its unit."""
+    sentences: list[Sentence] = []
+    for reading in desk.analysis.readings:
+        force = reading.force
+        if force.role == "unknown":
+            said = _answer_of(desk, force.id, made.unfound)
+            if said is not None:
+                sentences.append(said)
+    failing = desk.analysis.supports.failing
+    if failing:
+        names = desk.voice.symbols(failing)
+        fact = Fact("impossible", {"failing": failing})
+        sentences.append(
+            desk.voice.say("No balance is possible: ", *names, " cannot act the way it would have to.", fact=fact)
+        )
+    return Step("answer", desk.voice.say("Answer"), remarks=tuple(sentences), known=dict(desk.values))
+
+
+def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> Sentence | None:
+    voice = desk.voice
+    keys = [key for key in desk.parts if desk.parts[key].force == force_id]
+    missing = [key for key in keys if key in unfound]
+    symbol = desk.letters.force(force_id)
+    agent = voice.agent(force_id)
+    if missing:
+        fact = Fact("not-fixed", {"keys": tuple(missing)})
+        return voice.say("Statics alone does not fix ", *voice.symbols(missing), ".", fact=fact)
+    if force_id in desk.analysis.supports.failing:
+        return None
+    part = desk.parts[keys[0]]
+    if part.which == "couple":
+        value = desk.values.get(symbol)
+        if value is None:
+            return None
+        sense = voice.turn(part.turn if value.value >= 0.0 else -part.turn)
+        fact = Fact("answer", {"force": force_id, "couple": value.value * part.turn})
+        turning: list[Piece] = [f" turns it {sense} with ", symbol, " = ", voice.amount(abs(value.value), value.unit)]
+        if value.value == 0.0:
+            return voice.say(symbol, " is zero.", fact=fact)
+        return voice.say(*_capital(agent), *turning, ".", fact=fact)
+    vector = _vector(desk, force_id)
+    if vector is None:
+        return None
+    size = math.hypot(*vector)
+    fact = Fact("answer", {"force": force_id, "vector": vector})
+    if size == 0.0:
+        return voice.say(symbol, " is zero.", fact=fact)
+    amount = voice.amount(size, desk.display.force)
+    return voice.say(*_capital(agent), " acts with ", symbol, " = ", amount, f", {direction_words(vector)}.", fact=fact)
+
+
+def _capital(agent: list[Piece]) -> list[Piece]:
+    first = agent[0]
+    return [first[0].upper() + first[1:], *agent[1:]] if isinstance(first, str) else agent

@@ -1,0 +1,102 @@
+"""What the steps of one working share: words, letters, options, and the values found so far."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..geometry import Point
+from ..model import Sketch
+from ..statics import advice as advising
+from ..statics.advice import Advice, Part
+from ..statics.reading import Analysis
+from .expression import Symbol
+from .figures import Known, display
+from .letters import Letters
+from .phrases import Piece, Voice
+from .planner import OrderItem
+from .record import Sense, Sentence
+from .signs import Reason, Settled
+from .terms import Balance, TorqueForm, Writer
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How a working is written; words, figures, units and positive senses come from the sketch's settings.
+
+    `torque_form`: force times perpendicular arm, r times the part of the force across it, or
+    x·F_y − y·F_x. `two_sided`: one turning sense equal to the other instead of a sum that is zero.
+    `symbols_only`: no numbers. `first_pivot` and `order`: the user's own (see `planner.plan`).
+    """
+
+    torque_form: TorqueForm = "arm"
+    two_sided: bool = False
+    symbols_only: bool = False
+    first_pivot: Point | None = None
+    order: tuple[OrderItem, ...] | None = None
+
+
+class Desk:
+    """Everything the steps of one working share: words, letters, and the values found so far."""
+
+    def __init__(self, sketch: Sketch, analysis: Analysis, options: Options) -> None:
+        self.analysis = analysis
+        self.options = options
+        self.letters = Letters(reading.force for reading in analysis.readings)
+        self.display = display(sketch.settings)
+        self.voice = Voice(sketch, analysis, self.letters, self.display)
+        self.parts: dict[str, Part] = {part.key: part for part in advising.parts(analysis)}
+        positive = sketch.settings.counterclockwise_positive
+        self.writer = Writer(self.letters, self.display, options.torque_form, positive, analysis.lever_m)
+        self.values: dict[Symbol, Known] = {}
+        for part in self.parts.values():
+            if part.size is not None:
+                self.values[self.letters.part(part)] = Known(
+                    part.size * self.display.factor(self.unit(part)), self.unit(part)
+                )
+        self.settled: dict[str, Settled] = {}
+        self.reasons: dict[str, Reason] = {}
+
+    def unit(self, part: Part) -> str:
+        """The display unit of a part."""
+        return self.display.torque if part.which == "couple" else self.display.force
+
+    def balance(self, advice: Advice) -> Balance:
+        """The equation an advice stands for."""
+        every = tuple(self.parts.values())
+        if advice.point is not None:
+            return self.writer.torques(every, advice.point)
+        assert advice.along is not None
+        return self.writer.forces(every, advice.along)
+
+    def sense(self, balance: Balance) -> Sense:
+        """The positive sense of a balance, for the icon beside it."""
+        if balance.axis is None:
+            return Sense("turn", turn=1 if self.writer.counterclockwise_positive else -1)
+        return Sense("axis", angle_deg=math.degrees(math.atan2(balance.axis[1], balance.axis[0])))
+
+    def length_factor(self, balance: Balance, key: str) -> float:
+        """Shares of forces in torques are metres, shown in display units; couples and sums of forces have none."""
+        return self.display.per_metre if balance.point is not None and self.parts[key].along is not None else 1.0
+
+    def known(self, *balances: Balance) -> dict[Symbol, Known]:
+        """What the symbols of some balances are worth, as far as known."""
+        merged = dict(self.values)
+        for balance in balances:
+            merged.update(balance.known)
+        return merged
+
+
+def title_of(desk: Desk, advice: Advice, before: str = "") -> Sentence:
+    """ "Torques about A", "Forces along x", with words before it."""
+    if advice.point is not None:
+        word = _begin(f"{desk.voice.settings.turning_word}s", before)
+        return desk.voice.say(f"{before}{word} about ", *desk.voice.where(advice))
+    assert advice.along is not None
+    axis: list[Piece] = desk.voice.axis_words(advice.along, advice)
+    word = _begin("forces", before)
+    return desk.voice.say(f"{before}{word} along ", *axis)
+
+
+def _begin(word: str, before: str) -> str:
+    return word if before else word.capitalize()

@@ -1,0 +1,169 @@
+"""The first step: take the body out, say what is assumed, what touches it and what each contact can stop."""
+
+from __future__ import annotations
+
+from ..model import Body, Support, Thing
+from ..statics.reading import ActingForce
+from .expression import Equation, Symbol, product
+from .figures import Known, number, put_in
+from .phrases import Piece, Voice, direction_words
+from .record import Contact, Fact, Line, Sense, Sentence, Step
+
+
+def isolate(voice: Voice) -> Step:
+    """The isolating step of a working."""
+    body = voice.sketch.body(voice.analysis.body)
+    known: dict[Symbol, Known] = {}
+    lines = _weights(voice, body, known)
+    name = body.name or body.kind.replace("-", " ")
+    return Step(
+        kind="isolate",
+        title=voice.say(f"Isolate the {name}"),
+        why=(_assumptions(voice, body), *_axes(voice)),
+        sense=Sense("turn", turn=1 if voice.settings.counterclockwise_positive else -1),
+        lines=tuple(lines),
+        contacts=tuple(_contacts(voice, body)),
+        known=known,
+    )
+
+
+def _assumptions(voice: Voice, body: Body) -> Sentence:
+    words: list[str] = ["rigid", "at rest"]
+    weighs = body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only
+    upright = voice.settings.seen_from == "side"
+    if not upright:
+        words.append("seen from above, so no weight acts in the page")
+    elif not weighs:
+        words.append("light (weight neglected)")
+    elif body.centre_m is None:
+        words.append("uniform")
+    else:
+        words.append(f"with its {voice.settings.mass_centre_word} where it is drawn")
+    supports = [support for support in voice.sketch.supports if support.body == body.id]
+    kinds = {support.kind for support in supports}
+    if kinds & {"contact", "roller"}:
+        words.append("smooth where it touches")
+    if "rope" in kinds:
+        words.append("held by light ropes" if sum(s.kind == "rope" for s in supports) > 1 else "held by a light rope")
+    if "strut" in kinds:
+        words.append("struts light and pinned at both ends")
+    pieces: list[Piece] = [f"Assumed: {', '.join(words)}"]
+    if upright and _uses_g(voice, body):
+        # Six figures hold every g in use, 9.80665 included.
+        pieces += ["; ", Symbol("g"), " = ", number(voice.settings.g_m_s2, "m/s2", 6)]
+    return voice.say(*pieces, ".", fact=Fact("assumptions", {"words": tuple(words)}))
+
+
+def _uses_g(voice: Voice, body: Body) -> bool:
+    own = body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only
+    return own or any(isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None
+                      for load in voice.sketch.loads)  # fmt: skip
+
+
+def _axes(voice: Voice) -> list[Sentence]:
+    positive = 1 if voice.settings.counterclockwise_positive else -1
+    fact = Fact("positive", {"x": "right", "y": "up", "turn": positive})
+    return [
+        voice.say(
+            "Positive: ",
+            Symbol("x"),
+            " to the right, ",
+            Symbol("y"),
+            f" up, turning {voice.turn(positive)}.",
+            fact=fact,
+        )
+    ]
+
+
+def _weights(voice: Voice, body: Body, known: dict[Symbol, Known]) -> list[Line]:
+    """W = m g with its numbers, for each weight that comes from a mass; feet and pounds keep the weight as given."""
+    if voice.settings.units == "us" or voice.settings.seen_from == "above":
+        return []
+    masses: list[tuple[str, float]] = []
+    if body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only:
+        masses.append((f"{body.id}-weight", body.mass_kg))
+    for load in voice.sketch.loads:
+        if isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None:
+            masses.append((load.id, load.mass_kg))
+    lines: list[Line] = []
+    for force_id, mass_kg in masses:
+        if force_id not in voice.forces:
+            continue
+        weight = voice.letters.force(force_id)
+        mass = Symbol("m", weight.base + weight.index, force_id, italic_index=not weight.index)
+        gravity = Symbol("g")
+        known[mass] = Known(mass_kg, "kg")
+        known[gravity] = Known(voice.settings.g_m_s2, "m/s2")
+        known[weight] = Known(mass_kg * voice.settings.g_m_s2, "N")
+        right = product(mass, gravity)
+        worked = put_in(right, known, "N", voice.display.figures)
+        lines.append(Line("given", Equation(weight, right)))
+        lines.append(Line("numbers", Equation(None, worked.numbers)))
+        lines.append(Line("value", Equation(weight, worked.result)))
+    return lines
+
+
+def _contacts(voice: Voice, body: Body) -> list[Contact]:
+    by_entity: dict[str, list[ActingForce]] = {}
+    for force in voice.forces.values():
+        by_entity.setdefault(force.entity, []).append(force)
+    supports = {support.id: support for support in voice.sketch.supports}
+    contacts = []
+    for entity, forces in by_entity.items():
+        support = supports.get(entity)
+        said, stops = _support(voice, support, forces) if support is not None else _load(voice, forces[0])
+        ids = tuple(force.id for force in forces)
+        fact = Fact("contact", {"entity": entity, "forces": ids, "stops": stops})
+        contacts.append(Contact(entity, ids, stops, voice.say(*said, fact=fact)))
+    return contacts
+
+
+def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple[list[Piece], tuple[str, ...]]:
+    who: list[Piece] = [_upper(support.agent)] if support.agent else [f"The {_KIND[support.kind]}"]
+    first = forces[0]
+    symbol = voice.letters.force(first.id)
+    along = first.along or (0.0, 0.0)
+    if support.kind in ("pin", "fixed"):
+        both: list[Piece] = [voice.letters.component(first.id, "x"), f" (drawn {direction_words((along[0], 0.0))}) and ",
+                voice.letters.component(first.id, "y"), f" (drawn {direction_words((0.0, along[1]))})"]  # fmt: skip
+        if support.kind == "pin":
+            return [*who, " stops movement along x and y, but not turning: ", *both, "."], ("x", "y")
+        couple = voice.letters.force(forces[1].id) if len(forces) > 1 else symbol
+        sense = voice.turn(forces[1].drawn_sense or 1) if len(forces) > 1 else ""
+        return [*who, " stops movement along x and y and turning: ", *both, " and the couple ", couple,
+                f" (drawn {sense})."], ("x", "y", "turning")  # fmt: skip
+    way = direction_words(along)
+    if support.kind == "rope":
+        return [*who, " stops only movement away along the rope: it can pull, never push: ", symbol, f", {way}."], (
+            "along",
+        )
+    if support.kind == "strut":
+        return [*who, " stops movement along itself, both ways: ", symbol, f", drawn {way}."], ("along",)
+    if support.kind == "roller" and support.two_way:
+        return [*who, " stops movement square to its track, both ways: ", symbol, f", drawn {way}."], ("along",)
+    return [*who, " stops only movement into the surface: it can push, never pull: ", symbol, f", {way}."], ("along",)
+
+
+def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...]]:
+    symbol = voice.letters.force(force.id)
+    who: list[Piece] = [_upper(force.by)] if force.by else ["Something (not named yet)"]
+    if force.type == "gravity":
+        centre = voice.settings.mass_centre_word
+        return ["The Earth pulls down with ", symbol, f" at the {centre}."], ()
+    unknown = " (unknown)" if force.role == "unknown" else ""
+    if force.along is None:
+        return [*who, " turns with the couple ", symbol, f"{unknown}, drawn {voice.turn(force.drawn_sense or 1)}."], ()
+    if force.sought == "size and direction":
+        x, y = voice.letters.component(force.id, "x"), voice.letters.component(force.id, "y")
+        return [*who, " acts with a force of unknown size and direction: ", x,
+                f" (drawn {direction_words((force.along[0], 0.0))}) and ", y,
+                f" (drawn {direction_words((0.0, force.along[1]))})."], ()  # fmt: skip
+    drawn = "drawn " if force.role == "unknown" and not force.one_way else ""
+    return [*who, " acts with ", symbol, f"{unknown}, {drawn}{direction_words(force.along)}."], ()
+
+
+_KIND = {"pin": "pin", "roller": "roller", "rope": "rope", "strut": "strut", "fixed": "fixed end", "contact": "contact"}
+
+
+def _upper(agent: str) -> str:
+    return f"The {agent}"

@@ -1,0 +1,129 @@
+"""Workings where statics cannot give every unknown: nothing unknown, free to move, too many supports."""
+
+from __future__ import annotations
+
+import math
+
+from ..geometry import Point, Vector
+from ..statics import advice as advising
+from ..statics.advice import Advice
+from .desk import Desk, title_of
+from .phrases import Piece, counted
+from .planner import Plan
+from .record import Fact, Line, Sentence, Step
+from .sums import sum_step
+from .terms import sum_equation
+
+# Of a motion scaled to unit size: less turning than this per lever is a slide.
+_NO_TURN = 1e-9
+
+
+def sums_only(desk: Desk) -> list[Step]:
+    """Nothing is unknown: the three sums say whether these forces balance."""
+    analysis = desk.analysis
+    steps = []
+    wanted = (advising.along(analysis, (1.0, 0.0)), advising.along(analysis, (0.0, 1.0)),
+              advising.about(analysis, analysis.pivot))  # fmt: skip
+    for each in wanted:
+        steps.append(sum_step(desk, desk.balance(each), "check", title_of(desk, each)))
+    return steps
+
+
+def free_to_move(desk: Desk) -> list[Step]:
+    """For each way the body can move, the sum no support has a part in: only it decides whether it stays."""
+    steps = []
+    for motion in desk.analysis.supports.free_motion:
+        each = idle_sum(desk, motion)
+        balance = desk.balance(each)
+        fact = Fact("no-unknown", {"point": each.point, "axis": each.along})
+        why = desk.voice.say("No support has a part in this sum, so no reaction can change it.", fact=fact)
+        step = sum_step(desk, balance, "limit", title_of(desk, each), (why,))
+        value = next((line.equation.right for line in step.lines if line.kind == "value"), None)
+        said = _moves(desk, each, None if value is None else getattr(value, "value", None), motion)
+        steps.append(
+            Step(step.kind, step.title, step.why, step.sense, step.lines, (*step.remarks, said), step.point, step.axis,
+                 (), (), step.known)
+        )  # fmt: skip
+    return steps
+
+
+def idle_sum(desk: Desk, motion: tuple[float, float, float]) -> Advice:
+    """The balance a free motion belongs to: torques about its still point, or forces along a slide."""
+    vx, vy, omega = motion
+    lever = max(desk.analysis.lever_m, 1e-300)
+    if abs(omega) * lever > _NO_TURN * math.hypot(vx, vy, omega * lever):
+        point: Point = (-vy / omega + 0.0, vx / omega + 0.0)
+        home = desk.analysis.readings[0].force.point if desk.analysis.readings else (0.0, 0.0)
+        if math.dist(point, home) <= advising.REACH_LEVERS * lever:
+            return advising.about(desk.analysis, _tidy(desk, point))
+    size = math.hypot(vx, vy)
+    axis: Vector = advising.rightwards((vx / size, vy / size))
+    axis = (1.0, 0.0) if abs(axis[1]) <= _NO_TURN else (0.0, 1.0) if abs(axis[0]) <= _NO_TURN else axis
+    return advising.along(desk.analysis, axis)
+
+
+def _tidy(desk: Desk, point: Point) -> Point:
+    """The point of application or crossing that a still point is, to rounding."""
+    for each in advising.candidates(desk.analysis):
+        if each.point is not None and math.dist(each.point, point) <= 1e-7 * desk.analysis.lever_m:
+            return each.point
+    return point
+
+
+def _moves(desk: Desk, each: Advice, value: float | None, motion: tuple[float, float, float]) -> Sentence:
+    voice = desk.voice
+    body = desk.voice.sketch.body(desk.analysis.body)
+    name = body.name or "body"
+    data = {"point": each.point, "axis": each.along, "value": value, "motion": motion}
+    fact = Fact("free", data)
+    if value is None:
+        return voice.say(f"Unless this sum is zero, the {name} cannot stay at rest.", fact=fact)
+    if value == 0.0:
+        return voice.say(
+            f"Nothing drives this motion: the {name} stays as it stands, but nothing holds it there.", fact=fact
+        )
+    if each.point is not None:
+        positive = 1 if desk.writer.counterclockwise_positive else -1
+        sense = voice.turn(positive if value > 0.0 else -positive)
+        return voice.say(f"It is not zero, so the {name} begins to turn {sense}.", fact=fact)
+    where: list[Piece] = voice.axis_words(each.along, each) if each.along is not None else []
+    side = "positive" if value > 0.0 else "negative"
+    return voice.say(
+        f"It is not zero, so the {name} begins to slide along ", *where, f", to the {side} side.", fact=fact
+    )
+
+
+def too_many(desk: Desk, made: Plan) -> Step:
+    """More unknowns than equations: the equation with fewest of the rest, and why it ends there."""
+    voice = desk.voice
+    options = advising.candidates(desk.analysis)
+    touching = [each for each in options if set(each.left) & set(made.unfound)]
+    touching.sort(key=lambda each: (len(set(each.left) & set(made.unfound)), each.point is None))
+    least = touching[0]
+    balance = desk.balance(least)
+    left = tuple(key for key in least.left if key in made.unfound)
+    degree = desk.analysis.supports.degree
+    equations = len(made.unfound) - degree
+    fact = Fact("too-many", {"unfound": made.unfound, "degree": degree, "left": left, "point": least.point,
+                             "axis": least.along})  # fmt: skip
+    why = voice.say(
+        f"{counted(len(made.unfound), 'unknown is', 'unknowns are')} left, ", *voice.symbols(made.unfound),
+        f", and {counted(equations, 'independent equation', 'independent equations').lower()}. "
+        "No pivot and no axis leaves fewer than ", *voice.symbols(left), ":", fact=fact,
+    )  # fmt: skip
+    remark = voice.say(
+        "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
+        "supports give.", fact=Fact("degree", {"degree": degree}),
+    )  # fmt: skip
+    equation = Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))
+    title = voice.say("What cannot be found: ", *title_pieces(desk, least))
+    return Step("limit", title, (why,), desk.sense(balance), (equation,), (remark,), balance.point, balance.axis,
+                (), (), desk.known(balance))  # fmt: skip
+
+
+def title_pieces(desk: Desk, each: Advice) -> list[Piece]:
+    """ "torques about A" as pieces of a longer title."""
+    if each.point is not None:
+        return [f"{desk.voice.settings.turning_word}s about ", *desk.voice.where(each)]
+    assert each.along is not None
+    return ["forces along ", *desk.voice.axis_words(each.along, each)]

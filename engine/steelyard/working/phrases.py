@@ -1,0 +1,176 @@
+"""Sentences for the working: the words of the settings, lists, directions, and names of points."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from ..geometry import Point, Vector, distance
+from ..model import Settings, Sketch
+from ..statics import shape
+from ..statics.advice import Advice
+from ..statics.pivot import name_of, pivot_point
+from ..statics.reading import ActingForce, Analysis
+from .expression import Number, Symbol
+from .figures import UNITS, Display, digits, local, number
+from .letters import Letters
+from .record import Fact, Run, Sentence
+
+Piece = str | Symbol | Number | Sequence["Piece"]
+
+# A part of a direction below this share is not worth a word.
+_NO_SHARE = 1e-6
+_SAME_PLACE = 1e-9
+
+
+def sentence(*pieces: Piece, fact: Fact | None = None, comma: bool = False) -> Sentence:
+    """A sentence from words, symbols and numbers."""
+    return Sentence(tuple(_runs(pieces, comma)), fact)
+
+
+def _runs(pieces: Iterable[Piece], comma: bool) -> Iterable[Run]:
+    for piece in pieces:
+        if isinstance(piece, str):
+            if piece:
+                yield Run(piece)
+        elif isinstance(piece, Symbol):
+            yield Run(piece.base, "symbol", piece.of)
+            if piece.index:
+                yield Run(piece.index, "sub", piece.of)
+        elif isinstance(piece, Number):
+            unit = UNITS[piece.unit].written if piece.unit else ""
+            space = "" if piece.unit in ("", "deg") else "\u00a0"
+            yield Run(local(piece.text, comma=comma) + space + unit)
+        else:
+            yield from _runs(piece, comma)
+
+
+def listed(items: Sequence[Piece], joint: str = "and") -> list[Piece]:
+    """ "a, b and c"."""
+    pieces: list[Piece] = []
+    for index, item in enumerate(items):
+        if index:
+            pieces.append(f" {joint} " if index == len(items) - 1 else ", ")
+        pieces.append(item)
+    return pieces
+
+
+def counted(count: int, one: str, many: str) -> str:
+    """ "One unknown", "Two unknowns"."""
+    words = ("No", "One", "Two", "Three", "Four", "Five", "Six")
+    word = words[count] if count < len(words) else str(count)
+    return f"{word} {one if count == 1 else many}"
+
+
+def direction_words(vector: Vector) -> str:
+    """Which way a vector points: "up", "to the left", "up and to the left"; "nowhere" for none."""
+    size = math.hypot(vector[0], vector[1])
+    if size == 0.0:
+        return "nowhere"
+    across = "" if abs(vector[0]) <= _NO_SHARE * size else "to the right" if vector[0] > 0.0 else "to the left"
+    upright = "" if abs(vector[1]) <= _NO_SHARE * size else "up" if vector[1] > 0.0 else "down"
+    return " and ".join(word for word in (upright, across) if word)
+
+
+class Voice:
+    """The words and names of one sketch."""
+
+    def __init__(self, sketch: Sketch, analysis: Analysis, letters: Letters, display: Display) -> None:
+        self.sketch = sketch
+        self.analysis = analysis
+        self.letters = letters
+        self.display = display
+        self.settings: Settings = sketch.settings
+        self.comma = sketch.settings.decimal_comma
+        self.forces: dict[str, ActingForce] = {reading.force.id: reading.force for reading in analysis.readings}
+
+    def say(self, *pieces: Piece, fact: Fact | None = None) -> Sentence:
+        """A sentence with the sketch's decimal mark."""
+        return sentence(*pieces, fact=fact, comma=self.comma)
+
+    def symbol(self, key: str) -> Symbol:
+        """The symbol of a part's key: "hinge.x" is R_x."""
+        force, _, axis = key.partition(".")
+        return self.letters.component(force, axis) if axis in ("x", "y") else self.letters.force(force)
+
+    def symbols(self, keys: Iterable[str]) -> list[Piece]:
+        """Symbols of parts in a list, both components of one force said as the force."""
+        keys = list(keys)
+        said: list[Piece] = []
+        for key in keys:
+            force, _, axis = key.partition(".")
+            whole = axis and f"{force}.x" in keys and f"{force}.y" in keys
+            piece = self.letters.force(force) if whole else self.symbol(key)
+            if piece not in said:
+                said.append(piece)
+        return listed(said)
+
+    def turn(self, sense: int) -> str:
+        """counterclockwise, or the word the settings choose; clockwise."""
+        return self.settings.counterclockwise_word if sense > 0 else "clockwise"
+
+    def agent(self, force_id: str) -> list[Piece]:
+        """What exerts a force: "the hinge"; its symbol when nobody named it."""
+        by = self.forces[force_id].by
+        return [f"the {by}"] if by else [self.letters.force(force_id)]
+
+    def amount(self, value: float, unit: str, figures: int | None = None) -> Number:
+        """A displayed number in the sketch's figures."""
+        shown = self.display.figures if figures is None else figures
+        return Number(value, digits(value, shown), unit)
+
+    def place(self, point: Point) -> list[Piece]:
+        """A point's name: a named point, the pivot's letter, an end, a point of application, else coordinates."""
+        name = self.point_name(point)
+        if name:
+            return [name]
+        body = self.sketch.body(self.analysis.body)
+        if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
+            return ["the end at ", *self.coordinates(point)]
+        for reading in self.analysis.readings:
+            if reading.force.along is not None and self._same(reading.force.point, point):
+                return ["the point where ", self.letters.force(reading.force.id), " acts"]
+        return [f"the {self.settings.pivot_word} ", *self.coordinates(point)]
+
+    def point_name(self, point: Point) -> str:
+        """The letter or phrase that names a point, or nothing."""
+        for named in self.sketch.points:
+            where = named.place_m
+            if named.body is not None:
+                where = shape.world(self.sketch.body(named.body), named.place_m)
+            if named.name and self._same(where, point):
+                return named.name
+        if self._same(pivot_point(self.sketch), point):
+            return name_of(self.sketch)
+        return ""
+
+    def coordinates(self, point: Point) -> list[Piece]:
+        """ "(4.11 m, 0 m)", to one figure more than results."""
+        per, unit = self.display.per_metre, self.display.length
+        nothing = 1e-9 * max(self.analysis.lever_m, 1e-300)
+        shown = [0.0 if abs(value) <= nothing else value * per for value in point]
+        figures = self.display.figures
+        return ["(", number(shown[0], unit, figures), "; ", number(shown[1], unit, figures), ")"]
+
+    def where(self, advice: Advice) -> list[Piece]:
+        """A pivot in words; a crossing of lines says of which."""
+        assert advice.point is not None
+        if not self.point_name(advice.point) and advice.source == "crossing" and advice.of:
+            lines = listed([self.symbol(key) for key in advice.of])
+            return ["the crossing of ", *lines, " at ", *self.coordinates(advice.point)]
+        return self.place(advice.point)
+
+    def axis_words(self, axis: Vector, advice: Advice | None = None) -> list[Piece]:
+        """An axis in words: x, y, or square to a force's line."""
+        if abs(axis[1]) <= _SAME_PLACE:
+            return [Symbol("x")]
+        if abs(axis[0]) <= _SAME_PLACE:
+            return [Symbol("y")]
+        if advice is not None and advice.of:
+            return ["the axis square to ", self.symbol(advice.of[0])]
+        angle = math.degrees(math.atan2(axis[1], axis[0]))
+        return ["the axis at ", number(angle, "deg", self.display.figures + 1)]
+
+    def _same(self, first: Point, second: Point) -> bool:
+        reach = _SAME_PLACE * max(self.analysis.lever_m, abs(first[0]), abs(first[1]))
+        return distance(first, second) <= reach

@@ -1,0 +1,276 @@
+"""The order of a good teacher: the shortest chain of equations with one new unknown each.
+
+Every combination of the three equations of balance is itself a torque about some point or a sum along
+some axis, so wherever an unknown has one value there is a pivot or an axis that leaves it alone. The
+chain is found by a shortest path over sets of unknowns already found. Pivots too far away to be drawn
+are tried only after solving two unknowns together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..geometry import Point, Vector
+from ..statics import advice as advising
+from ..statics.advice import Advice, Part
+from ..statics.reading import Analysis
+from .signs import sense_of, settle, shares_of
+
+# How hard an equation is to follow, in steps: a torque about a support or a level sum is the plain case.
+_SOURCE_COST = {
+    "support": 1.0,
+    "level": 0.95,
+    "upright": 0.95,
+    "end": 1.15,
+    "point": 1.2,
+    "crossing": 1.4,
+    "across": 1.5,
+}
+_TERM_COST = 0.02
+# An arm under a twentieth of the sketch, or a share under a twentieth, magnifies every rounding.
+_WEAK_SHARE = 0.05
+_WEAK_COST = 0.6
+# An equation already on the page costs nothing but going back to it.
+_ASIDE_COST = 0.3
+# With letters only, an equation that leaves a sense to sizes is worth a less usual pivot.
+_DOUBT_COST = 0.8
+# Far enough that the crossing of any two lines statics still tells apart is reached.
+_ANY_REACH = 1e10
+
+OrderItem = str | Point
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One equation of the plan.
+
+    `advice` is what is summed. `finds` are the keys it gives: one; two when it is solved together with
+    `partner`; none when it is put aside until `later` moves have found more. `left` are the unknowns not
+    yet known when it is written. `better` is a pivot or axis that would leave fewer, for a user's choice.
+    """
+
+    advice: Advice
+    finds: tuple[str, ...]
+    left: tuple[str, ...]
+    partner: Advice | None = None
+    better: Advice | None = None
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The moves in order, the keys they leave unfound, and an equation to check with."""
+
+    moves: tuple[Move, ...]
+    unfound: tuple[str, ...]
+    check: Advice | None
+
+
+def plan(
+    analysis: Analysis,
+    *,
+    first_pivot: Point | None = None,
+    order: Sequence[OrderItem] | None = None,
+    extra: Sequence[Point] = (),
+    by_sense: bool = False,
+) -> Plan:
+    """The equations to write, in order.
+
+    `by_sense` prefers equations that settle the sense of their unknown whatever the sizes, for letters.
+
+    `first_pivot` is the user's own first pivot; `order` the user's equations: "x", "y" or a point each.
+    `extra` are further points of the body worth naming. What the user's equations leave unfound the planner finds.
+    """
+    every = advising.parts(analysis)
+    unknown = [part for part in every if part.unknown]
+    options = advising.candidates(analysis, extra)
+    chosen = list(order or ())
+    if first_pivot is not None:
+        chosen.insert(0, first_pivot)
+    doubtful = _doubtful(analysis, options) if by_sense else frozenset()
+    moves: list[Move] = []
+    found: set[str] = set()
+    for item in chosen:
+        _follow(moves, found, _chosen(analysis, item), options)
+    _settle_aside(moves, found)
+    _extend(moves, found, unknown, options, analysis, doubtful)
+    _settle_aside(moves, found)
+    if len(found) < len(unknown):
+        _pairs(moves, found, options, analysis)
+    if len(found) < len(unknown):
+        _extend(moves, found, unknown, advising.candidates(analysis, extra, _ANY_REACH), analysis)
+        _settle_aside(moves, found)
+    unfound = tuple(part.key for part in unknown if part.key not in found)
+    return Plan(tuple(moves), unfound, _check(analysis, moves, options))
+
+
+def _chosen(analysis: Analysis, item: OrderItem) -> Advice:
+    if item == "x":
+        return advising.along(analysis, (1.0, 0.0))
+    if item == "y":
+        return advising.along(analysis, (0.0, 1.0))
+    assert not isinstance(item, str)
+    return advising.about(analysis, item)
+
+
+def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequence[Advice]) -> None:
+    """Write the user's equation, whatever it leaves."""
+    left = tuple(key for key in chosen.left if key not in found)
+    better = None
+    if len(left) > 1:
+        fewer = [each for each in options if len([key for key in each.left if key not in found]) == 1]
+        # A pivot that gives one of the same unknowns is the natural thing to compare with.
+        fewer.sort(key=lambda each: (each.point is None, _cost(each, left, None)))
+        better = fewer[0] if fewer else None
+    finds = left if len(left) == 1 else ()
+    moves.append(Move(chosen, finds, left, better=better, chosen=True))
+    found.update(finds)
+    _settle_aside(moves, found)
+
+
+def _settle_aside(moves: list[Move], found: set[str]) -> None:
+    """Take up equations put aside once only one of their unknowns is missing, or two share the same two."""
+    progress = True
+    while progress:
+        progress = False
+        waiting = [move for move in moves if not move.finds and not _taken_up(moves, move)]
+        for move in waiting:
+            left = tuple(key for key in move.left if key not in found)
+            if len(left) == 1 and len(move.left) > 1:
+                moves.append(Move(move.advice, left, left))
+                found.update(left)
+                progress = True
+                break
+            mates = [
+                other
+                for other in waiting
+                if other is not move
+                and len(left) == 2
+                and {key for key in other.left if key not in found} == set(left)
+                and _independent(move.advice, other.advice)
+            ]
+            if mates:
+                moves.append(Move(mates[0].advice, left, left, partner=move.advice))
+                found.update(left)
+                progress = True
+                break
+
+
+def _taken_up(moves: Sequence[Move], aside: Move) -> bool:
+    return any(move.finds and move.advice is aside.advice for move in moves) or any(
+        move.partner is aside.advice for move in moves
+    )
+
+
+def _independent(first: Advice, second: Advice) -> bool:
+    return (first.point, first.along) != (second.point, second.along)
+
+
+def _extend(
+    moves: list[Move], found: set[str], unknown: Sequence[Part], options: Sequence[Advice], analysis: Analysis,
+    doubtful: frozenset[tuple[Advice, str]] = frozenset(),
+) -> None:  # fmt: skip
+    """The cheapest chain of one-unknown equations to the largest set that can be found so."""
+    index = {part.key: 1 << position for position, part in enumerate(unknown)}
+    shares = {part.key: part for part in unknown}
+    start = sum(bit for key, bit in index.items() if key in found)
+    aside = [move.advice for move in moves if not move.finds and not _taken_up(moves, move)]
+    masks = [(each, sum(index[key] for key in each.left)) for each in (*aside, *options)]
+    best: dict[int, tuple[float, tuple[tuple[Advice, int], ...]]] = {start: (0.0, ())}
+    for mask in sorted(_supersets(start, len(unknown)), key=lambda value: value.bit_count()):
+        if mask not in best:
+            continue
+        cost, path = best[mask]
+        for each, leaves in masks:
+            fresh = leaves & ~mask
+            if fresh == 0 or fresh & (fresh - 1):
+                continue
+            key = unknown[fresh.bit_length() - 1].key
+            price = cost + (_ASIDE_COST if each in aside else _cost(each, each.left, shares[key], analysis))
+            if (each, key) in doubtful:
+                price += _DOUBT_COST
+            reached = best.get(mask | fresh)
+            if reached is None or price < reached[0] - 1e-12:
+                best[mask | fresh] = (price, (*path, (each, fresh)))
+    _, path = max(best.items(), key=lambda item: (item[0].bit_count(), -item[1][0]))[1]
+    for each, fresh in path:
+        key = unknown[fresh.bit_length() - 1].key
+        left = tuple(name for name in each.left if name not in found)
+        moves.append(Move(each, (key,), left))
+        found.add(key)
+
+
+def _doubtful(analysis: Analysis, options: Sequence[Advice]) -> frozenset[tuple[Advice, str]]:
+    """Sums that do not settle the sense of an unknown by geometry alone."""
+    every = {part.key: part for part in advising.parts(analysis)}
+    settled, _ = settle(options, every, analysis.lever_m)
+    doubtful = set()
+    for each in options:
+        shares = shares_of(each, every, analysis.lever_m)
+        for key in each.left:
+            others = {name: state for name, state in settled.items() if name != key}
+            if sense_of(key, shares, every, others).kind != "certain":
+                doubtful.add((each, key))
+    return frozenset(doubtful)
+
+
+def _supersets(start: int, bits: int) -> list[int]:
+    return [mask for mask in range(1 << bits) if mask & start == start]
+
+
+def _cost(each: Advice, terms: Sequence[str], wanted: Part | None, analysis: Analysis | None = None) -> float:
+    cost = _SOURCE_COST[each.source] + _TERM_COST * len(terms)
+    if wanted is not None and analysis is not None:
+        share = _share(wanted, each.point, each.along, analysis.lever_m)
+        if abs(share) < _WEAK_SHARE:
+            cost += _WEAK_COST
+    return cost
+
+
+def _share(part: Part, point: Point | None, axis: Vector | None, lever_m: float) -> float:
+    """How strongly an equation holds a part: its arm over the lever, or its share along the axis."""
+    if point is not None:
+        arm = advising.turning(part, point, lever_m)
+        return arm if part.along is None else arm / lever_m
+    assert axis is not None
+    return advising.pushing(part, axis)
+
+
+def _pairs(moves: list[Move], found: set[str], options: Sequence[Advice], analysis: Analysis) -> None:
+    """Two equations with the same two unknowns, where none leaves one."""
+    by_key = {part.key: part for part in advising.parts(analysis)}
+    best: tuple[float, Advice, Advice, tuple[str, ...]] | None = None
+    for position, first in enumerate(options):
+        left = tuple(key for key in first.left if key not in found)
+        if len(left) != 2:
+            continue
+        for second in options[position + 1 :]:
+            if {key for key in second.left if key not in found} != set(left):
+                continue
+            strength = _determinant(by_key[left[0]], by_key[left[1]], first, second, analysis.lever_m)
+            if abs(strength) > 1e-6 and (best is None or abs(strength) > best[0]):
+                best = (abs(strength), first, second, left)
+    if best is None:
+        return
+    _, first, second, left = best
+    moves.append(Move(first, (), left))
+    moves.append(Move(second, left, left, partner=first))
+    found.update(left)
+
+
+def _determinant(one: Part, two: Part, first: Advice, second: Advice, lever_m: float) -> float:
+    rows = [[_share(part, each.point, each.along, lever_m) for part in (one, two)] for each in (first, second)]
+    return rows[0][0] * rows[1][1] - rows[0][1] * rows[1][0]
+
+
+def _check(analysis: Analysis, moves: Sequence[Move], options: Sequence[Advice]) -> Advice | None:
+    """Torques about a point not used yet, with as many of the unknowns in it as possible."""
+    used = [move.advice.point for move in moves if move.advice.point is not None]
+    fresh = [each for each in options if each.point is not None and each.point not in used]
+    if not fresh:
+        home = analysis.readings[0].force.point if analysis.readings else analysis.pivot
+        aside = (home[0] + analysis.lever_m, home[1] + analysis.lever_m)
+        fresh = [replace(advising.about(analysis, aside), source="crossing")]
+    fresh.sort(key=lambda each: (-len(each.left), _cost(each, (), None)))
+    return fresh[0]

@@ -1,0 +1,228 @@
+"""The working: isolate, one equation and one unknown at a time, a check, an answer in a sentence."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..geometry import Point
+from ..model import Sketch
+from ..statics import shape
+from ..statics.advice import Advice, candidates
+from ..statics.reading import Analysis
+from . import answering, isolating, limits, remarks
+from .desk import Desk, Options, title_of
+from .expression import Equation, Expression, Symbol
+from .figures import Known, put_in
+from .phrases import Piece, counted
+from .planner import Move, Plan, plan
+from .record import Fact, Line, Sentence, Step, Working
+from .signs import sense_of, settle
+from .solving import pair_solved_for, solved_for
+from .terms import Balance, sum_equation
+
+
+def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) -> Working:
+    """The worked solution of one body, whatever its supports can do.
+
+    Needs no solved value: the numbers come from the equations it writes.
+    """
+    desk = Desk(sketch, analysis, options or Options())
+    steps = [isolating.isolate(desk.voice)]
+    kind = analysis.supports.kind
+    extra = ends_of(sketch, analysis)
+    letters_only = desk.options.symbols_only or any(
+        not part.unknown and part.size is None for part in desk.parts.values()
+    )
+    made = plan(
+        analysis, first_pivot=desk.options.first_pivot, order=desk.options.order, extra=extra, by_sense=letters_only
+    )
+    desk.settled, desk.reasons = settle(candidates(analysis, extra), desk.parts, analysis.lever_m)
+    if kind == "none" or not any(part.unknown for part in desk.parts.values()):
+        steps.extend(limits.sums_only(desk))
+        return _working(desk, steps)
+    if kind == "mechanism":
+        steps.extend(limits.free_to_move(desk))
+    if kind != "mechanism" or analysis.supports.balanced_as_it_stands:
+        steps.extend(_chain(desk, made))
+        if made.unfound:
+            steps.append(limits.too_many(desk, made))
+        elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
+            steps.append(step)
+        steps.append(answering.answer(desk, made))
+    return _working(desk, steps)
+
+
+def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
+    """The corners of the body and the named points on it, in the world."""
+    body = sketch.body(analysis.body)
+    named = tuple(shape.world(body, point.place_m) for point in sketch.points if point.body == body.id)
+    return (*named, *shape.axis(body))
+
+
+def _working(desk: Desk, steps: Sequence[Step]) -> Working:
+    if desk.options.symbols_only:
+        steps = [without_numbers(step) for step in steps if step.kind != "check"]
+    return Working(desk.analysis.body, tuple(steps), desk.voice.comma, desk.options.symbols_only)
+
+
+def without_numbers(step: Step) -> Step:
+    """The step with its numeric lines, and what was said about numbers, left out."""
+    kept = tuple(line for line in step.lines if line.kind in ("given", "equation", "solved", "sum"))
+    numeric = ("sign", "direction", "sum", "answer", "free", "impossible")
+    said = tuple(each for each in step.remarks if each.fact is None or each.fact.kind not in numeric)
+    return replace(step, lines=kept, remarks=said)
+
+
+def _chain(desk: Desk, made: Plan) -> list[Step]:
+    found: set[str] = set()
+    steps = []
+    for move in made.moves:
+        steps.append(_together(desk, move) if move.partner is not None else _single(desk, move, found))
+        found.update(move.finds)
+    steps.extend(answering.combined(desk, found))
+    return steps
+
+
+def _single(desk: Desk, move: Move, found: set[str]) -> Step:
+    balance = desk.balance(move.advice)
+    lines = [Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))]
+    said: list[Sentence] = []
+    known = desk.known(balance)
+    if move.finds:
+        key = move.finds[0]
+        solved = solved_for(balance, key)
+        _solve_lines(desk, balance, key, solved, known, lines, said)
+    return Step(
+        "sum", title_of(desk, move.advice), tuple(_why(desk, move, balance)), desk.sense(balance), tuple(lines),
+        tuple(said), balance.point, balance.axis, move.finds, (), known,
+    )  # fmt: skip
+
+
+def _solve_lines(
+    desk: Desk, balance: Balance, key: str, solved: Expression, known: dict[Symbol, Known], lines: list[Line],
+    said: list[Sentence],
+) -> None:  # fmt: skip
+    """Solved for the unknown, numbers put in, the value, and what its sign says."""
+    part = desk.parts[key]
+    symbol = desk.letters.part(part)
+    lines.append(Line("solved", Equation(symbol, solved)))
+    scale = _scale(balance, key, known, desk)
+    try:
+        worked = put_in(solved, known, desk.unit(part), desk.display.figures, scale=scale)
+    except KeyError:  # a size is a letter only
+        said.extend(_by_geometry(desk, balance, key))
+        return
+    desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.unit(part))
+    if worked.numbers != worked.result:
+        lines.append(Line("numbers", Equation(None, worked.numbers)))
+    lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
+    if desk.options.symbols_only:
+        said.extend(_by_geometry(desk, balance, key))
+    else:
+        said.append(remarks.of_value(desk.voice, part, worked.result.value))
+
+
+def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
+    """What geometry says of the sense: from this sum, and where this one cannot, from the sum that can."""
+    part = desk.parts[key]
+    shares = {name: balance.share(name) for name in balance.parts()}
+    others = {name: state for name, state in desk.settled.items() if name != key}
+    verdict = sense_of(key, shares, desk.parts, others)
+    said = [remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis)]
+    reason = desk.reasons.get(key)
+    if verdict.kind != "certain" and reason is not None:
+        said.append(remarks.elsewhere(desk.voice, part, reason))
+    return said
+
+
+def _scale(balance: Balance, key: str, known: dict[Symbol, Known], desk: Desk) -> float:
+    """How large the terms are that make up an unknown, in its own unit."""
+    own = abs(balance.share(key)) * desk.length_factor(balance, key)
+    sizes = [
+        abs(term.share) * desk.length_factor(balance, term.part) * abs(known[term.symbol].value)
+        for term in balance.terms
+        if term.part != key and term.symbol in known
+    ]
+    return math.fsum(sizes) / own
+
+
+def _together(desk: Desk, move: Move) -> Step:
+    """Two equations with the same two unknowns, solved as a pair."""
+    assert move.partner is not None
+    first, second = desk.balance(move.partner), desk.balance(move.advice)
+    known = desk.known(first, second)
+    two_sided = desk.options.two_sided
+    lines = [Line("equation", sum_equation(each, two_sided=two_sided)) for each in (first, second)]
+    said: list[Sentence] = []
+    key, other = move.finds
+    _solve_lines(desk, second, key, pair_solved_for(first, second, key, other), known, lines, said)
+    _solve_lines(desk, second, other, solved_for(second, other), known, lines, said)
+    names = desk.voice.symbols((key, other))
+    fact = Fact("together", {"keys": move.finds, "point": second.point, "axis": second.axis})
+    why = desk.voice.say(
+        "This one leaves the same two unknowns, ",
+        *names,
+        ". Two equations, two unknowns: solve them together.",
+        fact=fact,
+    )
+    return Step(
+        "together", title_of(desk, move.advice), (why, *_drop_sentences(desk, second, move.advice)), desk.sense(second),
+        tuple(lines), tuple(said), second.point, second.axis, move.finds, (), known,
+    )  # fmt: skip
+
+
+def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
+    voice = desk.voice
+    sentences = _drop_sentences(desk, balance, move.advice)
+    left = move.left
+    fact = Fact("left", {"keys": left, "point": balance.point, "axis": balance.axis})
+    names: Sequence[Piece] = voice.symbols(left)
+    if len(left) == 1:
+        sentences.append(voice.say("One unknown is left: ", *names, ".", fact=fact))
+        return sentences
+    sentences.append(voice.say(f"{counted(len(left), 'unknown is', 'unknowns are')} left: ", *names, ".", fact=fact))
+    if move.better is not None:
+        fewer = Fact("better", {"point": move.better.point, "axis": move.better.along, "left": move.better.left})
+        if move.better.point is not None:
+            where: list[Piece] = [voice.settings.pivot_word, " ", *voice.where(move.better)]
+        else:
+            assert move.better.along is not None
+            where = ["sum along ", *voice.axis_words(move.better.along, move.better)]
+        only = voice.symbols(move.better.left)
+        sentences.append(voice.say("The ", *where, " would leave only ", *only, ". This one is put aside.", fact=fewer))
+    else:
+        sentences.append(voice.say("Put aside until one of them is known."))
+    return sentences
+
+
+def _drop_sentences(desk: Desk, balance: Balance, advice: Advice) -> list[Sentence]:
+    """Which forces drop out, and why."""
+    voice = desk.voice
+    dropped = [key for key in balance.dropped if desk.parts[key].along is not None]
+    if not dropped:
+        return []
+    fact = Fact("drops", {"keys": tuple(dropped), "point": balance.point, "axis": balance.axis})
+    names = voice.symbols(dropped)
+    single = len(names) == 1
+    if balance.point is not None:
+        verb = "passes" if single else "pass"
+        return [
+            voice.say(*names, f" {verb} through ", *_short_place(desk, advice), f", so {_they(single)} out.", fact=fact)
+        ]
+    verb = "has" if single else "have"
+    assert balance.axis is not None
+    axis = voice.axis_words(balance.axis, advice)
+    return [voice.say(*names, f" {verb} no part along ", *axis, f", so {_they(single)} out.", fact=fact)]
+
+
+def _they(single: bool) -> str:
+    return "it drops" if single else "they drop"
+
+
+def _short_place(desk: Desk, advice: Advice) -> list[Piece]:
+    """A pivot's name, or "this point" when the title already gave its coordinates."""
+    assert advice.point is not None
+    name = desk.voice.point_name(advice.point)
+    return [name] if name else ["this point"]

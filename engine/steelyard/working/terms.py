@@ -1,0 +1,185 @@
+"""One equation of balance as signed terms: torques about a point, or forces along an axis.
+
+Each term knows its symbols, their values in display units, and the plain number its unknown is
+multiplied by, so that the symbols can always be checked against the geometry.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from ..geometry import Point, Vector, subtract
+from ..statics.advice import SQUARE_TOLERANCE, Part, pushing, turning
+from ..statics.moments import DROPS_OUT_TOLERANCE
+from .expression import ONE, ZERO, Equation, Expression, Symbol, cosine, product, sine, total
+from .figures import Display, Known
+from .letters import Letters
+
+TorqueForm = Literal["arm", "square", "components"]
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """sign · factor · symbol, of one part; `share` is sign · factor as a number (m, or none)."""
+
+    sign: int
+    factor: Expression
+    symbol: Symbol
+    part: str
+    force: str
+    share: float
+
+    @property
+    def written(self) -> Expression:
+        """Factor and symbol, as they stand in the equation."""
+        return product(self.factor, self.symbol)
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """An equation: the terms add up to zero.
+
+    Either `point` (torques about it) or `axis` (forces along it). `known` holds what the geometric
+    symbols are worth. `dropped` are keys of parts without a term.
+    """
+
+    point: Point | None
+    axis: Vector | None
+    terms: tuple[Term, ...]
+    known: dict[Symbol, Known]
+    dropped: tuple[str, ...]
+
+    @property
+    def unit_is_torque(self) -> bool:
+        """Whether the terms are torques."""
+        return self.point is not None
+
+    def parts(self) -> tuple[str, ...]:
+        """Keys of the parts with a term, each once."""
+        return tuple(dict.fromkeys(term.part for term in self.terms))
+
+    def share(self, key: str) -> float:
+        """What one unit of a part adds to the sum."""
+        return math.fsum(term.share for term in self.terms if term.part == key)
+
+
+@dataclass(frozen=True, slots=True)
+class Writer:
+    """How equations are written: letters, display units, form of a torque, positive sense of turning."""
+
+    letters: Letters
+    display: Display
+    form: TorqueForm
+    counterclockwise_positive: bool
+    lever_m: float
+
+    def torques(self, every: Sequence[Part], point: Point) -> Balance:
+        """The torques of all parts about a point, unknowns first."""
+        known: dict[Symbol, Known] = {}
+        terms: list[Term] = []
+        dropped: list[str] = []
+        for part in _unknowns_first(every):
+            arm = turning(part, point, self.lever_m)
+            if not arm:
+                dropped.append(part.key)
+            else:
+                terms.extend(self._torque(part, point, arm, known))
+        return Balance(point, None, tuple(terms), known, tuple(dropped))
+
+    def forces(self, every: Sequence[Part], axis: Vector) -> Balance:
+        """The forces of all parts along a unit axis, unknowns first."""
+        known: dict[Symbol, Known] = {}
+        terms: list[Term] = []
+        dropped: list[str] = []
+        for part in _unknowns_first(every):
+            share = pushing(part, axis)
+            if not share:
+                dropped.append(part.key)
+                continue
+            factor = self._share_along(part, axis, share, known)
+            sign = 1 if share > 0.0 else -1
+            exact = float(sign) if factor == ONE else share
+            terms.append(Term(sign, factor, self.letters.part(part), part.key, part.force, exact))
+        return Balance(None, axis, tuple(terms), known, tuple(dropped))
+
+    def _share_along(self, part: Part, axis: Vector, share: float, known: dict[Symbol, Known]) -> Expression:
+        assert part.along is not None
+        if abs(axis[1]) <= SQUARE_TOLERANCE or abs(axis[0]) <= SQUARE_TOLERANCE:
+            return self._slope(part, 0 if abs(axis[1]) <= SQUARE_TOLERANCE else 1, known)
+        if abs(share) >= 1.0 - 1e-15:
+            return ONE
+        across = part.along[0] * axis[1] - part.along[1] * axis[0]
+        if abs(across) <= SQUARE_TOLERANCE:
+            return ONE
+        symbol = self.letters.tilt(part)
+        known[symbol] = Known(math.degrees(math.atan2(abs(across), abs(share))), "deg")
+        return cosine(symbol)
+
+    def _slope(self, part: Part, coordinate: int, known: dict[Symbol, Known]) -> Expression:
+        """cos θ or sin θ of a part's line; 1 when it runs along the coordinate axis."""
+        assert part.along is not None
+        if abs(part.along[1 - coordinate]) <= SQUARE_TOLERANCE:
+            return ONE
+        symbol = self.letters.slope(part)
+        known[symbol] = Known(math.degrees(math.atan2(abs(part.along[1]), abs(part.along[0]))), "deg")
+        return cosine(symbol) if coordinate == 0 else sine(symbol)
+
+    def _torque(self, part: Part, point: Point, arm: float, known: dict[Symbol, Known]) -> list[Term]:
+        positive = 1 if self.counterclockwise_positive else -1
+        sign = positive if arm > 0.0 else -positive
+        symbol = self.letters.part(part)
+        if part.along is None:
+            return [Term(sign, ONE, symbol, part.key, part.force, float(sign))]
+        per_metre, unit = self.display.per_metre, self.display.length
+        offset = subtract(part.point, point)
+        if self.form == "components":
+            return self._crossed(part, offset, positive, known)
+        if self.form == "square":
+            reach = math.hypot(*offset)
+            distance = self.letters.distance(part)
+            known[distance] = Known(reach * per_metre, unit)
+            factor: Expression = distance
+            along = offset[0] * part.along[0] + offset[1] * part.along[1]
+            if abs(along) > SQUARE_TOLERANCE * reach:
+                angle = self.letters.opening(part)
+                known[angle] = Known(math.degrees(math.atan2(abs(arm), abs(along))), "deg")
+                factor = product(distance, sine(angle))
+            return [Term(sign, factor, symbol, part.key, part.force, positive * arm)]
+        length = self.letters.arm(part)
+        known[length] = Known(abs(arm) * per_metre, unit)
+        return [Term(sign, length, symbol, part.key, part.force, positive * arm)]
+
+    def _crossed(self, part: Part, offset: Vector, positive: int, known: dict[Symbol, Known]) -> list[Term]:
+        """x·F_y − y·F_x; x and y keep their signs, the components are written with the drawn ones."""
+        assert part.along is not None
+        terms = []
+        nothing = DROPS_OUT_TOLERANCE * max(self.lever_m, math.hypot(*offset))
+        for name, coordinate, other, turn in (("x", offset[0], 1, 1), ("y", offset[1], 0, -1)):
+            share = part.along[other]
+            if abs(coordinate) <= nothing or abs(share) <= SQUARE_TOLERANCE:
+                continue
+            place = self.letters.place(part, name)
+            known[place] = Known(coordinate * self.display.per_metre, self.display.length)
+            factor = product(place, self._slope(part, other, known))
+            sign = positive * turn * (1 if share > 0.0 else -1)
+            terms.append(
+                Term(sign, factor, self.letters.part(part), part.key, part.force, positive * turn * coordinate * share)
+            )
+        return terms
+
+
+def _unknowns_first(every: Sequence[Part]) -> list[Part]:
+    return sorted(every, key=lambda part: not part.unknown)
+
+
+def sum_equation(balance: Balance, *, two_sided: bool = False) -> Equation:
+    """The equation in symbols: a sum that is zero, or what acts one way equal to what acts the other."""
+    signed = [(term.sign, term.written) for term in balance.terms]
+    if not two_sided:
+        return Equation(total(tuple(signed)), ZERO)
+    left = tuple((1, written) for sign, written in signed if sign > 0)
+    right = tuple((1, written) for sign, written in signed if sign < 0)
+    return Equation(total(left), total(right))
