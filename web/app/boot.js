@@ -1,0 +1,69 @@
+/**
+ * From nothing to a live board: the last picture at once, the engine behind it, and then the sketch
+ * itself, with whatever was pressed meanwhile.
+ */
+
+/**
+ * @param {object} parts
+ * @param {import("./engine/client.js").Engine} parts.engine
+ * @param {import("./state.js").State} parts.state
+ * @param {import("./keep/keeper.js").Keeper} parts.keeper
+ * @param {ReturnType<typeof import("./panels/waking.js").createWaking>} parts.waking
+ * @param {import("./sheet.js").Sheet} parts.sheet
+ * @param {(hello: any) => void} parts.onHello
+ * @param {(reply: any) => void} parts.paint
+ */
+export async function boot({ engine, state, keeper, waking, sheet, onHello }) {
+  engine.addEventListener("step", (event) => {
+    if (!state.live) waking.step(/** @type {CustomEvent} */ (event).detail);
+  });
+  engine.addEventListener("failed", (event) => waking.failed(/** @type {CustomEvent} */ (event).detail, () => void wake()));
+  engine.addEventListener("crashed", () => {
+    if (state.live) state.holdUntil(keeper.recover());
+    else waking.failed({ message: "It stopped while it was starting.", hint: "Try again; if it stops again, reload the page." }, () => void wake());
+  });
+
+  /** @type {Promise<any>} */
+  const recalled = keeper.recall();
+  void recalled.then(async (last) => {
+    const picture = last?.picture ?? (last ? null : await opening());
+    if (picture && !state.live) state.receive({ ...picture, selected: null, panels: { ...picture.panels, fields: null } }, "show");
+  });
+  await wake();
+
+  async function wake() {
+    try {
+      void engine.start();
+      const [last, hello] = await Promise.all([recalled, engine.request({ do: "hello" })]);
+      onHello(hello);
+      if (!(last && (await keeper.resume()))) await openFirst(hello);
+    } catch {
+      return; // "failed" or "crashed" has said why
+    }
+    waking.done();
+    state.open();
+    state.receive(state.reply, "show");
+    sheet.check();
+  }
+
+  /** @param {any} hello */
+  async function openFirst(hello) {
+    await engine.request({ do: "show", ...sheet.presentation() });
+    const [first] = hello.scenarios;
+    const reply = await engine.request(first ? { do: "scenario", slug: first.slug } : { do: "new" });
+    if (reply.ok) {
+      state.receive(reply, "scenario");
+      await keeper.begin(reply);
+    }
+  }
+}
+
+/** The opening scenario as the build drew it; null where it was not built. */
+async function opening() {
+  try {
+    const answer = await fetch(new URL("../opening.json", import.meta.url));
+    return answer.ok ? await answer.json() : null;
+  } catch {
+    return null;
+  }
+}

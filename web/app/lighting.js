@@ -1,0 +1,27 @@
+/** The one highlighter: what is lit is lit in the board, the strips, the table and the outline at once. */
+
+/** @param {string} id the force or thing to light; empty lights nothing */
+export function light(id) {
+  for (const element of document.querySelectorAll("[data-of]")) {
+    const wanted = id !== "" && element.getAttribute("data-of") === id;
+    if (wanted !== element.classList.contains("lit")) element.classList.toggle("lit", wanted);
+  }
+}
+
+/**
+ * Light on hover and focus anything inside `root` that says whose it is.
+ * @param {HTMLElement} root
+ * @param {(id: string) => void} hover
+ * @param {(id: string) => void} focus
+ */
+export function watchLight(root, hover, focus) {
+  /** @param {Event} event */
+  const owner = (event) =>
+    event.target instanceof Element ? event.target.closest("[data-of]")?.getAttribute("data-of") ?? "" : "";
+  root.addEventListener("pointerover", (event) => {
+    if (event.pointerType !== "touch") hover(owner(event));
+  });
+  root.addEventListener("pointerleave", () => hover(""));
+  root.addEventListener("focusin", (event) => focus(owner(event)));
+  root.addEventListener("focusout", () => focus(""));
+}

@@ -1,0 +1,191 @@
+/** Wires the page together: engine, keeper, board, panels and keys know nothing of each other. */
+
+import { boot } from "./boot.js";
+import { Board } from "./board/board.js";
+import { Painter } from "./board/painter.js";
+import { put } from "./dom.js";
+import { Engine } from "./engine/client.js";
+import { createFileDoors } from "./file-doors.js";
+import { createKeeper } from "./keep/keeper.js";
+import { listenToKeys } from "./keys/keys.js";
+import { light, watchLight } from "./lighting.js";
+import { createAbout, createKeysHelp } from "./panels/about.js";
+import { createDock } from "./panels/dock.js";
+import { createEmpty } from "./panels/empty.js";
+import { createFields } from "./panels/fields.js";
+import { createHeader } from "./panels/header.js";
+import { createHints } from "./panels/hints.js";
+import { createLook } from "./panels/look.js";
+import { createMessages } from "./panels/messages.js";
+import { createOutline } from "./panels/outline.js";
+import { createSettings } from "./panels/settings.js";
+import { followSystem, shadeChoice } from "./panels/shade.js";
+import { createShelf } from "./panels/shelf.js";
+import { createStatus } from "./panels/status.js";
+import { createStrips } from "./panels/strips.js";
+import { createTable } from "./panels/table.js";
+import { createTray } from "./panels/tray.js";
+import { createVerdict } from "./panels/verdict.js";
+import { createWaking } from "./panels/waking.js";
+import { keyActions } from "./key-actions.js";
+import { Sheet } from "./sheet.js";
+import { State } from "./state.js";
+
+/** @param {string} id @returns {HTMLElement} */
+const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+const page = part("page");
+const desk = part("desk");
+part("unsupported").remove();
+page.hidden = false;
+followSystem();
+
+const engine = new Engine();
+const state = new State(engine);
+// For tests: only where the address asks for it, so that no other page can end the engine.
+if (new URLSearchParams(location.search).has("testing")) addEventListener("steelyard-test-kill", () => engine.kill());
+
+const status = createStatus(part("status"));
+const messages = createMessages(part("board"));
+const hints = createHints(part("board"));
+const waking = createWaking(part("board"));
+const toBoard = () => desk.focus({ preventScroll: true });
+
+const board = new Board(desk, state, {
+  placed: (id) => {
+    if (!state.keepTool) state.take(null);
+    if (id) void state.select(id);
+    sheet.check();
+  },
+  moved: (of, grip) => {
+    hints.did(of, grip);
+    sheet.check();
+  },
+});
+
+const keeper = createKeeper({
+  engine,
+  onState: (reply) => {
+    board.hands.drop();
+    state.receive(reply, "open");
+  },
+  onNotice: (notice) => messages.notice(notice),
+  onReadOnly: (readOnly) => {
+    state.readOnly = readOnly;
+    tray.lock(readOnly);
+    page.classList.toggle("read-only", readOnly);
+  },
+  presentation: () => sheet.presentation(),
+});
+
+const files = createFileDoors({ state, keeper, messages, desk });
+const shelf = createShelf({ scenario: files.scenario, reopen: (id) => void keeper.reopen(id), kept: () => keeper.list(), current: () => keeper.id });
+const about = createAbout();
+const keysHelp = createKeysHelp();
+const settings = createSettings(state);
+
+const menuItems = () => [
+  { label: "Shelf", run: () => void shelf.open() },
+  { label: "New", run: files.blank },
+  { label: "Open a file", run: files.open },
+  { label: "Save a file", run: files.save },
+  { label: "Settings", run: settings.open },
+  { label: "Keys", run: keysHelp.open },
+  { label: "About", run: about.open },
+  shadeChoice(),
+];
+const header = createHeader(part("header"), state, menuItems, [
+  { label: "Shelf", run: () => void shelf.open() },
+  { label: "Open", run: files.open },
+  { label: "Save", run: files.save },
+]);
+
+/** @param {"tray"|"side"|""} name what lies over the page on a phone */
+function showOver(name) {
+  const open = page.dataset.over === name ? "" : name;
+  put(page, "data-over", open || null);
+  dock.show(open);
+}
+const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
+const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words) });
+const verdict = createVerdict(part("readings"), state);
+const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
+const table = createTable(part("side"), state);
+const outline = createOutline(part("side"), state);
+const empty = createEmpty(part("board"), () => files.scenario(first?.slug ?? ""));
+const dock = createDock(part("dock"), state, {
+  tray: () => showOver("tray"),
+  side: () => showOver("side"),
+  pivot: () => void state.select("pivot").then(toBoard),
+});
+createLook(part("board"), { zoom: (steps) => board.zoom(steps), fit: () => void board.fit(), pan: (dx, dy) => board.pan(dx, dy) });
+const sheet = new Sheet(desk, part("readings"), state, () => board.pointer.mode === "idle");
+
+/** @type {import("./protocol.js").Scenario|undefined} */
+let first;
+/** @type {import("./protocol.js").Tool[]} */
+let tools = [];
+let painted = 0;
+
+/** @param {import("./protocol.js").StateReply} reply */
+function paint(reply) {
+  const { panels } = reply;
+  board.paint(reply, panels.title);
+  if (reply.strips) strips.update(reply.strips);
+  verdict.update(panels);
+  table.update(panels.table);
+  fields.update(panels.fields);
+  hints.update(reply, reply.preview || !state.live || state.tool !== null);
+  if (reply.preview) status.hold();
+  else {
+    header.update(reply);
+    tray.update(panels);
+    dock.update(panels);
+    outline.update(panels.outline, reply.selected);
+    settings.update(panels.settings);
+    empty.update(panels.empty && state.live, first?.title ?? "");
+    if (state.live) status.settle(panels.spoken);
+  }
+  light(state.lit);
+  painted += 1;
+  put(document.documentElement, "data-seq", painted);
+  if (state.live) put(document.documentElement, "data-ready", "true");
+  performance.clearMarks("painted");
+  performance.mark("painted", { detail: { preview: reply.preview } });
+}
+
+state.addEventListener("reply", (event) => {
+  const { reply, did } = /** @type {CustomEvent} */ (event).detail;
+  paint(reply);
+  if (did === "commit" || did === "command" || did === "undo" || did === "redo") {
+    keeper.remember(reply, did);
+    messages.clear("complaint");
+  }
+  if (!reply.preview) sheet.check();
+});
+state.addEventListener("complaint", (event) => {
+  const complaint = /** @type {CustomEvent} */ (event).detail;
+  messages.complain(complaint);
+  status.settle(`${complaint.message} ${complaint.hint}`.trim());
+});
+state.addEventListener("lit", () => light(state.lit));
+watchLight(page, (id) => state.hover(id), (id) => state.focus(id));
+
+listenToKeys(desk, keyActions({ state, board, fields, status, tools: () => tools, toBoard, help: keysHelp.open }));
+
+void boot({
+  engine,
+  state,
+  keeper,
+  waking,
+  sheet,
+  paint,
+  onHello: (hello) => {
+    [first] = hello.scenarios;
+    tools = hello.tools.flatMap((group) => group.tools);
+    tray.fill(hello.tools);
+    shelf.fill(hello.scenarios);
+    about.fill(hello);
+    keysHelp.fill(hello.tools);
+  },
+});

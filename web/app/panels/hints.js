@@ -1,0 +1,77 @@
+/** Hints for the first half minute: one at a time, on the thing itself, each gone once done. */
+
+import { make, say } from "../dom.js";
+import { icon } from "./icons.js";
+
+/** @typedef {import("../protocol.js").Hint} Hint */
+/** @typedef {import("../protocol.js").Target} Target */
+
+const KEPT_UNDER = "steelyard-hints-done";
+const BESIDE_PX = 18;
+const EDGE_PX = 6;
+
+/** @param {HTMLElement} root positioned like the sheet */
+export function createHints(root) {
+  const words = make("span");
+  const close = make("button", { type: "button", class: "hint-close" }, icon("close"), make("span", { class: "unseen", text: "No more hints" }));
+  const bubble = make("div", { class: "hint", hidden: true }, words, close);
+  root.append(bubble);
+  const done = new Set(recall());
+  /** @type {Hint[]} */
+  let hints = [];
+  close.addEventListener("click", () => {
+    for (const hint of hints) done.add(hint.key);
+    remember(done);
+    bubble.hidden = true;
+  });
+
+  /** @param {Target[]} targets @param {Hint} hint */
+  function place(targets, hint) {
+    const own = targets.filter((target) => target.of === hint.of && !target.selected_only);
+    const target = own.find((each) => each.grip === hint.grip) ?? own[0];
+    if (!target) return null;
+    const points = target.shape === "line" ? target.points_px : target.points_px.slice(0, 1);
+    return /** @type {[number, number]} */ ([0, 1].map((axis) => points.reduce((sum, point) => sum + point[axis], 0) / points.length));
+  }
+
+  return {
+    /** @param {import("../protocol.js").StateReply} reply @param {boolean} quiet while a tool is in hand or something moves */
+    update(reply, quiet) {
+      if (reply.panels.hints) ({ hints } = reply.panels);
+      const hint = hints.find(({ key }) => !done.has(key));
+      const at = hint && !quiet ? place(reply.picture.targets ?? [], hint) : null;
+      bubble.hidden = !hint || !at;
+      if (!hint || !at) return;
+      say(words, hint.text);
+      const { offsetWidth: width, offsetHeight: height } = bubble;
+      const left = Math.max(EDGE_PX, Math.min(reply.picture.width - width - EDGE_PX, at[0] - width / 2));
+      const below = at[1] + BESIDE_PX + height < reply.picture.height - 40;
+      bubble.classList.toggle("above", !below);
+      const top = below ? at[1] + BESIDE_PX : at[1] - BESIDE_PX - height;
+      bubble.style.transform = `translate(${Math.round(left)}px, ${Math.round(top)}px)`;
+      bubble.style.setProperty("--tip", `${Math.round(at[0] - left)}px`);
+    },
+    /** Something was moved ("tap": touched). @param {string} of @param {string} grip */
+    did(of, grip) {
+      for (const hint of hints) if (hint.of === of && (hint.key.startsWith("touch") || grip !== "tap")) done.add(hint.key);
+      remember(done);
+    },
+  };
+}
+
+function recall() {
+  try {
+    return (localStorage.getItem(KEPT_UNDER) ?? "").split(" ").filter(Boolean);
+  } catch {
+    return [];
+  }
+}
+
+/** @param {Set<string>} done */
+function remember(done) {
+  try {
+    localStorage.setItem(KEPT_UNDER, [...done].join(" "));
+  } catch {
+    // Without storage the hints come again next time.
+  }
+}

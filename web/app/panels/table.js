@@ -1,0 +1,84 @@
+/** The forces table: each force a row, lit with its arrow, and the three sums at the foot. */
+
+import { make, put, reconcile, say, sayWords } from "../dom.js";
+
+/** @typedef {import("../protocol.js").Table} Table */
+/** @typedef {import("../protocol.js").TableRow} TableRow */
+
+/**
+ * @param {HTMLElement} root
+ * @param {import("../state.js").State} state
+ */
+export function createTable(root, state) {
+  const head = make("tr");
+  const body = make("tbody");
+  const foot = make("tfoot");
+  const table = make("table", { class: "forces", "aria-labelledby": "forces-title" }, make("thead", {}, head), body, foot);
+  const scroller = make("div", { class: "forces-room" }, table);
+  root.append(make("h2", { class: "side-heading", id: "forces-title", text: "Forces" }), scroller);
+  body.addEventListener("click", (event) => {
+    const row = event.target instanceof Element ? event.target.closest("tr") : null;
+    if (row?.dataset.of) void state.select(row.dataset.of);
+  });
+
+  /** @param {HTMLTableRowElement} element @param {TableRow} row */
+  function fillRow(element, row) {
+    put(element, "data-of", row.id);
+    put(element, "class", `row-${row.guess ? "guess" : row.role}${element.classList.contains("lit") ? " lit" : ""}`);
+    reconcile(
+      element,
+      row.cells,
+      (cell) => cell.key,
+      (cell) => {
+        const holder = cell.key === "symbol" ? make("button", { type: "button", class: "row-button" }) : make("span", { class: "cell-words" });
+        return make(cell.key === "symbol" ? "th" : "td", { class: `cell-${cell.key}`, scope: cell.key === "symbol" ? "row" : null }, holder);
+      },
+      (cellElement, cell) => {
+        const holder = cellElement.firstElementChild;
+        if (!holder) return;
+        sayWords(holder, cell.runs);
+        put(cellElement, "data-sense", cell.sense || null);
+        if (cell.key === "symbol") put(holder, "aria-label", row.guess ? `${row.spoken}, your guess` : row.spoken);
+        const turn = { "1": "↺", "-1": "↻" }[String(cell.sense)];
+        let sign = /** @type {HTMLElement|null} */ (cellElement.querySelector(".turn-sign"));
+        if (turn && !sign) {
+          sign = make("span", { class: "turn-sign", role: "img" });
+          cellElement.append(sign);
+        } else if (!turn) sign?.remove();
+        if (turn && sign) {
+          say(sign, turn);
+          put(sign, "aria-label", cell.spoken ?? null);
+        }
+      },
+    );
+  }
+
+  return {
+    /** @param {Table} data */
+    update(data) {
+      table.hidden = data.rows.length === 0;
+      reconcile(
+        head,
+        data.columns,
+        (column) => column.key,
+        (column) => make("th", { scope: "col", class: `cell-${column.key}` }, make("span", { "aria-hidden": "true" }), make("span", { class: "unseen" })),
+        (element, column) => {
+          say(element.children[0], column.label);
+          say(element.children[1], column.spoken);
+        },
+      );
+      reconcile(body, data.rows, (row) => `${row.id} ${row.guess}`, () => make("tr"), fillRow);
+      reconcile(
+        foot,
+        data.totals,
+        (total) => total.key,
+        () => make("tr", {}, make("th", { scope: "row", colspan: "2" }), make("td", { colspan: "4" })),
+        (element, total) => {
+          sayWords(element.children[0], total.label);
+          put(element.children[0], "aria-label", total.spoken);
+          sayWords(element.children[1], total.runs);
+        },
+      );
+    },
+  };
+}

@@ -1,0 +1,239 @@
+/**
+ * What crosses between the page and the engine. Types only; nothing here runs.
+ *
+ * Sheet coordinates are CSS pixels, y down. The page does no geometry of its own: everything it
+ * draws, says or picks comes in a reply.
+ */
+
+/** @typedef {"edge"|"ground"|"body"|"construct"|"force"|"pivot"|"label"|"overlay"} Layer */
+
+/**
+ * A stretch of text in one style.
+ * @typedef {object} Run
+ * @property {string} text
+ * @property {string} role
+ * @property {number} [dx]
+ * @property {number} [dy]
+ */
+
+/**
+ * Text for people: a plain string, or runs where symbols stand among words.
+ * @typedef {string|Run[]} Words
+ */
+
+/**
+ * One primitive of a picture.
+ * @typedef {object} PictureRecord
+ * @property {string} id
+ * @property {"path"|"circle"|"text"} tag
+ * @property {string} role
+ * @property {Layer} layer
+ * @property {Record<string, string>} attrs
+ * @property {Run[]} [runs]
+ * @property {string} [of] the entity or force it belongs to
+ * @property {"always"|"lit"} [shown]
+ * @property {string} [name] what a screen reader calls it
+ */
+
+/**
+ * Something a hand can pick.
+ * @typedef {object} Target
+ * @property {string} of
+ * @property {string} grip
+ * @property {"dot"|"line"|"area"} shape
+ * @property {Array<[number, number]>} points_px
+ * @property {number} rank lower is picked first where things stack
+ * @property {string} name
+ * @property {boolean} [selected_only]
+ * @property {string} [locked] why it cannot move
+ * @property {string} [cursor]
+ */
+
+/**
+ * @typedef {object} Picture
+ * @property {number} width
+ * @property {number} height
+ * @property {PictureRecord[]} records
+ * @property {Target[]} [targets]
+ */
+
+/**
+ * @typedef {object} Option
+ * @property {string} value
+ * @property {string} text
+ */
+
+/**
+ * A quantity or choice of the selected thing, or of the sketch's settings.
+ * @typedef {object} Field
+ * @property {string} key
+ * @property {string} label
+ * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"} kind
+ * @property {string} text a switch is "true" or "false"
+ * @property {string} unit
+ * @property {string} spoken the label in full for a screen reader
+ * @property {Option[]} [options]
+ * @property {string} [locked] why it cannot be changed
+ * @property {string} [command] of an action
+ * @property {Record<string, unknown>} [args] of an action
+ */
+
+/**
+ * @typedef {object} FieldGroup
+ * @property {string} key "main", "guess", "parts" or "more"
+ * @property {string} label
+ * @property {Field[]} items
+ */
+
+/**
+ * @typedef {object} Fields
+ * @property {string} of
+ * @property {string} title
+ * @property {Run[]} symbol
+ * @property {string} icon
+ * @property {string} role "known", "unknown", "body" or "pivot"
+ * @property {FieldGroup[]} groups
+ */
+
+/**
+ * @typedef {object} Verdict
+ * @property {string} kind
+ * @property {string} headline
+ * @property {string} sentence
+ * @property {{kind: string, sentence: string}} balanced
+ * @property {string} near
+ * @property {string} detail
+ */
+
+/**
+ * @typedef {object} Cell
+ * @property {string} key
+ * @property {Run[]} runs
+ * @property {number} [sense] +1 counterclockwise, -1 clockwise
+ * @property {string} [spoken]
+ */
+
+/**
+ * @typedef {object} TableRow
+ * @property {string} id
+ * @property {"known"|"unknown"} role
+ * @property {boolean} guess
+ * @property {Cell[]} cells
+ * @property {string} spoken
+ */
+
+/**
+ * @typedef {object} Table
+ * @property {Array<{key: string, label: string, spoken: string}>} columns
+ * @property {TableRow[]} rows
+ * @property {Array<{key: string, label: Run[], runs: Run[], spoken: string}>} totals
+ */
+
+/**
+ * @typedef {object} OutlineEntry
+ * @property {string} id
+ * @property {string} kind
+ * @property {string} symbol
+ * @property {string} name
+ * @property {string} spoken
+ * @property {number} level
+ */
+
+/**
+ * @typedef {object} Hint
+ * @property {string} key
+ * @property {string} of
+ * @property {string} grip
+ * @property {string} text
+ */
+
+/**
+ * @typedef {object} Panels
+ * @property {string} title
+ * @property {string} question
+ * @property {string} caution
+ * @property {Verdict} verdict
+ * @property {Table} table
+ * @property {Fields|null} fields
+ * @property {OutlineEntry[]} outline
+ * @property {Field[]} settings
+ * @property {Hint[]} hints
+ * @property {{undo: string|null, redo: string|null}} history
+ * @property {"kept"|"shown"} answers
+ * @property {boolean} empty
+ * @property {string} spoken
+ */
+
+/**
+ * @typedef {object} GestureReading
+ * @property {string} of
+ * @property {string} grip
+ * @property {string} readout
+ * @property {string} [snapped]
+ */
+
+/**
+ * @typedef {object} Entry
+ * @property {string} label
+ * @property {unknown} forward
+ * @property {unknown} backward
+ */
+
+/**
+ * The reply to everything that succeeds.
+ * @typedef {object} StateReply
+ * @property {number} seq
+ * @property {true} ok
+ * @property {number} revision
+ * @property {boolean} preview
+ * @property {"set-up"|"extended"} view
+ * @property {string|null} selected
+ * @property {Picture} picture
+ * @property {Picture} strips
+ * @property {Panels} panels
+ * @property {GestureReading|null} gesture
+ * @property {string|null} created
+ * @property {Entry|null} [entry]
+ * @property {string|null} [document]
+ */
+
+/**
+ * @typedef {object} Complaint
+ * @property {string} code
+ * @property {string} where
+ * @property {string} message
+ * @property {string} hint
+ */
+
+/** @typedef {{seq: number, ok: false, error: Complaint}} FailureReply */
+
+/**
+ * @typedef {object} Tool
+ * @property {string} name
+ * @property {string} label
+ * @property {string} group
+ * @property {string} [key] the letter that chooses it while the board has the focus
+ * @property {number} [points] how many points place it
+ * @property {string} [help]
+ */
+
+/**
+ * @typedef {object} Scenario
+ * @property {string} slug
+ * @property {string} title
+ * @property {string} question
+ */
+
+/**
+ * @typedef {object} Hello
+ * @property {string} version
+ * @property {string} build
+ * @property {Scenario[]} scenarios
+ * @property {Tool[]} tools
+ */
+
+/** @typedef {{do: string, [name: string]: unknown}} Message */
+
+/** @typedef {{request(message: Message): Promise<any>}} Door */
+
+export {};

@@ -1,0 +1,50 @@
+/** The size of the board and the strips, told to the engine whenever it changes and no hand is on the board. */
+
+export class Sheet {
+  /**
+   * @param {HTMLElement} desk
+   * @param {HTMLElement} readings
+   * @param {import("./state.js").State} state
+   * @param {() => boolean} idle
+   */
+  constructor(desk, readings, state, idle) {
+    this.desk = desk;
+    this.readings = readings;
+    this.state = state;
+    this.idle = idle;
+    this.asked = "";
+    this.touch = matchMedia("(pointer: coarse)").matches;
+    const watch = new ResizeObserver(() => this.check());
+    watch.observe(desk);
+    watch.observe(readings);
+  }
+
+  size() {
+    const style = getComputedStyle(document.documentElement);
+    return {
+      width_px: Math.max(1, Math.round(this.desk.clientWidth)),
+      height_px: Math.max(1, Math.round(this.desk.clientHeight)),
+      strips_px: Math.max(1, Math.round(this.readings.clientWidth)),
+      text_scale: Number.parseFloat(style.fontSize) / 16,
+      touch: this.touch,
+    };
+  }
+
+  /** What `show` needs when a sketch is opened anew. A press made before the engine was ready is finished on the sheet it was made on. */
+  presentation() {
+    const size = this.size();
+    const picture = this.state.reply?.picture;
+    if (!this.idle() && picture) Object.assign(size, { width_px: picture.width, height_px: picture.height });
+    this.asked = JSON.stringify(size);
+    return { ...size, view: this.state.reply?.view ?? "extended" };
+  }
+
+  check() {
+    if (!this.state.live || !this.idle()) return;
+    const size = this.size();
+    const text = JSON.stringify(size);
+    if (text === this.asked) return;
+    this.asked = text;
+    void this.state.ask({ do: "show", ...size });
+  }
+}
