@@ -13,6 +13,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from . import __version__, document
 from .errors import SteelyardError
@@ -21,6 +22,9 @@ from .model import Pivot, Settings, Sketch
 from .statics import analyse, pivot
 from .statics.reading import Analysis, ForceReading, Turning
 from .units import Kind, write_quantity
+
+if TYPE_CHECKING:
+    from .picture.board import View
 
 ANSWERED, BAD_INPUT = 0, 2
 VIEWS = ("set-up", "extended")
@@ -115,13 +119,13 @@ def _solve(sketch: Sketch, as_json: bool, about: Point | None) -> None:
         print(_table(sketch, analysis))
 
 
-def _draw(sketch: Sketch, view: str, out: str) -> None:
-    from .picture import board, frame, svg
+def _draw(sketch: Sketch, view: View, out: str) -> None:
+    from .picture import board, frame, svg  # here, so that solving stays quick
     from .session.seen import seen
 
     analysis = seen(sketch, None)
     sheet = frame.fit(sketch, analysis, *SHEET_PX)
-    text = svg.write(board.draw(sketch, analysis, sheet, view), title=sketch.title)
+    text = svg.write(board.draw(sketch, analysis, sheet, view), title=sketch.title, desc=sketch.caution)
     if out == "-":
         print(text)
         return
@@ -228,9 +232,7 @@ def _rows(reading: ForceReading, settings: Settings) -> list[tuple[str, ...]]:
         if force.guess_couple_n_m is not None:
             rows.append(_couple_row(guess_name, force.guess_couple_n_m, settings))
         return rows
-    rows = [
-        _force_row(name, reading.size_n, reading.direction_deg, reading.components_n, reading.turning, settings)
-    ]
+    rows = [_force_row(name, reading.size_n, reading.direction_deg, reading.components_n, reading.turning, settings)]
     guess = force.guess
     if guess is not None and reading.guess_turning is not None:
         rows.append(_force_row(guess_name, length(guess), angle_of(guess), guess, reading.guess_turning, settings))

@@ -246,9 +246,7 @@ def least_wrong_way(factors: Factor, right_side: Column, one_way: Sequence[bool]
     return solution
 
 
-def _entering(
-    columns: Sequence[Column], prices: Sequence[float], one_way: Sequence[bool]
-) -> tuple[int, float] | None:
+def _entering(columns: Sequence[Column], prices: Sequence[float], one_way: Sequence[bool]) -> tuple[int, float] | None:
     """The first part whose entry lowers the cost, or None at the optimum."""
     for index, column in enumerate(columns):
         worth = sum(price * part for price, part in zip(prices, column, strict=True))

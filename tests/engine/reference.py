@@ -43,7 +43,7 @@ def corners(body: Body) -> Array:
     return np.array([world(body, place) for place in places])
 
 
-def _centre_of_mass(body: Body) -> Array:
+def centre_of_mass(body: Body) -> Array:
     """By summing small pieces: exact for straight edges, since each piece is a segment or a triangle fan."""
     if body.kind == "bar":
         return world(body, (body.length_m / 2, 0.0))
@@ -86,7 +86,7 @@ def assemble(sketch: Sketch) -> Reference:
     down = np.array([0.0, -1.0])
     g = sketch.settings.g_m_s2
     weight = body.weight_n if body.weight_n is not None else (body.mass_kg or 0.0) * g
-    known += wrench(_centre_of_mass(body), weight * down)
+    known += wrench(centre_of_mass(body), weight * down)
     for load in sketch.loads:
         point = world(body, load.place_m)
         if isinstance(load, Thing):
@@ -145,7 +145,8 @@ def moved(sketch: Sketch, turn_deg: float, dx: float, dy: float) -> Sketch:
     return replace(
         sketch,
         bodies=tuple(
-            replace(body, origin_m=carried(body.origin_m), angle_deg=body.angle_deg + turn_deg) for body in sketch.bodies
+            replace(body, origin_m=carried(body.origin_m), angle_deg=body.angle_deg + turn_deg)
+            for body in sketch.bodies
         ),
         supports=tuple(
             replace(

@@ -136,7 +136,14 @@ def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Lo
         value = draw(hundredths(0.0, 2000.0)) if role == "known" and not letter else None
         guess = draw(GUESSES) if role == "unknown" else None
         return Couple(
-            load_id, body.id, place, symbol, role=role, couple_n_m=value, counterclockwise=draw(st.booleans()), guess=guess
+            load_id,
+            body.id,
+            place,
+            symbol,
+            role=role,
+            couple_n_m=value,
+            counterclockwise=draw(st.booleans()),
+            guess=guess,
         )
     return Thing(load_id, body.id, place, symbol, "crate", None if letter else draw(MASSES_KG))
 

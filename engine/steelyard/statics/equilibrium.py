@@ -16,7 +16,6 @@ from .system import ROUNDING_TOLERANCE, System, answer, assemble
 Parts = tuple[float | None, float | None]
 
 
-
 def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None = None) -> Analysis:
     """Reactions, moments, residual and both verdicts for one body (the first one by default).
 

@@ -95,5 +95,3 @@ def _of_given(force: ActingForce, entity: object, figures: int, g_m_s2: float) -
     if weight_n is not None:
         return half_unit(weight_n, figures), 0.0, 0.0
     return half_unit(mass_kg or 0.0, figures) * g_m_s2, 0.0, 0.0
-
-

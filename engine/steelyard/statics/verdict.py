@@ -111,9 +111,7 @@ def _too_much(sketch: Sketch, residual: Resultant, limits: Sequence[float]) -> s
     return listed(parts) if parts else f"a {settings.turning_word} is left over"
 
 
-def supports(
-    sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, system: System
-) -> SupportsVerdict:
+def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, system: System) -> SupportsVerdict:
     """What can the supports do, from the rank of the unknowns' lines and from what acts one way only.
 
     A mechanism outranks the rest. `degree` counts the ways it can move, else the unknowns too many.
@@ -271,4 +269,3 @@ def _near(factors: linear.Factor) -> str:
         return ""
     sliding = abs(motion[2]) * _FAR <= math.hypot(motion[0], motion[1])
     return "the reaction lines are nearly parallel" if sliding else "the reaction lines nearly meet at one point"
-
