@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..errors import SteelyardError
 from ..geometry import Point, add, direction, scale, subtract
-from ..model import Body, Force, Sketch, Support
+from ..model import Body, Couple, Force, Sketch, Support
 from ..statics import shape
 from ..units import factor_of
 from . import grips, moving
@@ -46,6 +46,7 @@ class Gesture:
     def nudge(self, dx: float, dy: float, context: Context) -> Sketch:
         """The sketch with the grip moved on by steps of the smallest round size, exactly and without snapping."""
         free = replace(context, catch_m=0.0)
+        self.snapped = None
         turning = self._turns()
         if turning is not None:
             self._take(
@@ -96,14 +97,18 @@ class Gesture:
         if self.of == grips.PIVOT or self.grip not in ("normal", "head"):
             return None
         entity = find(self.sketch, self.of)
-        return entity if isinstance(entity, Support) and entity.kind in ("roller", "contact") else None
+        if not isinstance(entity, Support) or entity.kind not in ("roller", "contact"):
+            return None
+        return entity if self.grip == "normal" or entity.guess is None else None
 
     def _pulls_guess(self, entity: Entity | None) -> bool:
         if self.grip != "head":
             return False
         if isinstance(entity, Force):
             return entity.role == "unknown"
-        return isinstance(entity, Support) and entity.kind in ("pin", "fixed")
+        if isinstance(entity, Couple):
+            return True
+        return isinstance(entity, Support) and (entity.kind in ("pin", "fixed") or entity.guess is not None)
 
     def _on_a_bar(self, entity: Entity) -> bool:
         if isinstance(entity, Body):
@@ -117,9 +122,12 @@ class Gesture:
         if held is not None:
             return held
         entity = find(self.sketch, self.of)
-        assert isinstance(entity, Support | Force)
+        assert isinstance(entity, Support | Force | Couple)
         place = world_place(self.sketch, entity)
-        if isinstance(entity, Support) and entity.anchor_m is not None and self.grip == "head":
+        if isinstance(entity, Couple):
+            turned = 0.0 if entity.guess is None else entity.guess.couple_n_m / context.newtons_per_m
+            return (place[0] - turned, place[1])
+        if isinstance(entity, Support) and entity.anchor_m is not None and self.grip == "head" and entity.guess is None:
             return entity.anchor_m
         if entity.guess is None:
             return place
@@ -164,9 +172,12 @@ def _moved(
     if isinstance(entity, Support):
         if grip == "anchor":
             return moving.move_anchor(sketch, entity, point, context, previous)
-        if grip == "normal" or (grip == "head" and entity.kind not in ("pin", "fixed")):
+        turns = grip == "head" and entity.kind not in ("pin", "fixed") and entity.guess is None
+        if grip == "normal" or turns:
             return moving.turn_line(sketch, entity, point, context, previous)
         return moving.pull_guess(sketch, entity, point, context, previous)
+    if isinstance(entity, Couple):
+        return moving.pull_couple_guess(sketch, entity, point, context)
     if isinstance(entity, Force):
         if grip == "slide":
             return moving.slide(sketch, entity, point, context)

@@ -40,6 +40,8 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("tail", "head", "guess", "slide") if entity.role == "unknown" else ("tail", "head", "slide")
         case Thing():
             return ("place", "head")
+        case Couple(role="unknown"):
+            return ("place", "head", "guess")
     return ("place",)
 
 
@@ -61,7 +63,7 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
             return "This push is as large as the thing is heavy: type its mass in the line below."
         case Thing() if grip == "slide":
             return "This push acts where the thing stands: move the thing instead."
-        case Couple() if grip not in PLACE_GRIPS:
+        case Couple(role="known") if grip not in PLACE_GRIPS:
             return "A couple turns the same wherever it is drawn: type its size in the line below."
     return ""
 
@@ -89,7 +91,7 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point 
         return force_tip(sketch, entity, newtons_per_m)
     if isinstance(entity, Force) and grip == "slide":
         return world_place(sketch, entity)
-    if isinstance(entity, Support | Force) and grip in ("head", "guess", "normal"):
+    if isinstance(entity, Support | Force | Couple) and grip in ("head", "guess", "normal"):
         return None
     _unknown(entity, grip)
     return None

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from ..geometry import Point, add, cross, direction, distance, dot, length, line_crossing, scale, subtract
-from ..model import Body, Force, Guess, Pivot, Sketch, Support
+from ..model import Body, Couple, Force, Guess, Pivot, Sketch, Support
 from ..statics import shape
 from ..units import factor_of, write_exact
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
@@ -159,6 +159,13 @@ def pull_guess(
     guess = Guess(size_n=size, direction_deg=angle)
     label = write_exact(size, "force", sketch.settings)
     return put(sketch, replace(entry, guess=guess)), Snapped(point, "round", label, angle_deg=angle)
+
+
+def pull_couple_guess(sketch: Sketch, couple: Couple, point: Point, context: Context) -> Moved:
+    """A guess for a couple: to the left of it counterclockwise, to the right clockwise, a metre for a metre."""
+    left = world_place(sketch, couple)[0] - point[0]
+    size = round_size(sketch, abs(left) * context.newtons_per_m, context)
+    return put(sketch, replace(couple, guess=Guess(couple_n_m=math.copysign(size, left)))), Snapped(point, "free")
 
 
 def pushes_one_way(entry: Support | Force) -> bool:

@@ -22,7 +22,7 @@ TOOLS = (*BODY_TOOLS, *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
 TWO_POINT_TOOLS = ("bar", "bent-bar", "plate", "rope", "strut", "force")
 
 # What usually exerts each support's force; a contact's surface is for its author to name.
-_AGENTS: dict[str, str] = {
+AGENTS: dict[str, str] = {
     "pin": "hinge",
     "roller": "roller",
     "rope": "rope",
@@ -131,7 +131,7 @@ class Placing:
         held_at = start if kind in ("rope", "strut") or (kind in ("roller", "contact") and dragged) else point
         body, place, caught = self._place(held_at, context)
         support = Support(
-            naming.fresh_id(self.sketch, kind), kind, body.id, place, naming.symbol(self.sketch, kind), _AGENTS[kind]
+            naming.fresh_id(self.sketch, kind), kind, body.id, place, naming.symbol(self.sketch, kind), AGENTS[kind]
         )
         if kind == "fixed":
             support = replace(support, couple_symbol=naming.symbol(put(self.sketch, support), "couple"))
@@ -140,7 +140,7 @@ class Placing:
         if kind in ("rope", "strut"):
             origin = shape.world(body, place)
             if not dragged:
-                support = replace(support, anchor_m=tidy_point(add(origin, (0.0, _default_reach(body)))))
+                support = replace(support, anchor_m=tidy_point(add(origin, (0.0, usual_reach(body)))))
             else:
                 with_it = put(self.sketch, replace(support, anchor_m=add(origin, (0.0, 1.0))))
                 moved = moving.move_anchor(with_it, support, end, context, None)
@@ -215,7 +215,8 @@ def _thickness(length_m: float) -> float:
     return 0.25 if 4.0 <= length_m <= 12.0 else float(f"{0.04 * length_m:.2g}")
 
 
-def _default_reach(body: Body) -> float:
+def usual_reach(body: Body) -> float:
+    """How far off a rope's or strut's far end is until it is moved, metres."""
     low, high = shape.extent(body)
     return float(f"{0.5 * max(high[0] - low[0], high[1] - low[1]):.2g}")
 

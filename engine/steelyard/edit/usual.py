@@ -99,6 +99,9 @@ def _free_place(sketch: Sketch, body: Body) -> Point:
     taken = [world_place(sketch, one) for one in (*sketch.supports, *sketch.loads) if one.body == body.id]
     start, end = shape.ends(body)
     tries = [middle(body)]
+    if body.kind == "plate":
+        x, y = tries[0]
+        tries += [((x + corner[0]) / 2.0, (y + corner[1]) / 2.0) for corner in shape.axis(body)]
     for part in (0.75, 0.25, 0.6, 0.4, 0.9, 0.1):
         along = (start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1]))
         tries.append(shape.world(body, place_on(body, along)))

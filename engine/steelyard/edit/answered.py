@@ -1,0 +1,47 @@
+"""Drawing an unknown the way the answer says it points: its assumed sense, never its role."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..geometry import Vector
+from ..model import Couple, Force, Sketch, Support
+from ..statics import analyse
+from .change import fail
+
+# The angle that stands for each pair of assumed senses.
+_QUADRANTS = {(1, 1): 45.0, (-1, 1): 135.0, (-1, -1): 225.0, (1, -1): 315.0}
+
+
+def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | Force | Couple:
+    """The unknown with its assumed sense turned to that of the answer; raises `SteelyardError` without one."""
+    if sketch.answers == "kept":
+        fail("kept", entity.id, "Answers are kept back.", "Show them first.")
+    readings = {reading.force.id: reading for reading in analyse(sketch, body_id=entity.body).readings}
+    reading = readings.get(entity.id)
+    if reading is None or reading.force.role == "known" or (reading.vector is None and reading.couple_n_m is None):
+        fail("no-answer", entity.id, f"Statics alone does not give {entity.symbol} here.", "Turn it by hand.")
+    if isinstance(entity, Couple):
+        return entity if not reading.couple_n_m else replace(entity, counterclockwise=reading.couple_n_m > 0.0)
+    if reading.force.sought == "size and direction":
+        assert reading.vector is not None
+        angle = _quadrant(reading.vector, reading.force.along or (1.0, 1.0))
+        if isinstance(entity, Force):
+            return replace(entity, direction_deg=angle)
+        return replace(entity, drawn_deg=None if angle == 45.0 else angle)
+    if not reading.against_drawn:
+        return entity
+    if isinstance(entity, Force):
+        return replace(entity, direction_deg=(entity.direction_deg + 180.0) % 360.0)
+    if entity.kind == "strut" or (entity.kind == "roller" and entity.two_way):
+        return replace(entity, drawn_deg=None if entity.drawn_deg == 180.0 else 180.0)
+    fail("one-way", entity.id, f"{entity.symbol} can act one way only.", "Change the support instead.")
+
+
+def _quadrant(vector: Vector, drawn: Vector) -> float:
+    """The quadrant of a vector; a part that is zero keeps the sense it was drawn with."""
+    scale = max(abs(vector[0]), abs(vector[1]))
+    senses = [
+        1 if (part if abs(part) > 1e-9 * scale else old) >= 0.0 else -1 for part, old in zip(vector, drawn, strict=True)
+    ]
+    return _QUADRANTS[(senses[0], senses[1])]

@@ -1,0 +1,234 @@
+"""Commands: one undo step each, from a sketch to a sketch. Whatever is wrong raises, and nothing has changed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from .. import document
+from ..document.values import nearest_name
+from ..geometry import Point
+from ..model import Body, Couple, Force, Guess, NamedPoint, Pivot, Sketch, Support
+from ..statics.pivot import pivot_point
+from . import grips, naming, usual
+from .change import Change, fail, find, line_of, name_of, put, remove, settle
+from .context import Context
+from .copying import duplicate
+from .gestures import Gesture
+from .placing import Placing
+from .set_attached import set_attached
+from .set_body import set_body
+from .set_sketch import set_pivot, set_setting, set_sketch
+from .shaping import place_on
+from .typed import Typed
+
+Args = dict[str, Any]
+
+__all__ = ["NAMES", "Change", "apply"]
+
+# Where a new thing goes when nothing is said about the view.
+_CENTRE_M, _WIDTH_M = (3.0, 0.5), 8.0
+_FARTHEST = 1e12
+
+
+def apply(sketch: Sketch, name: str, args: Args) -> Change:
+    """The sketch after one command.
+
+    `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?}`; `set {id, key, text}` (also for
+    the ids "sketch", "pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
+    `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`;
+    `point {body?, at}`. Raises `SteelyardError`.
+    """
+    command = _COMMANDS.get(name)
+    if command is None:
+        near = nearest_name(name, NAMES)
+        hint = f'Did you mean "{near}"?' if near else f"The commands are {', '.join(NAMES)}."
+        fail("command", "name", f'There is no command called "{name[:40]}".', hint)
+    change = command(sketch, args)
+    return replace(change, sketch=settle(sketch, change.sketch))
+
+
+def _text(args: Args, key: str) -> str:
+    value = args.get(key)
+    if not isinstance(value, str):
+        fail("args", key, f"`{key}` must be text: got {_shown(value)}.", "Send it as text.")
+    if len(value) > 2000:
+        fail("args", key, f"`{key}` must have at most 2000 characters: got {len(value)}.", "Shorten it.")
+    return value
+
+
+def _shown(value: object) -> str:
+    return "nothing" if value is None else f"a {type(value).__name__}"
+
+
+def _on(args: Args) -> bool:
+    value = args.get("on", True)
+    if not isinstance(value, bool):
+        fail("args", "on", f"`on` must be true or false: got {_shown(value)}.", "Send one of them.")
+    return value
+
+
+def _number(args: Args, key: str, usual_value: float) -> float:
+    value = args.get(key, usual_value)
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 < value <= _FARTHEST:
+        fail("args", key, f"`{key}` must be a positive number: got {_shown(value)}.", "Send a number.")
+    return float(value)
+
+
+def _point(args: Args, key: str) -> Point | None:
+    value = args.get(key)
+    if value is None:
+        return None
+    if isinstance(value, list | tuple) and len(value) == 2:
+        parts = [part for part in value if isinstance(part, int | float) and not isinstance(part, bool)]
+        if len(parts) == 2 and all(math.isfinite(part) and abs(part) <= _FARTHEST for part in parts):
+            return (float(parts[0]), float(parts[1]))
+    fail("args", key, f"`{key}` must be a point [x, y] in metres.", "Send two numbers.")
+
+
+def _add(sketch: Sketch, args: Args) -> Change:
+    tool = _text(args, "tool")
+    selected = args.get("selected")
+    context = Context(newtons_per_m=_number(args, "newtons_per_m", 1000.0), release_m=1e-6)
+    at, to = _point(args, "at"), _point(args, "to")
+    if at is not None:
+        return Placing(sketch, tool, at, context).at(at if to is None else to, context)
+    centre = _point(args, "centre_m") or _CENTRE_M
+    width = _number(args, "width_m", _WIDTH_M)
+    return usual.place(sketch, tool, centre, width, context, selected if isinstance(selected, str) else None)
+
+
+def _point_added(sketch: Sketch, args: Args) -> Change:
+    at = _point(args, "at") or pivot_point(sketch)
+    body_id = args.get("body")
+    new_id, name = naming.fresh_id(sketch, "point"), naming.point_name(sketch)
+    if body_id is None:
+        return Change(put(sketch, NamedPoint(new_id, name, at)), f"Name point {name}", new_id)
+    body = find(sketch, _text(args, "body"))
+    if not isinstance(body, Body):
+        fail("args", "body", "`body` must be a body.", "Send the id of one, or nothing.")
+    return Change(put(sketch, NamedPoint(new_id, name, place_on(body, at), body.id)), f"Name point {name}", new_id)
+
+
+def _set(sketch: Sketch, args: Args) -> Change:
+    entity_id, key = _text(args, "id"), _text(args, "key")
+    typed = Typed(f"{entity_id[:40]}.{key[:40]}", _text(args, "text"), sketch.settings)
+    word = "g" if key == "g_m_s2" else key.replace("_", " ")
+    if entity_id == "settings":
+        return Change(set_setting(sketch, key, typed), f"Change {word}", None, typed.note)
+    if entity_id == "sketch":
+        return Change(set_sketch(sketch, key, typed), f"Change {word}", None, typed.note)
+    if entity_id == grips.PIVOT:
+        return Change(set_pivot(sketch, key, typed), "Move pivot", None, typed.note)
+    entity = find(sketch, entity_id)
+    label = f"Change {word} of {name_of(entity)}"
+    if isinstance(entity, Body):
+        return Change(set_body(sketch, entity, key, typed), label, None, typed.note)
+    return Change(set_attached(sketch, entity, key, typed), label, None, typed.note)
+
+
+def _settings(sketch: Sketch, args: Args) -> Change:
+    return _set(sketch, {**args, "id": "settings"})
+
+
+def _title(sketch: Sketch, args: Args) -> Change:
+    changed = sketch
+    for key in ("title", "question", "caution"):
+        if key in args:
+            changed = set_sketch(changed, key, Typed(f"sketch.{key}", _text(args, key), sketch.settings))
+    return Change(changed, "Change title")
+
+
+def _answers(sketch: Sketch, args: Args) -> Change:
+    value = _text(args, "answers")
+    label = "Show answers" if value == "shown" else "Keep answers back"
+    return Change(set_setting(sketch, "answers", Typed("answers", value, sketch.settings)), label)
+
+
+def _delete(sketch: Sketch, args: Args) -> Change:
+    entity_id = _text(args, "id")
+    if entity_id == grips.PIVOT:
+        back = Pivot(pivot_point(replace(sketch, pivot=None)), sketch.supports[0].id) if sketch.supports else None
+        return Change(replace(sketch, pivot=back), "Put the pivot back")
+    entity = find(sketch, entity_id)
+    if entity_id != entity.id and isinstance(entity, Body):
+        without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
+        return Change(put(sketch, without), f"Neglect the weight of {entity.name}")
+    return Change(remove(sketch, {entity.id}), f"Delete {name_of(entity)}")
+
+
+def _duplicate(sketch: Sketch, args: Args) -> Change:
+    entity_id = _text(args, "id")
+    if entity_id == grips.PIVOT:
+        fail("pivot", "pivot", "There is one pivot at a time.", "Move it instead.")
+    return duplicate(sketch, find(sketch, entity_id))
+
+
+def _move(sketch: Sketch, args: Args) -> Change:
+    entity_id, by = _text(args, "id"), _point(args, "by") or (0.0, 0.0)
+    grip = _text(args, "grip") if "grip" in args else "pivot" if entity_id == grips.PIVOT else "body"
+    context = Context(newtons_per_m=_number(args, "newtons_per_m", 1000.0))
+    gesture = Gesture(sketch, entity_id, grip, (0.0, 0.0), context)
+    gesture.at(by, context)
+    if gesture.problem:
+        fail("move", entity_id, gesture.problem, "Move it another way.")
+    return gesture.change()
+
+
+def _pin(sketch: Sketch, args: Args) -> Change:
+    force_id = _text(args, "id")
+    acting = document.acting_ids(sketch)
+    if force_id not in acting:
+        fail("pin", force_id, f'There is no force called "{force_id[:40]}".', "Select a force first.")
+    pinned = tuple(pin for pin in sketch.pinned if pin != force_id)
+    if _on(args):
+        return Change(replace(sketch, pinned=(*pinned, force_id)), "Pin line and arm")
+    return Change(replace(sketch, pinned=pinned), "Unpin line and arm")
+
+
+def _guess(sketch: Sketch, args: Args) -> Change:
+    """Start a guess beside an unknown, or drop it."""
+    force_id = _text(args, "id")
+    entity = find(sketch, force_id)
+    if not isinstance(entity, Support | Force | Couple) or (not isinstance(entity, Support) and entity.role == "known"):
+        fail("guess", force_id, "Only an unknown can be guessed.", "Select an unknown force.")
+    couple = isinstance(entity, Couple) or force_id != entity.id
+    held = entity.couple_guess if couple and isinstance(entity, Support) else entity.guess
+    on = _on(args)
+    guess = None
+    if on:
+        guess = held or (Guess(couple_n_m=_usual_size(sketch)) if couple else _straight_guess(sketch, entity))
+    label = f"{'Guess' if on else 'Drop the guess of'} {name_of(entity)}"
+    if couple and isinstance(entity, Support):
+        return Change(put(sketch, replace(entity, couple_guess=guess)), label)
+    return Change(put(sketch, replace(entity, guess=guess)), label)
+
+
+def _usual_size(sketch: Sketch) -> float:
+    """A guess to begin with: the largest known size there is, so that its arrow can be seen and held."""
+    known = [load.size_n for load in sketch.loads if isinstance(load, Force) and load.size_n]
+    known += [body.mass_kg * sketch.settings.g_m_s2 for body in sketch.bodies if body.mass_kg]
+    return float(f"{max(known, default=100.0):.1g}")
+
+
+def _straight_guess(sketch: Sketch, entity: Support | Force | Couple) -> Guess:
+    line = None if isinstance(entity, Couple) else line_of(sketch, entity)
+    return Guess(size_n=_usual_size(sketch), direction_deg=90.0 if line is None else line)
+
+
+_COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
+    "add": _add,
+    "answers": _answers,
+    "delete": _delete,
+    "duplicate": _duplicate,
+    "guess": _guess,
+    "move": _move,
+    "pin": _pin,
+    "point": _point_added,
+    "set": _set,
+    "settings": _settings,
+    "title": _title,
+}
+NAMES = tuple(_COMMANDS)

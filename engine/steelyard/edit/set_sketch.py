@@ -1,0 +1,66 @@
+"""Fields of the sketch itself: title, question, caution, answers, settings, and the pivot."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from ..document.table import SETTINGS, SKETCH_TEXTS
+from ..model import Pivot, Sketch
+from ..statics.pivot import pivot_point
+from .change import tidy_point
+from .typed import Typed, no_such_field
+
+_LONGEST = {field.key: field.longest for field in SKETCH_TEXTS}
+
+
+def set_sketch(sketch: Sketch, key: str, typed: Typed) -> Sketch:
+    """Title, question or caution."""
+    match key:
+        case "title":
+            return replace(sketch, title=typed.words(_LONGEST["title"]) or "Untitled sketch")
+        case "question":
+            return replace(sketch, question=typed.words(_LONGEST["question"]))
+        case "caution":
+            return replace(sketch, caution=typed.words(_LONGEST["caution"]))
+    no_such_field(typed.where, "the sketch")
+    return sketch
+
+
+def set_setting(sketch: Sketch, key: str, typed: Typed) -> Sketch:
+    """One setting, or whether answers are kept back or shown."""
+    if key == "answers":
+        return replace(sketch, answers="kept" if typed.choice(("kept", "shown")) == "kept" else "shown")
+    field = next((one for one in SETTINGS.fields if one.key == key), None)
+    if field is None:
+        no_such_field(typed.where, "the settings")
+        return sketch
+    value: Any
+    match field.shape:
+        case "number":
+            value = typed.quantity("acceleration", above=0.0)
+        case "integer":
+            value = int(
+                typed.choice(tuple(str(count) for count in range(int(field.least or 2), int(field.most or 8) + 1)))
+            )
+        case "switch":
+            value = typed.switch()
+        case _:
+            value = typed.choice(field.choices)
+    return replace(sketch, settings=replace(sketch.settings, **{key: value}))
+
+
+def set_pivot(sketch: Sketch, key: str, typed: Typed) -> Sketch:
+    """The pivot's place, which frees it, or what it is tied to."""
+    x, y = tidy_point(pivot_point(sketch))
+    match key:
+        case "x":
+            return replace(sketch, pivot=Pivot((typed.quantity("length"), y)))
+        case "y":
+            return replace(sketch, pivot=Pivot((x, typed.quantity("length"))))
+        case "tied_to":
+            ties = ("", *(entity.id for entity in (*sketch.supports, *sketch.points, *sketch.loads)))
+            tied = typed.choice(ties)
+            return replace(sketch, pivot=Pivot((x, y), tied or None))
+    no_such_field(typed.where, "the pivot")
+    return sketch
