@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..geometry import Point, Vector
@@ -353,7 +353,8 @@ class _Board:
         moving: frozenset[str],
     ) -> dict[str, int]:
         sides: dict[str, int] = {}
-        taken = [(box, _corners(box)) for box in boxes.values()]
+        placed = list(boxes.values())
+        taken = [(box, _corners(box)) for box in placed]
         for left, top, right, bottom, weight, stroke in self.field.things:
             if weight >= SYMBOL_COST:
                 shape_ = _corners((left, top, right, bottom)) if stroke is None else _stroke_corners(stroke)
@@ -364,14 +365,29 @@ class _Board:
             mine = [*taken, *((box, _corners(box)) for box in arc)]
             key = f"{force_id}.arm-label"
             side = remembered.get(key)
+            level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
-                side = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
+                side, cost = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
+                if cost > 0.0:
+                    # No room along the arm: level then, wherever there is some, with a leader.
+                    free, _ = labels.best_side(level, self.field, placed, None)
+                    side = constructions.ARM_PLACES + free
             sides[key] = side
-            self.records.append(constructions.arm_label(force_id, start, end, content, self.frame, side, always=always))
-            if always:
+            if side >= constructions.ARM_PLACES:
+                records, box = labels.draw(level, side - constructions.ARM_PLACES)
+                shown: Literal["always", "lit"] = "always" if always else "lit"
+                self.records.extend(replace(record, layer="construct", shown=shown) for record in records)
+                corners = _corners(box)
+            else:
+                self.records.append(
+                    constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)
+                )
                 _, _, corners = constructions.arm_label_place(start, end, content, self.frame, side)
                 xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
-                taken.append(((min(xs), min(ys), max(xs), max(ys)), corners))
+                box = (min(xs), min(ys), max(xs), max(ys))
+            if always:
+                taken.append((box, corners))
+                placed.append(box)
         return sides
 
     # What a hand takes hold of
@@ -453,6 +469,10 @@ def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:
     attrs = (("cx", number(at[0])), ("cy", number(at[1])), ("r", number(radius)))
     role = "highlight" if ring else "highlight-area"
     return Record(f"{of}.brass", "circle", role, "construct" if ring else "ground", attrs, (), of, "lit")
+
+
+def _middle(start: Point, end: Point) -> Point:
+    return ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
 
 
 def _corners(box: Box) -> list[Point]:

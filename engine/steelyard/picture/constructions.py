@@ -184,8 +184,8 @@ ARM_PLACES = len(_PARTS) * len(_OFFSETS)
 
 def place_arm_label(
     pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[tuple[Box, list[Point]]], room: Box
-) -> int:
-    """The first place along the arm where its label meets nothing; else the one that meets least."""
+) -> tuple[int, float]:
+    """The first place along the arm where its label meets nothing, else the one that meets least; and its cost."""
     best, best_cost = 0, math.inf
     for index in range(ARM_PLACES):
         _, _, corners = arm_label_place(pivot, foot, content, frame, index)
@@ -202,7 +202,7 @@ def place_arm_label(
             best, best_cost = index, cost
         if cost == 0.0:
             break
-    return best
+    return best, best_cost
 
 
 def arm_label(

@@ -202,7 +202,8 @@ def _cost(
     return total
 
 
-def _best(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
+def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
+    """The cheapest side for one label among those already placed, and its cost."""
     width, height = wanted.width, wanted.height
     reach = max(width, height) + 290.0
     xs = [anchor[0] for anchor in wanted.anchors]
@@ -257,7 +258,7 @@ def place(
             free.append(each)
     costs: dict[str, float] = {}
     for each in free:
-        side, costs[each.id] = _best(each, field_, list(boxes.values()), remembered.get(each.id))
+        side, costs[each.id] = best_side(each, field_, list(boxes.values()), remembered.get(each.id))
         sides[each.id] = side
         boxes[each.id] = box_at(each, side, *sizes[each.id])
     # Whoever came first may stand where only a later label could: let the crowded ones choose again.
@@ -281,14 +282,14 @@ def _make_way(
 ) -> None:
     """Place a crowded label as if alone, then those it pushes; keep the new arrangement if it is cheaper."""
     others = [box for key, box in boxes.items() if key not in {each.id for each in free}]
-    side, cost = _best(crowded, field_, others, None)
+    side, cost = best_side(crowded, field_, others, None)
     trial = dict(boxes)
     trial[crowded.id] = box_at(crowded, side, *sizes[crowded.id])
     new_sides, new_costs = {crowded.id: side}, {crowded.id: cost}
     for each in free:
         if each.id != crowded.id and _overlap(trial[each.id], trial[crowded.id]):
             rest = [box for key, box in trial.items() if key != each.id]
-            new_sides[each.id], new_costs[each.id] = _best(each, field_, rest, None)
+            new_sides[each.id], new_costs[each.id] = best_side(each, field_, rest, None)
             trial[each.id] = box_at(each, new_sides[each.id], *sizes[each.id])
     if sum(new_costs.values()) < sum(costs[key] for key in new_costs):
         boxes.update({key: trial[key] for key in new_sides})

@@ -13,7 +13,7 @@ from ..statics.reading import Analysis, ForceReading
 from ..units import MINUS, write_exact, write_quantity
 from . import text, theme
 from .edge import turning_glyph
-from .frame import step_at_least
+from .frame import COMPACT_PX, step_at_least
 from .record import Picture, Record
 from .text import number
 
@@ -40,20 +40,25 @@ class Scales:
 def settle(analysis: Analysis | None, width_px: float, scales: Scales | None) -> Scales:
     """The scales for these forces in 1-2-5 steps; the given ones while the longest side fills 30 to 100 % of them.
 
-    Every width has the same scales: a wider strip shows the same newtons larger.
+    A side on which open forces may lie keeps room for their hatching at this width.
     """
-    del width_px
     old = scales or Scales(0.0, 0.0)
     if analysis is None:
         return scales or Scales(1000.0, 1000.0)
+    layout = _Layout(width_px, 1.0, width_px < COMPACT_PX)
     longest = {row: 0.0 for row in ROWS}
     for row in ROWS:
         sums = [0.0, 0.0]
+        open_count = [0, 0]
         for reading in analysis.readings:
             value = term(reading, row, analysis)
             if value is not None:
                 sums[value > 0.0] += abs(value)
-        longest[row] = max(sums)
+            elif reading.force.role == "unknown":
+                for side in _sides_possible(reading, row, analysis):
+                    open_count[side > 0] += 1
+        free = [1.0 - min(0.6, count * (layout.open + 2.0) / layout.half) for count in open_count]
+        longest[row] = max(total / part for total, part in zip(sums, free, strict=True))
     return Scales(
         _settled(max(longest["x"], longest["y"]), old.newton),
         _settled(longest["turn"], old.newton_metre),
@@ -236,6 +241,11 @@ class _Layout:
         return self.top(2) + self.pitch + 14.0 * self.unit
 
     @property
+    def open(self) -> float:
+        """Length of the hatching of an open force."""
+        return (34.0 if self.narrow else 50.0) * self.unit
+
+    @property
     def letter(self) -> float:
         """Type size of the letters in segments and of row labels."""
         return theme.COMPACT_SIZE * self.unit
@@ -355,9 +365,9 @@ class _Strips:
         for of, symbol, sides in bar.open_sides:
             for side in () if bar.faded else sides:
                 place = int(side * self._positive(row))
-                start = min(reach[place], layout.half - 30.0 * u)
+                start = min(reach[place], layout.half - layout.open)
                 self._open(index, row, of, symbol, place, start)
-                reach[place] = start + (36.0 if layout.narrow else 52.0) * u
+                reach[place] = start + layout.open + 2.0 * u
         if (
             not bar.open_sides
             and not bar.letters
@@ -439,8 +449,7 @@ class _Strips:
     def _open(self, index: int, row: Row, of: str, symbol: str, side: int, start: float) -> None:
         """An open force: hatched, without an outer end, on a side where it can lie."""
         layout, n = self.layout, number
-        length = (34.0 if layout.narrow else 50.0) * layout.unit
-        left, right = self._span(side, start, start + length)
+        left, right = self._span(side, start, start + layout.open)
         top, low = layout.top(index) + 0.9, layout.top(index) + layout.bar - 0.9
         inner, outer = (left, right) if side > 0 else (right, left)
         edge = f"M{n(outer)} {n(top)}H{n(inner)}V{n(low)}H{n(outer)}"
