@@ -113,7 +113,8 @@ def _force(load: Force, body: Body, point: Point) -> ActingForce:
 def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
     sense = 1 if load.counterclockwise else -1
     if load.role == "known":
-        value = None if load.couple_n_m is None else sense * load.couple_n_m
+        # In a sound document the sign agrees with the sense already; the sense decides.
+        value = None if load.couple_n_m is None else sense * abs(load.couple_n_m)
         return ActingForce(
             load.id, load.id, load.symbol, "other", load.agent, body.name, "known", None, point,
             None, False, None, value, None, None, sense,
