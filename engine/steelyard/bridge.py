@@ -12,7 +12,7 @@ from typing import Any
 
 from .errors import SteelyardError
 from .request import Request
-from .session import Session
+from .session import Memory, Session
 
 Reply = dict[str, Any]
 
@@ -47,24 +47,32 @@ class Door:
         """Answer one request. A failure is `{seq, ok: false, error}`; then the session is as it was before."""
         seq: int | float | str | None = None
         before = self.session.remember()
+        request: Request | None = None
         try:
             request = Request.read(text)
             seq = request.seq
             reply = {"seq": seq, "ok": True, **self._verb(request)(request)}
             return json.dumps(reply, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
         except SteelyardError as error:
-            self.session.restore(before)
+            self._put_back(before, request)
             return _failure(seq, error)
         except Exception as error:  # the page must get an answer whatever went wrong, and the sketch must survive it
-            self.session.restore(before)
+            self._put_back(before, request)
             return _failure(seq, _unexpected(error))
+
+    def _put_back(self, before: Memory, request: Request | None) -> None:
+        self.session.restore(before)
+        if request is not None and request.is_verb("commit"):
+            self.session.let_go()
 
     def _verb(self, request: Request) -> Callable[[Request], Reply]:
         name = request.text("do")
         verb = self._verbs.get(name)
         if verb is None:
             known = ", ".join(self._verbs)
-            raise SteelyardError("request.do", "do", f'`do` must be one of {known}: got "{name[:40]}".', "Send one of these.")
+            raise SteelyardError(
+                "request.do", "do", f'`do` must be one of {known}: got "{name[:40]}".', "Send one of these."
+            )
         return verb
 
 

@@ -38,6 +38,10 @@ class Request:
         seq = self._data.get("seq")
         return seq if isinstance(seq, (int, float, str)) and not isinstance(seq, bool) else None
 
+    def is_verb(self, name: str) -> bool:
+        """Whether this is what the request asks to do."""
+        return self._data.get("do") == name
+
     def has(self, key: str) -> bool:
         """Whether the argument was sent at all."""
         return key in self._data
@@ -132,4 +136,6 @@ def _wrong(key: str, wanted: str, got: object) -> SteelyardError:
     shown = json.dumps(got, ensure_ascii=False, default=str)
     if len(shown) > 60:
         shown = shown[:57] + "..."
-    return SteelyardError("request.type", key, f"`{key}` must be {wanted}: got {shown}.", "Send it as the protocol says.")
+    return SteelyardError(
+        "request.type", key, f"`{key}` must be {wanted}: got {shown}.", "Send it as the protocol says."
+    )

@@ -9,7 +9,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
 from steelyard import shelf
 from steelyard.model import Body, Couple, Force, Guess, Settings, Sketch, Support
 from steelyard.panels.fields import fields

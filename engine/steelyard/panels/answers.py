@@ -23,7 +23,9 @@ def of_reading(reading: ForceReading | None, settings: Settings, *, couple: bool
         return [answer("couple", label, f"{size} {sense}".strip(), spoken=f"{said}, answer")]
     if reading.size_n is None:
         return []
-    items = [answer("size", "size", write_quantity(reading.size_n, "force", settings), spoken=f"size of {said}, answer")]
+    items = [
+        answer("size", "size", write_quantity(reading.size_n, "force", settings), spoken=f"size of {said}, answer")
+    ]
     if reading.direction_deg is not None:
         text = write_quantity(reading.direction_deg, "angle", settings)
         items.append(answer("angle", "angle", text, spoken=f"angle of {said}, answer"))
@@ -50,13 +52,15 @@ def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
         return []
     said = spoken_symbol(reading.force.symbol)
     return [
-        answer(f"f{axis}", f"along {axis}", write_quantity(value, "force", settings), spoken=f"part of {said} along {axis}")
+        answer(
+            f"f{axis}", f"along {axis}", write_quantity(value, "force", settings), spoken=f"part of {said} along {axis}"
+        )
         for axis, value in zip("xy", reading.vector, strict=True)
     ]
 
 
 def turn_actions(reading: ForceReading | None) -> list[Item]:
-    """"Draw it this way": offered where the answer points against the arrow as drawn."""
+    """ "Draw it this way": offered where the answer points against the arrow as drawn."""
     if reading is None or not (reading.against_drawn or any(reading.against_components)):
         return []
     args: dict[str, object] = {"id": reading.force.entity, "key": "as_answered", "text": "true"}

@@ -23,7 +23,19 @@ from .words import (
 )
 
 # Types a person may give to an arrow they drew; the fixing kinds belong to fixed ends.
-FORCE_TYPES = ("contact", "normal", "friction", "tension", "strut", "pin", "spring", "fluid", "muscle", "gravity", "other")
+FORCE_TYPES = (
+    "contact",
+    "normal",
+    "friction",
+    "tension",
+    "strut",
+    "pin",
+    "spring",
+    "fluid",
+    "muscle",
+    "gravity",
+    "other",
+)
 
 Fields = dict[str, object]
 Group = dict[str, object]
@@ -84,7 +96,9 @@ def _place(sketch: Sketch, body_id: str, place_m: tuple[float, float], settings:
     """Where on the body: along a bar one number, elsewhere two in the body's own frame."""
     body = next((each for each in sketch.bodies if each.id == body_id), None)
     if body is not None and body.kind == "bar":
-        return (quantity("at", "at", place_m[0], "length", settings, spoken="distance along from the start of the bar"),)
+        return (
+            quantity("at", "at", place_m[0], "length", settings, spoken="distance along from the start of the bar"),
+        )
     return (
         quantity("at_x", "at x", place_m[0], "length", settings, spoken="place on the body, x"),
         quantity("at_y", "y", place_m[1], "length", settings, spoken="place on the body, y"),
@@ -108,7 +122,9 @@ def _body(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fields:
     settings = sketch.settings
     word = BODY_WORDS[body.kind]
     shape: tuple[Item, ...] = (
-        quantity("x", "start x" if body.kind == "bar" else "x", body.origin_m[0], "length", settings, spoken="start, x"),
+        quantity(
+            "x", "start x" if body.kind == "bar" else "x", body.origin_m[0], "length", settings, spoken="start, x"
+        ),
         quantity("y", "y", body.origin_m[1], "length", settings, spoken="start, y"),
     )
     if body.kind == "bar":
@@ -120,8 +136,17 @@ def _body(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fields:
     symbol = text_field("weight_symbol", "weight letter", body.weight_symbol)
     letter_only = switch("weight_symbol_only", "weight as a letter only", body.weight_symbol_only)
     centre = (
-        quantity("centre_x", "centre x", _part(body.centre_m, 0), "length", settings, spoken=f"{settings.mass_centre_word}, x"),
-        quantity("centre_y", "y", _part(body.centre_m, 1), "length", settings, spoken=f"{settings.mass_centre_word}, y"),
+        quantity(
+            "centre_x",
+            "centre x",
+            _part(body.centre_m, 0),
+            "length",
+            settings,
+            spoken=f"{settings.mass_centre_word}, x",
+        ),
+        quantity(
+            "centre_y", "y", _part(body.centre_m, 1), "length", settings, spoken=f"{settings.mass_centre_word}, y"
+        ),
     )
     if weight is not None:
         return _fields(
@@ -140,7 +165,9 @@ def _body(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fields:
         body.kind,
         "body",
         _group("main", "", *shape, mass),
-        _group("more", "More", name, weight_item, symbol, letter_only, *centre, *_edit_actions(body.id, body.name or word)),
+        _group(
+            "more", "More", name, weight_item, symbol, letter_only, *centre, *_edit_actions(body.id, body.name or word)
+        ),
     )
 
 
@@ -161,7 +188,9 @@ def _support(sketch: Sketch, support: Support, analysis: Analysis | None) -> Fie
     title = force_title(reading.force) if reading else SUPPORT_WORDS[support.kind]
     main: list[Item] = list(_place(sketch, support.body, support.place_m, settings))
     if support.kind in ("rope", "strut"):
-        main.append(quantity("towards_x", "towards", _part(support.anchor_m, 0), "length", settings, spoken="far end, x"))
+        main.append(
+            quantity("towards_x", "towards", _part(support.anchor_m, 0), "length", settings, spoken="far end, x")
+        )
         main.append(quantity("towards_y", "", _part(support.anchor_m, 1), "length", settings, spoken="far end, y"))
     if support.kind in ("roller", "contact"):
         label = "pushes at"
@@ -203,7 +232,9 @@ def _force(sketch: Sketch, force: Force, reading: ForceReading | None) -> Fields
     if known:
         main.append(quantity("size", "size", force.size_n, "force", settings, spoken=f"size of {force.symbol}"))
     if known or force.sought == "size":
-        main.append(quantity("angle", "angle", force.direction_deg, "angle", settings, spoken=f"angle of {force.symbol}"))
+        main.append(
+            quantity("angle", "angle", force.direction_deg, "angle", settings, spoken=f"angle of {force.symbol}")
+        )
     if known and reading is not None and reading.vector is not None:
         typed_parts = (
             quantity("fx", "along x", reading.vector[0], "force", settings, spoken=f"part of {force.symbol} along x"),

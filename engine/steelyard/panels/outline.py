@@ -7,7 +7,7 @@ from .words import BODY_WORDS, PIVOT_ID, SUPPORT_WORDS, TYPE_WORDS, load_type_wo
 
 
 def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
-    """`[{id, kind, symbol, name, spoken, level}]`: each body, then what holds it, what loads it, its points; the pivot."""
+    """`[{id, kind, symbol, name, spoken, level}]`: each body with what holds it, loads it and its points; the pivot."""
     items: list[dict[str, object]] = []
     for body in sketch.bodies:
         items.append(_item(body.id, body.kind, "", body.name or BODY_WORDS[body.kind], _body_spoken(body), 1))

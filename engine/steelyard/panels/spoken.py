@@ -10,7 +10,7 @@ from .words import spoken_symbol
 
 
 def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> str:
-    """"T 2146 newtons. Balanced.": the selected force, else the first unknown with an answer, then the verdict."""
+    """ "T 2146 newtons. Balanced.": the selected force, else the first unknown with an answer, then the verdict."""
     if analysis is None:
         return "Empty sheet." if not sketch.bodies else ""
     readings = [each for each in analysis.readings if selected in (each.force.id, each.force.entity)]

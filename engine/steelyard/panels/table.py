@@ -129,7 +129,11 @@ def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dic
     )
     totals: list[dict[str, object]] = []
     for key, axis, value, kind in sums:
-        label: list[Run] = [{"text": "Σ", "role": "value"}, {"text": "F", "role": "symbol"}, {"text": axis, "role": "sub"}]
+        label: list[Run] = [
+            {"text": "Σ", "role": "value"},
+            {"text": "F", "role": "symbol"},
+            {"text": axis, "role": "sub"},
+        ]
         settled = None if value is None else settle(value, analysis.force_scale_n)
         text = "?" if settled is None else write_quantity(settled, kind, settings)
         totals.append({"key": key, "label": label, "runs": [_value(text)], "spoken": f"sum of forces along {axis}"})

@@ -60,12 +60,12 @@ def body_name(sketch: Sketch, body_id: str) -> str:
 
 
 def agent_phrase(by: str, on: str) -> str:
-    """"hoist on gangway"; an agent not named yet is "?"."""
+    """ "hoist on gangway"; an agent not named yet is "?"."""
     return f"{by or '?'} on {on}"
 
 
 def force_title(force: ActingForce) -> str:
-    """"tension, hoist on gangway"."""
+    """ "tension, hoist on gangway"."""
     return f"{TYPE_WORDS[force.type]}, {agent_phrase(force.by, force.on)}"
 
 
@@ -84,7 +84,7 @@ def symbol_runs(symbol: str) -> list[dict[str, str]]:
     >>> symbol_runs("R_A")
     [{'text': 'R', 'role': 'symbol'}, {'text': 'A', 'role': 'sub'}]
     """
-    letter, underscore, below = symbol.partition("_")
+    letter, _, below = symbol.partition("_")
     if not letter or not below:
         return [{"text": symbol, "role": "symbol"}]
     return [{"text": letter, "role": "symbol"}, {"text": below, "role": "sub"}]

@@ -6,11 +6,12 @@ from dataclasses import dataclass, field, replace
 
 from ..errors import SteelyardError
 from ..picture import frame as frames
+from ..picture.board import View
 from ..picture.frame import Frame
 from ..request import Request
 from .tools import TOOL_NAMES
 
-VIEWS = ("set-up", "extended")
+VIEWS: tuple[View, ...] = ("set-up", "extended")
 SCALES = (0.5, 4.0)
 ZOOMS = (1e-3, 1e3)
 # Farther than any sketch reaches; it keeps pixels exact after any number of pans.
@@ -25,7 +26,7 @@ class Presentation:
     """
 
     frame: Frame = field(default_factory=lambda: Frame(863.0, 522.0, 100.0, (3.0, 0.5)))
-    view: str = "extended"
+    view: View = "extended"
     strips_px: float = 863.0
     selected: str | None = None
     tool: str | None = None
@@ -36,10 +37,14 @@ def shown(before: Presentation, request: Request) -> Presentation:
     """The presentation after `show`; only what the request names changes. Raises SteelyardError."""
     after = before
     if request.has("view"):
-        view = request.text("view")
-        if view not in VIEWS:
+        name = request.text("view")
+        view = next((each for each in VIEWS if each == name), None)
+        if view is None:
             raise SteelyardError(
-                "request.view", "view", f'`view` must be one of {", ".join(VIEWS)}: got "{view[:40]}".', "Send one of these."
+                "request.view",
+                "view",
+                f'`view` must be one of {", ".join(VIEWS)}: got "{name[:40]}".',
+                "Send one of these.",
             )
         after = replace(after, view=view)
     if request.has("tool"):
@@ -56,7 +61,9 @@ def read_tool(request: Request) -> str | None:
     tool = request.text_or_none("tool")
     if tool is not None and tool not in TOOL_NAMES:
         names = ", ".join(sorted(TOOL_NAMES))
-        raise SteelyardError("request.tool", "tool", f'`tool` must be one of {names}: got "{tool[:40]}".', "Send one of these.")
+        raise SteelyardError(
+            "request.tool", "tool", f'`tool` must be one of {names}: got "{tool[:40]}".', "Send one of these."
+        )
     return tool
 
 

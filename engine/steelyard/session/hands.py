@@ -1,0 +1,164 @@
+"""What is in hand: a held grip, or a tool between its first point and the moment it is put down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ..edit.change import Change
+from ..edit.context import Context
+from ..edit.gestures import Gesture
+from ..edit.placing import TWO_POINT_TOOLS, Placing
+from ..edit.snapping import Snapped
+from ..errors import SteelyardError
+from ..geometry import Point, distance
+from ..model import Sketch
+from ..picture.board import SnapMark
+from ..picture.frame import Frame
+from ..request import Request
+
+# How near a hand must come to be caught by a point or a line, and by how much farther it must go to be let go.
+CATCH_PX = 8.0
+RELEASE_PER_CATCH = 1.5
+# A round step on the paper is the smallest of 1, 2, 5 × 10ⁿ worth at least this much screen.
+STEP_PX = 8.0
+# Tools whose outline may take more corners than two.
+CORNER_TOOLS = ("bent-bar", "plate")
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """A gesture so far. `change` is what the last preview shows; None while there is nothing to show.
+
+    `waits`: a tool that needs a second point has none yet. `problem` is why the last point gave nothing new.
+    """
+
+    of: str
+    grip: str
+    tool: str | None
+    held: Gesture | Placing
+    start_m: Point
+    change: Change | None = None
+    waits: bool = False
+    readout: str = ""
+    snapped: Snapped | None = None
+    problem: SteelyardError | None = None
+
+    @property
+    def mark(self) -> SnapMark | None:
+        """What is caught, for the picture."""
+        caught = self.snapped
+        if caught is None or caught.kind in ("free", "round"):
+            return None
+        return SnapMark(caught.point, caught.label)
+
+    @property
+    def ghost(self) -> tuple[Point, ...] | None:
+        """First points of a thing that has no shape yet."""
+        if not isinstance(self.held, Placing) or self.change is not None:
+            return None
+        return tuple(self.held.corners) or (self.start_m,)
+
+    @property
+    def moving(self) -> frozenset[str]:
+        """What the hand moves: its labels may change side."""
+        created = self.change.created if self.change is not None else None
+        return frozenset(part for part in (self.of, created) if part)
+
+    def as_data(self) -> dict[str, Any]:
+        """The gesture as the page sees it; `open` while it goes on waiting for a point after a commit."""
+        snapped = self.snapped.label if self.snapped is not None else ""
+        return {
+            "of": self.of,
+            "grip": self.grip,
+            "tool": self.tool,
+            "readout": self.readout,
+            "snapped": snapped,
+            "open": self.waits,
+        }
+
+
+def context_of(frame: Frame, catch_px: float, snap: bool) -> Context:
+    """The board in metres, as gestures need it."""
+    catch_m = catch_px / frame.px_per_m if snap else 0.0
+    return Context(
+        newtons_per_m=frame.n_per_px * frame.px_per_m,
+        catch_m=catch_m,
+        release_m=RELEASE_PER_CATCH * catch_px / frame.px_per_m,
+        step_m=STEP_PX / frame.px_per_m if snap else 0.0,
+    )
+
+
+def _context(request: Request, sketch: Sketch, frame: Frame) -> Context:
+    catch_px = request.size_px("catch_px") if request.has("catch_px") else CATCH_PX
+    snap = request.flag("snap") if request.has("snap") else True
+    return context_of(frame, catch_px, snap and sketch.settings.snap)
+
+
+def take_grip(sketch: Sketch, request: Request, frame: Frame) -> Hand:
+    """Take hold of a grip; raises SteelyardError when there is none or it cannot move."""
+    of, grip = request.text("of"), request.text("grip")
+    start = frame.to_world(request.point_px("point_px"))
+    gesture = Gesture(sketch, of, grip, start, _context(request, sketch, frame))
+    return Hand(of, grip, None, gesture, start, readout=gesture.readout)
+
+
+def take_tool(sketch: Sketch, tool: str, request: Request, frame: Frame) -> Hand:
+    """Put a tool down on the board; raises SteelyardError when it needs a body that is not there."""
+    start = frame.to_world(request.point_px("point_px"))
+    context = _context(request, sketch, frame)
+    placing = Placing(sketch, tool, start, context)
+    hand = Hand("", "", tool, placing, start, waits=tool in TWO_POINT_TOOLS, snapped=placing.snapped)
+    return hand if hand.waits else _placed(hand, placing, start, context)
+
+
+def moved(hand: Hand, sketch: Sketch, request: Request, frame: Frame) -> Hand:
+    """The hand at another point of the sheet."""
+    point = frame.to_world(request.point_px("point_px"))
+    context = _context(request, sketch, frame)
+    if isinstance(hand.held, Placing):
+        return _placed(hand, hand.held, point, context)
+    hand.held.at(point, context)
+    return _gestured(hand, hand.held)
+
+
+def nudged(hand: Hand, sketch: Sketch, request: Request, frame: Frame) -> Hand:
+    """The held grip moved by steps of the smallest round size; a tool's second point moves the same way."""
+    dx, dy = request.number("dx"), request.number("dy")
+    if max(abs(dx), abs(dy)) > MOST_STEPS:
+        raise SteelyardError(
+            "request.steps", "dx", f"`dx` and `dy` must be {MOST_STEPS:g} steps at most.", "Move less."
+        )
+    context = context_of(frame, CATCH_PX, True)
+    if isinstance(hand.held, Placing):
+        raise SteelyardError("session.nudge", "", "A tool is placed by its points.", "Send a preview with a point.")
+    hand.held.nudge(dx, dy, context)
+    return _gestured(hand, hand.held)
+
+
+# A hundred presses of a key with Shift; more is a slip.
+MOST_STEPS = 1000.0
+
+
+def cornered(hand: Hand, sketch: Sketch, frame: Frame) -> Hand | None:
+    """One more corner of a bent bar or plate fixed where the last preview was; None when that point closes it."""
+    if not isinstance(hand.held, Placing) or hand.tool not in CORNER_TOOLS or hand.snapped is None:
+        return None
+    context = context_of(frame, CATCH_PX, sketch.settings.snap)
+    if not hand.held.corner(hand.snapped.point, context):
+        return None
+    return replace(hand, waits=True)
+
+
+def _gestured(hand: Hand, gesture: Gesture) -> Hand:
+    return replace(hand, change=gesture.change(), readout=gesture.readout, snapped=gesture.snapped)
+
+
+def _placed(hand: Hand, placing: Placing, point: Point, context: Context) -> Hand:
+    if hand.waits and hand.change is None and distance(point, hand.start_m) <= context.release_m:
+        return hand
+    try:
+        change = placing.at(point, context)
+    except SteelyardError as problem:
+        return replace(hand, readout=problem.message, problem=problem)
+    return replace(hand, change=change, waits=False, readout=placing.readout, snapped=placing.snapped, problem=None)

@@ -1,0 +1,332 @@
+"""Everything the page can ask for, one method a verb; each gives the parts of its reply."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, replace
+from typing import Any
+
+from .. import __version__, document, shelf
+from ..edit import commands
+from ..edit.history import Entry, History, replay
+from ..errors import SteelyardError
+from ..model import Sketch
+from ..panels.words import PIVOT_ID, entity
+from ..picture import frame as frames
+from ..request import Request
+from . import hands
+from .canvas import Canvas
+from .hands import Hand
+from .pick import things_at
+from .presentation import Presentation, looked, read_tool, shown
+from .reply import live_panels, picture_data, settled_panels
+from .seen import seen
+from .tools import tray
+
+Reply = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Memory:
+    """All of a session, to go back to when a request fails."""
+
+    sketch: Sketch
+    entries: tuple[Entry, ...]
+    done: int
+    presentation: Presentation
+    canvas: Canvas
+    hand: Hand | None
+    revision: int
+
+
+class Session:
+    """One open sketch. A verb that raises may leave the session half changed: the door restores it."""
+
+    def __init__(self) -> None:
+        self._sketch = Sketch()
+        self._history = History()
+        self._presentation = Presentation()
+        self._canvas = Canvas()
+        self._hand: Hand | None = None
+        self._revision = 0
+
+    def remember(self) -> Memory:
+        """The session as it is now."""
+        return Memory(
+            self._sketch,
+            tuple(self._history.entries),
+            self._history.done,
+            self._presentation,
+            self._canvas,
+            self._hand,
+            self._revision,
+        )
+
+    def restore(self, memory: Memory) -> None:
+        """Back to what was remembered."""
+        self._sketch = memory.sketch
+        self._history = History(list(memory.entries), memory.done)
+        self._presentation = memory.presentation
+        self._canvas = memory.canvas
+        self._hand = memory.hand
+        self._revision = memory.revision
+
+    # Whole sketches
+
+    def hello(self, request: Request) -> Reply:
+        """What this engine is and offers."""
+        return {
+            "version": __version__,
+            "build": os.environ.get("STEELYARD_BUILD", ""),
+            "scenarios": [
+                {"slug": each.slug, "title": each.title, "question": each.question, "task": each.task}
+                for each in shelf.listing()
+            ],
+            "tools": tray(),
+        }
+
+    def open(self, request: Request) -> Reply:
+        """Open a document, and its journal when one is sent."""
+        sketch = document.read(request.text("document"))
+        history = History()
+        if request.has("entries"):
+            entries = request.entries("entries")
+            at = request.whole("at") if request.has("at") else len(entries)
+            data, history = replay(document.to_data(sketch), entries, at)
+            sketch = document.from_data(data)
+        return self._opened(sketch, history)
+
+    def new(self, request: Request) -> Reply:
+        """A blank sheet."""
+        return self._opened(Sketch(), History())
+
+    def scenario(self, request: Request) -> Reply:
+        """A sketch from the shelf."""
+        return self._opened(shelf.load(request.text("slug")), History())
+
+    def _opened(self, sketch: Sketch, history: History) -> Reply:
+        self._sketch, self._history, self._hand = sketch, history, None
+        self._presentation = replace(self._presentation, selected=None, tool=None)
+        self._canvas = Canvas()
+        self._revision += 1
+        self._fit()
+        return self._state(document=document.write(sketch))
+
+    def save(self, request: Request) -> Reply:
+        """The document as a file."""
+        words = "".join(letter if letter.isalnum() else " " for letter in self._sketch.title.lower()).split()
+        name = "-".join(words)[:60].strip("-") or "sketch"
+        return {"text": document.write(self._sketch), "filename": f"{name}.steelyard.json"}
+
+    # How it is looked at
+
+    def show(self, request: Request) -> Reply:
+        """Change the presentation: view, board, what is selected, the tool in hand."""
+        before = self._presentation
+        after = shown(before, request)
+        if request.has("selected") and after.selected is not None and not self._exists(after.selected):
+            raise SteelyardError(
+                "request.selected",
+                "selected",
+                f'`selected` must be the id of something on the board: got "{after.selected[:40]}".',
+                "Select one of the things of the outline, or null.",
+            )
+        self._presentation = after
+        if after.fitted and after.frame != before.frame and self._hand is None:
+            self._fit()
+        return self._state()
+
+    def look(self, request: Request) -> Reply:
+        """Move the window on the paper."""
+        if request.has("fit"):
+            if request.flag("fit"):
+                self._fit()
+        else:
+            self._presentation = looked(self._presentation, request)
+        return self._state()
+
+    def here(self, request: Request) -> Reply:
+        """What can be picked at a point, first choice first."""
+        point = request.point_px("point_px")
+        catch = request.size_px("catch_px") if request.has("catch_px") else hands.CATCH_PX
+        selected = self._presentation.selected
+        sketch = self.shown_sketch
+        drawing = self._canvas.drawn(sketch, seen(sketch, selected), self._presentation, self._hand, True)
+        return {"here": things_at(drawing.board.targets, point, catch, selected)}
+
+    # Gestures
+
+    def begin(self, request: Request) -> Reply:
+        """Take hold of a grip, or put a tool down on the board."""
+        self._hand = None
+        tool = read_tool(request)
+        if tool is None:
+            self._hand = hands.take_grip(self._sketch, request, self._presentation.frame)
+        else:
+            self._hand = hands.take_tool(self._sketch, tool, request, self._presentation.frame)
+        return self._state(preview=True)
+
+    def preview(self, request: Request) -> Reply:
+        """The sketch as at begin, with the hand here."""
+        self._hand = hands.moved(self._held(), self._sketch, request, self._presentation.frame)
+        return self._state(preview=True)
+
+    def nudge(self, request: Request) -> Reply:
+        """The hand moved by steps; the step is the smallest round one at this zoom."""
+        self._hand = hands.nudged(self._held(), self._sketch, request, self._presentation.frame)
+        return self._state(preview=True)
+
+    def commit(self, request: Request) -> Reply:
+        """Make the last preview permanent; a tool that needs a second point stays in hand until it has one.
+
+        With `more`, a bent bar or plate takes the point as one of its corners and stays in hand, until a
+        corner is set on the last or the first one. Raises SteelyardError when what is in hand cannot be placed.
+        """
+        hand = self._held()
+        if request.has("more") and request.flag("more"):
+            further = hands.cornered(hand, self._sketch, self._presentation.frame)
+            if further is not None:
+                self._hand = further
+                return self._state(preview=True)
+        if hand.waits:
+            return self._state(preview=True)
+        self._hand = None
+        if hand.change is None and hand.problem is not None:
+            raise hand.problem
+        if hand.change is None:
+            return self._state()
+        return self._commit(hand.change)
+
+    def let_go(self) -> None:
+        """Drop what is in hand: after a commit that failed there is nothing left to hold."""
+        self._hand = None
+
+    def cancel(self, request: Request) -> Reply:
+        """Everything as at begin, and whatever was tried is dropped."""
+        self._hand = None
+        return self._state()
+
+    def _held(self) -> Hand:
+        if self._hand is None:
+            raise SteelyardError("session.gesture", "", "Nothing is in hand.", "Begin a gesture first.")
+        return self._hand
+
+    # Commands and history
+
+    def try_command(self, request: Request) -> Reply:
+        """What a command would give, without doing it."""
+        change = self._applied(request)
+        self._hand = None
+        return self._state(sketch=change.sketch, preview=True, note=change.note)
+
+    def command(self, request: Request) -> Reply:
+        """Do one command as one undo entry."""
+        change = self._applied(request)
+        self._hand = None
+        return self._commit(change)
+
+    def _applied(self, request: Request) -> commands.Change:
+        return commands.apply(self._sketch, request.text("name"), request.mapping("args"))
+
+    def undo(self, request: Request) -> Reply:
+        """One step back."""
+        return self._stepped(-1)
+
+    def redo(self, request: Request) -> Reply:
+        """One step on again."""
+        return self._stepped(+1)
+
+    def _stepped(self, way: int) -> Reply:
+        self._hand = None
+        data = document.to_data(self._sketch)
+        if way < 0:
+            after = self._history.undo(data)
+            entry = self._history.entries[self._history.done]
+        else:
+            after = self._history.redo(data)
+            entry = self._history.entries[self._history.done - 1]
+        self._sketch = document.from_data(after)
+        self._revision += 1
+        return self._state(entry=entry.as_data(), document=document.write(self._sketch))
+
+    def _commit(self, change: commands.Change) -> Reply:
+        before, after = document.to_data(self._sketch), document.to_data(change.sketch)
+        entry = self._history.push(change.label, before, after)
+        if entry is None:
+            return self._state(note=change.note)
+        self._sketch = change.sketch
+        self._revision += 1
+        if change.created is not None:
+            self._presentation = replace(self._presentation, selected=change.created)
+        return self._state(
+            created=change.created,
+            entry=entry.as_data(),
+            document=document.write(self._sketch),
+            note=change.note,
+        )
+
+    # The reply
+
+    @property
+    def shown_sketch(self) -> Sketch:
+        hand = self._hand
+        return self._sketch if hand is None or hand.change is None else hand.change.sketch
+
+    def _exists(self, wanted: str) -> bool:
+        if wanted == PIVOT_ID or entity(self._sketch, wanted) is not None:
+            return True
+        analysis = seen(self._sketch, wanted)
+        return analysis is not None and any(each.force.id == wanted for each in analysis.readings)
+
+    def _fit(self) -> None:
+        frame = self._presentation.frame
+        analysis = seen(self._sketch, self._presentation.selected)
+        fitted = frames.fit(
+            self._sketch,
+            analysis,
+            frame.width_px,
+            frame.height_px,
+            frame.covered_px,
+            frame.text_scale,
+            frame.touch,
+        )
+        self._presentation = replace(self._presentation, frame=fitted, fitted=True)
+
+    def _state(
+        self,
+        *,
+        sketch: Sketch | None = None,
+        preview: bool = False,
+        created: str | None = None,
+        entry: Reply | None = None,
+        document: str | None = None,
+        note: str = "",
+    ) -> Reply:
+        shown_sketch = self.shown_sketch if sketch is None else sketch
+        selected = self._presentation.selected
+        if selected is not None and not preview and not self._exists(selected):
+            selected = None
+            self._presentation = replace(self._presentation, selected=None)
+        analysis = seen(shown_sketch, selected)
+        drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview)
+        self._canvas = drawing.canvas
+        self._presentation = replace(self._presentation, frame=drawing.frame)
+        if preview:
+            panels = live_panels(shown_sketch, analysis, selected)
+        else:
+            undo, redo = self._history.undo_label, self._history.redo_label
+            panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
+        panels["note"] = note
+        return {
+            "revision": self._revision,
+            "preview": preview,
+            "view": self._presentation.view,
+            "selected": selected,
+            "picture": picture_data(drawing.board),
+            "strips": picture_data(drawing.strips),
+            "panels": panels,
+            "gesture": None if self._hand is None else self._hand.as_data(),
+            "created": created,
+            "entry": entry,
+            "document": document,
+        }
