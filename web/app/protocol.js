@@ -229,7 +229,7 @@
  * @property {string} version
  * @property {string} build
  * @property {Scenario[]} scenarios
- * @property {Tool[]} tools
+ * @property {Array<{group: string, tools: Tool[]}>} tools
  */
 
 /** @typedef {{do: string, [name: string]: unknown}} Message */

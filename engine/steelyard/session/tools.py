@@ -35,5 +35,8 @@ TOOL_NAMES = frozenset(tool.name for tool in TRAY)
 
 
 def tray() -> list[dict[str, object]]:
-    """The tools as data, in the order of the tray."""
-    return [dict(tool._asdict()) for tool in TRAY]
+    """The tools as data: the groups of the tray in order, each with its tools."""
+    groups: dict[str, list[dict[str, object]]] = {}
+    for tool in TRAY:
+        groups.setdefault(tool.group, []).append(tool._asdict())
+    return [{"group": group, "tools": tools} for group, tools in groups.items()]
