@@ -8,6 +8,8 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from functools import cache
+from importlib import resources
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
@@ -26,10 +28,13 @@ class Listing:
     task: str
 
 
-def folder() -> Path:
-    """Where the scenarios are; raises `SteelyardError` when they are in neither place."""
-    here = Path(__file__).resolve()
-    for place in (here.parent / "scenarios", here.parent.parent.parent / "scenarios"):
+def folder() -> Traversable:
+    """Where the scenarios are; raises `SteelyardError` when they are in neither place.
+
+    The package may be a zip (in the browser), so its own scenarios are read as resources, not as files.
+    """
+    source_tree = Path(__file__).parents[2] / "scenarios"
+    for place in (resources.files(__package__) / "scenarios", source_tree):
         if place.is_dir():
             return place
     message = "The scenarios are missing from this installation."
@@ -57,7 +62,9 @@ def load(slug: str) -> Sketch:
 @cache
 def _entries() -> dict[str, dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
-    for path in sorted(folder().glob("*.json")):
+    for path in folder().iterdir():
+        if not path.name.endswith(".json"):
+            continue
         entry = json.loads(path.read_text(encoding="utf-8"))
         found[entry["slug"]] = entry
     return found
