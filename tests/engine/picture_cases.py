@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from steelyard import shelf
 from steelyard.model import Body, Couple, Force, Guess, Sketch, Support, Thing
@@ -163,7 +164,7 @@ def strokes(path: str, half: float) -> list[tuple[Point, ...]]:
     boxes: list[tuple[Point, ...]] = []
     for part in path.split("M")[1:]:
         line = points_of("M" + part)
-        for (x1, y1), (x2, y2) in zip(line, line[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(line):
             size = math.hypot(x2 - x1, y2 - y1)
             if size == 0.0:
                 continue
@@ -180,10 +181,9 @@ def arrow_shapes(picture_: Picture) -> list[Shape]:
         if record.role in ("arrow-known", "arrow-unknown"):
             p = points_of(path)
             if "A" in path:
-                xs, ys = [x for x, _ in p], [y for _, y in p]
-                centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-                reach = max(math.hypot(x - centre[0], y - centre[1]) for x, y in p) * 0.9
-                shapes.append(Shape(record.id, record.of, (centre,), reach))
+                brass = dict(next(each for each in picture_.records if each.id == f"{record.of}.brass").attrs)
+                centre = (float(brass["cx"]), float(brass["cy"]))
+                shapes.append(Shape(record.id, record.of, (centre,), float(brass["r"])))
             else:
                 shapes.append(Shape(f"{record.id} shaft", record.of, (p[0], p[1], p[5], p[6])))
                 shapes.append(Shape(f"{record.id} head", record.of, (p[2], p[3], p[4])))

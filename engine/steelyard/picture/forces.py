@@ -488,7 +488,7 @@ def _couple(reading: ForceReading, state: State, sketch: Sketch, frame: Frame, d
             drawn, f"{force.id}.guess-label", reading, frame, at, radius * 1.3, "label-guess", words, "your guess"
         )
     reach = radius * (1.3 if guessed else 1.0) + 7.0 * frame.pen
-    drawn.clear.box((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach * 0.8), HARD)
+    drawn.clear.box((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach), HARD)
 
 
 def _turning_label(

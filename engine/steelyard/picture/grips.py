@@ -83,9 +83,10 @@ class Grips:
         else:
             self.records.append(dot(at, record_id, of, radius, role, "overlay"))
 
-    def line(self, of: str, grip: str, points: list[Point], rank: int, name: str, cursor: str = "grab") -> None:
+    def line(self, of: str, grip: str, points: list[Point], rank: int, name: str, *, locked: str = "") -> None:
         """A stroke to take hold of."""
-        self.targets.append(Target(of, grip, "line", tuple(points), rank, name, False, "", cursor))
+        cursor = "not-allowed" if locked else "grab"
+        self.targets.append(Target(of, grip, "line", tuple(points), rank, name, False, locked, cursor))
 
     def area(self, of: str, grip: str, points: list[Point], rank: int, name: str, cursor: str = "grab") -> None:
         """A region to take hold of."""
@@ -185,7 +186,7 @@ def _turning(grips: Grips, reading: ForceReading, drawn: Drawn) -> None:
     grips.dot(force.id, "place", at, RANK_TAIL, called, locked=locked)
     radius = TURNING_RADIUS_PX * grips.frame.pen
     arc = [on_circle(at, radius, -45.0 + 27.0 * step) for step in range(11)]
-    grips.line(force.id, "place", arc, RANK_SHAFT, called)
+    grips.line(force.id, "place", arc, RANK_SHAFT, called, locked=locked)
     if force.role == "unknown" and not locked:
         grips.dot(force.id, "head", arc[-1], RANK_HEAD, f"guess for {plain(force.symbol)}", only=True)
 
@@ -215,7 +216,7 @@ def _straight(
         locked=locked,
         role="grip-guess" if guess_key in drawn.arrows else "grip",
     )
-    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter)
+    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter, locked=_tail_locked(reading, entity))
     if isinstance(entity, Force) and grips.selected == force.id:
         grips.dot(force.id, "slide", _lozenge(at, head), RANK_HEAD + 5, f"slide {letter} along its line", only=True)
 

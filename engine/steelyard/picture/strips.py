@@ -25,6 +25,8 @@ Kind = Literal["known", "unknown", "guess"]
 KEPT_PART = 0.30
 # A sum no larger than this part of the sketch's scale is closed: rounding alone leaves about 1e-15.
 CLOSED = 1e-9
+# A pivot's name longer than this has no room below the sign on a phone.
+LONGEST_BELOW = 2
 # A term no larger than this part of its scale is no term.
 NO_TERM = 1e-9
 
@@ -498,10 +500,10 @@ class _Strips:
             letter = "τ" if self.settings.turning_word == "torque" else "M"
             name = pivots.name_of(self.sketch) if self.sketch.bodies else ""
             pieces: list[tuple[str, str] | tuple[str, str, float]] = [("Σ", "sign"), (letter, "symbol")]
-            if name and layout.narrow:
-                pieces.append((name, "sub-upright"))
-            elif name:
+            if name and not layout.narrow:
                 pieces.append((f"about {name}", "plain", 5.0))
+            elif 0 < len(name) <= LONGEST_BELOW:
+                pieces.append((name, "sub-upright"))
             content = text.line(role, size, *pieces)
         return text.record(f"label.{row}", content, 14.0 * layout.unit, middle + size * 0.33)
 
@@ -524,7 +526,9 @@ class _Strips:
             content = text.line("side-sum", layout.small, (self._figure(sum_, row), "plain"))
             place = f"sum.{row}{'p' if side > 0 else 'n'}"
             if layout.narrow:
-                records.append(text.record(place, content, x, middle + 13.0 * u, anchor="middle"))
+                # Between the row's label and the rail; a figure too long for that is left to the table.
+                if content.width <= 38.0 * u:
+                    records.append(text.record(place, content, x, middle + 13.0 * u, anchor="middle"))
             else:
                 at = end + side * (31.0 if side < 0 else 40.0) * u
                 anchor = "end" if side < 0 else "start"

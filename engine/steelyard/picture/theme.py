@@ -50,7 +50,7 @@ PALETTE: dict[Shade, dict[str, str]] = {
         "known": "#7ec0ff",
         "unknown": "#ff9d73",
         "guess": "#63d8bf",
-        "pivot": "#f08bd0",
+        "pivot": "#f596d6",
         "body": "#4a4330",
         "brass": "#b98d16",
         "on-known": "#0b1420",
