@@ -18,7 +18,7 @@ from command.places import CACHE
 from playwright.sync_api import BrowserContext, sync_playwright
 from row import Row, at_most
 
-VISITS = 5
+VISITS = 7
 BARE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 OUR_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python.zip", "engine.zip", "about.json")
 BARE_WORKER = """
@@ -62,15 +62,12 @@ def rows() -> list[Row]:
                 Path(temporary) / name, executable_path=setting["browser"], args=ARGUMENTS, headless=True
             )
 
-        def first_visits(url: str, kind: str) -> list[float]:
-            times = []
-            for number in range(VISITS):
+        bare_times, our_times = [], []
+        for number in range(VISITS):  # in turn, so that a busy moment of the machine meets both
+            for kind, url, times in (("bare", bare_url, bare_times), ("ours", our_url, our_times)):
                 with profile(f"{kind}-{number}") as fresh:
                     times.append(_answered(fresh, url))
-            return times
-
-        bare_ms = statistics.median(first_visits(bare_url, "bare"))
-        first_ms = statistics.median(first_visits(our_url, "ours"))
+        bare_ms, first_ms = statistics.median(bare_times), statistics.median(our_times)
         with profile("ours-0") as again:
             page = again.new_page()
             page.goto(our_url)

@@ -55,9 +55,30 @@ def test_the_first_visit_starts_from_files_in_named_steps_with_growing_progress(
     assert names == ["Fetching Python", "Starting Python", "Loading the engine"]
     progress = [(step["index"], step["done"]) for step in steps]
     assert progress == sorted(progress)
-    assert len([step for step in steps if 0 < step["done"] < 1]) >= 5
     assert {step["count"] for step in steps} == {3}
     assert told(page, "ready")[0]["ms"] > 0
+
+
+def test_progress_counts_the_bytes_of_a_file_as_they_come(opened: Open) -> None:
+    page = opened()
+    shares = page.evaluate(
+        """async () => {
+          const { Fetched } = await import(new URL("../app/engine/fetching.js", location.href).href);
+          const url = new URL("python.zip", location.href).href;
+          const { bytes } = await (await fetch(new URL("about.json", location.href))).json();
+          const shares = [];
+          const fetched = new Fetched({ onProgress: (done) => shares.push(done), counted: true });
+          fetched.expect(bytes["python.zip"]);
+          fetched.start(url);
+          const length = (await fetched.bytes(url)).length;
+          return [length === bytes["python.zip"], shares];
+        }"""
+    )
+    whole, progress = shares
+    assert whole
+    assert progress == sorted(progress)
+    assert (progress[0], progress[-1]) == (0, 1)
+    assert len(set(progress)) > 3
 
 
 def test_later_visits_start_from_the_kept_memory_and_answer_alike(opened: Open, wait_until: Callable[..., Any]) -> None:
@@ -93,7 +114,7 @@ def test_kept_memory_that_cannot_be_used_is_passed_over_and_not_taken_again(
     kept = again.evaluate(
         """async () => {
           const snapshot = await import(new URL("../app/engine/snapshot.js", location.href).href);
-          return [await snapshot.readSnapshot(), await snapshot.wantsSnapshot()];
+          return [await snapshot.findSnapshot(), await snapshot.wantsSnapshot()];
         }"""
     )
     assert kept == [None, False]

@@ -102,8 +102,8 @@ def test_a_missing_file_is_named(folder: Path, attempt: Attempt, name: str) -> N
 def test_a_file_that_is_cut_short_ends_in_a_sentence(folder: Path, attempt: Attempt) -> None:
     wasm = inside(folder, "python/pyodide.asm.wasm")
     wasm.write_bytes(wasm.read_bytes()[:1000])
-    said = attempt(silence_ms=1500)
-    assert said["message"] == "Python showed no sign of starting for 2 s."
+    said = attempt()
+    assert said["message"].startswith("The engine could not start: CompileError")
 
 
 def test_a_server_that_went_away_is_said(served: server.ThreadingHTTPServer, attempt: Attempt) -> None:

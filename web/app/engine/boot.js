@@ -2,7 +2,7 @@
 
 import { BUILD, PYTHON_URL } from "./build.js";
 import { Fetched } from "./fetching.js";
-import { readSnapshot, refuseSnapshot } from "./snapshot.js";
+import { findSnapshot, refuseSnapshot } from "./snapshot.js";
 import { FETCHING, LOADING, STARTING, step } from "./steps.js";
 
 /** @typedef {"snapshot" | "plain"} Way */
@@ -13,7 +13,9 @@ const ENGINE_PATH = "/lib/engine.zip";
 const LIBRARY = "python.zip";
 const ENGINE = "engine.zip";
 const WASM = "pyodide.asm.wasm";
+const FETCHED = [WASM, LIBRARY, ENGINE];
 const MODULES = ["pyodide.mjs", "pyodide.asm.mjs"];
+const FIND_LIBRARY = `import sys; next(path for path in sys.path if path.endswith(".zip") and path != "${ENGINE_PATH}")`;
 const EMPTY_WASM_MODULE = new Uint8Array([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0]);
 
 /** Why Python cannot start, with a code the page has words for. */
@@ -36,10 +38,10 @@ export class BootError extends Error {
  */
 export async function boot(tell, { plainOnly }) {
   refuseWithoutWebAssembly();
-  const memory = plainOnly ? null : await readSnapshot();
-  if (memory) {
+  const kept = plainOnly ? null : await findSnapshot();
+  if (kept) {
     try {
-      return { door: openDoor(await wake(memory, tell)), way: "snapshot" };
+      return { door: openDoor(await wake(kept.arrayBuffer(), tell)), way: "snapshot" };
     } catch (error) {
       console.warn("The kept start could not be used; starting from the files.", error);
       await refuseSnapshot(String(error)).catch(() => undefined);
@@ -63,31 +65,28 @@ export async function takeMemory() {
  * @param {object} options
  */
 async function startPlain(tell, options) {
-  const about = await readAbout();
-  const fetched = startFetching(about, tell, false);
-  const pyodide = await load(fetched, about, options);
+  const started = startFetching(tell, false);
+  const pyodide = await load(started, options);
   tell(step(LOADING, 0, false));
-  pyodide.FS.writeFile(ENGINE_PATH, await fetched.bytes(PYTHON_URL + ENGINE));
+  pyodide.FS.writeFile(ENGINE_PATH, await started.fetched.bytes(PYTHON_URL + ENGINE));
   pyodide.runPython(`import sys; sys.path.insert(0, "${ENGINE_PATH}"); import steelyard.bridge`);
   tell(step(LOADING, 1, false));
   return pyodide;
 }
 
 /**
- * @param {ArrayBuffer} memory
+ * @param {Promise<ArrayBuffer>} memory
  * @param {(step: import("./steps.js").Step) => void} tell
  */
 async function wake(memory, tell) {
-  tell(step(FETCHING, 0, true));
-  const about = await readAbout();
-  const fetched = startFetching(about, tell, true);
-  const pyodide = await load(fetched, about, { _loadSnapshot: memory });
+  const started = startFetching(tell, true);
+  const pyodide = await load(started, { _loadSnapshot: memory });
   tell(step(LOADING, 0, true));
   // Memory holds no files: what is imported later must find its archive again.
-  const libraryPath = pyodide.runPython(`import sys; next(path for path in sys.path if path.endswith(".zip") and path != "${ENGINE_PATH}")`);
+  const libraryPath = pyodide.runPython(FIND_LIBRARY);
   pyodide.FS.mkdirTree("/lib");
-  pyodide.FS.writeFile(libraryPath, await fetched.bytes(PYTHON_URL + LIBRARY));
-  pyodide.FS.writeFile(ENGINE_PATH, await fetched.bytes(PYTHON_URL + ENGINE));
+  pyodide.FS.writeFile(libraryPath, await started.fetched.bytes(PYTHON_URL + LIBRARY));
+  pyodide.FS.writeFile(ENGINE_PATH, await started.fetched.bytes(PYTHON_URL + ENGINE));
   // Memory repeats the random numbers of the day it was taken.
   pyodide.runPython(`"random" in sys.modules and sys.modules["random"].seed()`);
   tell(step(LOADING, 1, true));
@@ -95,39 +94,39 @@ async function wake(memory, tell) {
 }
 
 /**
- * On a first visit the bytes are counted as they come; later they come from the browser's cache at once.
- * @param {About} about
+ * On a first visit bytes are counted as they come; later they come from the browser's cache at once.
  * @param {(step: import("./steps.js").Step) => void} tell
  * @param {boolean} fromSnapshot
  */
-function startFetching(about, tell, fromSnapshot) {
-  const fetched = new Fetched((done) =>
-    tell(done < 1 ? step(FETCHING, done, fromSnapshot) : step(STARTING, 0, fromSnapshot)),
-  );
-  for (const name of [WASM, LIBRARY, ENGINE]) {
-    fetched.start(PYTHON_URL + name, { bytes: about.bytes[name], counted: !fromSnapshot });
-  }
-  return fetched;
+function startFetching(tell, fromSnapshot) {
+  const onProgress = (/** @type {number} */ done) =>
+    tell(done < 1 ? step(FETCHING, done, fromSnapshot) : step(STARTING, 0, fromSnapshot));
+  tell(step(FETCHING, 0, fromSnapshot));
+  const fetched = new Fetched({ onProgress, counted: !fromSnapshot });
+  const about = readAbout();
+  for (const name of FETCHED) fetched.start(PYTHON_URL + name);
+  void about.then(({ bytes }) => fetched.expect(FETCHED.reduce((sum, name) => sum + bytes[name], 0)), fetched.fail);
+  return { fetched, about };
 }
 
 /**
- * @param {Fetched} fetched
- * @param {About} about
+ * @param {ReturnType<typeof startFetching>} started
  * @param {object} options
  */
-async function load(fetched, about, options) {
+async function load({ fetched, about }, options) {
   // Both modules are asked for at once; Pyodide would ask for the second only after the first has run.
-  const [{ loadPyodide }] = await Promise.all(MODULES.map((name) => import(PYTHON_URL + name)));
-  const started = () =>
+  const modules = Promise.all(MODULES.map((name) => import(PYTHON_URL + name)));
+  const [{ loadPyodide }] = await Promise.race([modules, fetched.failure]);
+  return fetched.serving(() =>
     loadPyodide({
       indexURL: PYTHON_URL,
       packageBaseUrl: PYTHON_URL,
       stdLibURL: PYTHON_URL + LIBRARY,
-      lockFileContents: about.lock,
+      lockFileContents: about.then(({ lock }) => lock),
       env: { HOME: "/home/pyodide", STEELYARD_BUILD: BUILD },
       ...options,
-    });
-  return fetched.serving(() => Promise.race([started(), fetched.failure]));
+    }),
+  );
 }
 
 /** @returns {Promise<About>} */

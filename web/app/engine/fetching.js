@@ -1,56 +1,59 @@
-// Fetches the files of the engine side by side, counts their bytes as they arrive, and hands them to Pyodide, which
-// would fetch them one after the other and tells no progress.
+// Fetches the files of the engine side by side before Pyodide asks for them, counts their bytes as they arrive, and
+// hands them over. Pyodide alone would begin to compile only after its own code had come, and tells no progress.
 
 const WASM_TYPE = "application/wasm";
 
-/**
- * Responses under way by address. Each is handed out once.
- */
+/** Files under way by address. */
 export class Fetched {
-  /** @param {(done: number) => void} onProgress called with the share of the known bytes that has arrived */
-  constructor(onProgress) {
+  /**
+   * @param {object} options
+   * @param {(done: number) => void} options.onProgress called with the share of the bytes that has arrived
+   * @param {boolean} options.counted count bytes as they come; else a file counts whole when it begins to come, and
+   *   its stream is left alone, which lets the browser keep the compiled code
+   */
+  constructor({ onProgress, counted }) {
     this.onProgress = onProgress;
+    this.counted = counted;
     /** @type {Map<string, Promise<Response>>} */
     this.responses = new Map();
-    /** Rejects when a file could not be had. Pyodide itself would only warn, and wait for ever. @type {Promise<never>} */
+    /** @type {Promise<WebAssembly.Module> | null} */
+    this.compiled = null;
+    this.expectedBytes = 0;
+    this.arrivedBytes = 0;
+    /** @type {(error: unknown) => void} */
+    this.fail = () => undefined;
+    /** @type {Promise<never>} rejects when a file cannot be had; Pyodide itself would only warn, and wait for ever */
     this.failure = new Promise((_, reject) => {
       this.fail = reject;
     });
     this.failure.catch(() => undefined);
-    this.expectedBytes = 0;
-    this.arrivedBytes = 0;
   }
 
   /**
-   * Starts to fetch an address.
+   * Starts to fetch an address, and to compile what comes if it is WebAssembly.
    * @param {string} url
-   * @param {{bytes: number, counted: boolean}} about its size; uncounted, it is counted whole when its headers are
-   *   there, and its stream is left alone, which lets the browser keep the compiled code
    */
-  start(url, { bytes, counted }) {
-    this.expectedBytes += bytes;
+  start(url) {
+    const wasm = url.endsWith(".wasm");
     const response = fetch(url).then((answer) => {
-      if (!answer.ok) throw new FileMissing(url, answer.status);
-      const wasm = url.endsWith(".wasm");
-      if (counted || (wasm && answer.headers.get("Content-Type") !== WASM_TYPE)) {
-        return this.counting(answer, wasm ? WASM_TYPE : null);
-      }
-      this.arrived(bytes);
+      if (!answer.ok) throw new Error(`${url} answered ${answer.status}`);
+      const type = answer.headers.get("Content-Type") ?? "";
+      if (this.counted || (wasm && type !== WASM_TYPE)) return this.counting(answer, wasm ? WASM_TYPE : type);
+      this.arrived(Number(answer.headers.get("Content-Length") ?? 0));
       return answer;
     });
-    response.catch((error) => this.fail(error));
-    this.responses.set(url, response);
+    if (wasm) this.compiled = WebAssembly.compileStreaming(response);
+    else this.responses.set(url, response);
+    Promise.all([response, wasm && this.compiled]).catch((error) => this.fail(error));
   }
 
   /**
-   * The response begun for an address, or null when none was begun or it was taken before.
-   * @param {string} url
-   * @returns {Promise<Response> | null}
+   * Says how many bytes are to come; progress is told from then on.
+   * @param {number} bytes
    */
-  take(url) {
-    const response = this.responses.get(url) ?? null;
-    this.responses.delete(url);
-    return response;
+  expect(bytes) {
+    this.expectedBytes = bytes;
+    this.arrived(0);
   }
 
   /**
@@ -58,38 +61,45 @@ export class Fetched {
    * @param {string} url
    */
   async bytes(url) {
-    const response = await (this.take(url) ?? fetch(url));
-    return new Uint8Array(await response.arrayBuffer());
+    const response = await (this.responses.get(url) ?? fetch(url));
+    return new Uint8Array(await response.clone().arrayBuffer());
   }
 
   /**
-   * Runs `work` while `fetch` of this worker answers from here.
+   * Runs `work`, which loads Python, while this worker's `fetch` and WebAssembly answer from here.
    * @template T
    * @param {() => Promise<T>} work
-   * @returns {Promise<T>}
+   * @returns {Promise<T>} rejects also when a file cannot be had
    */
   async serving(work) {
-    const ordinary = self.fetch;
+    const ordinary = { fetch: self.fetch, instantiate: WebAssembly.instantiateStreaming };
     self.fetch = (input, init) => {
       const url = input instanceof Request ? input.url : new URL(input, location.href).href;
-      return this.take(url) ?? ordinary(input, init);
+      if (url.endsWith(".wasm") && this.compiled) return Promise.resolve(new Response());
+      return this.responses.get(url)?.then((response) => response.clone()) ?? ordinary.fetch(input, init);
+    };
+    WebAssembly.instantiateStreaming = async (source, imports) => {
+      if (!this.compiled) return ordinary.instantiate(source, imports);
+      const module = await this.compiled;
+      return { module, instance: await WebAssembly.instantiate(module, imports) };
     };
     try {
-      return await work();
+      return await Promise.race([work(), this.failure]);
     } finally {
-      self.fetch = ordinary;
+      self.fetch = ordinary.fetch;
+      WebAssembly.instantiateStreaming = ordinary.instantiate;
     }
   }
 
   /** @param {number} bytes */
   arrived(bytes) {
     this.arrivedBytes += bytes;
-    this.onProgress(Math.min(1, this.arrivedBytes / this.expectedBytes));
+    if (this.expectedBytes > 0) this.onProgress(Math.min(1, this.arrivedBytes / this.expectedBytes));
   }
 
   /**
    * @param {Response} answer
-   * @param {string | null} type the type to hand on instead of the one that was sent
+   * @param {string} type the type to hand on, whatever was sent
    */
   counting(answer, type) {
     const transform = (/** @type {Uint8Array} */ chunk, /** @type {TransformStreamDefaultController} */ controller) => {
@@ -98,20 +108,7 @@ export class Fetched {
     };
     // Bytes are let in as they come, also those that are read only later, or the count would wait for the reader.
     const count = new TransformStream({ transform }, undefined, { highWaterMark: Infinity });
-    const sent = answer.headers.get("Content-Type") ?? "";
     answer.body?.pipeTo(count.writable).catch((error) => this.fail(error));
-    return new Response(count.readable, { headers: { "Content-Type": type ?? sent } });
-  }
-}
-
-/** A file of the site that the server does not have. */
-export class FileMissing extends Error {
-  /**
-   * @param {string} url
-   * @param {number} status
-   */
-  constructor(url, status) {
-    super(`${url} answered ${status}`);
-    this.name = "FileMissing";
+    return new Response(count.readable, { headers: { "Content-Type": type } });
   }
 }

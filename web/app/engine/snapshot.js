@@ -10,12 +10,12 @@ const REFUSED = "X-Refused";
 const LARGEST_HEAP_BYTES = 30 * 1024 * 1024;
 
 /**
- * The kept memory, or null when there is none that may be used.
- * @returns {Promise<ArrayBuffer | null>}
+ * The kept memory, still to be read; null when there is none that may be used.
+ * @returns {Promise<Response | null>}
  */
-export async function readSnapshot() {
+export async function findSnapshot() {
   const kept = await look();
-  return kept && !kept.headers.has(REFUSED) ? kept.arrayBuffer() : null;
+  return kept && !kept.headers.has(REFUSED) ? kept : null;
 }
 
 /**
