@@ -11,6 +11,7 @@ from .figures import Known, put_in
 from .phrases import Piece, direction_words
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
+from .remarks import way
 from .sums import sum_step
 
 # A component this small beside the other does not turn the force by anything readable.
@@ -123,8 +124,8 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> Sentence 
     part = desk.parts[keys[0]]
     if part.which == "couple":
         value = desk.values.get(symbol)
-        if value is None:
-            return None
+        if value is None or desk.options.symbols_only:
+            return _by_senses(desk, keys)
         sense = voice.turn(part.turn if value.value >= 0.0 else -part.turn)
         fact = Fact("answer", {"force": force_id, "couple": value.value * part.turn})
         turning: list[Piece] = [f" turns it {sense} with ", symbol, " = ", voice.amount(abs(value.value), value.unit)]
@@ -132,14 +133,38 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> Sentence 
             return voice.say(symbol, " is zero.", fact=fact)
         return voice.say(*_capital(agent), *turning, ".", fact=fact)
     vector = _vector(desk, force_id)
-    if vector is None:
-        return None
+    if vector is None or desk.options.symbols_only:
+        return _by_senses(desk, keys)
     size = math.hypot(*vector)
     fact = Fact("answer", {"force": force_id, "vector": vector})
     if size == 0.0:
         return voice.say(symbol, " is zero.", fact=fact)
     amount = voice.amount(size, desk.display.force)
-    return voice.say(*_capital(agent), " acts with ", symbol, " = ", amount, f", {direction_words(vector)}.", fact=fact)
+    pieces: list[Piece] = [*_capital(agent), " acts with ", symbol, " = ", amount, f", {direction_words(vector)}"]
+    if min(abs(vector[0]), abs(vector[1])) > _STRAIGHT * size:
+        angle = math.degrees(math.atan2(abs(vector[1]), abs(vector[0])))
+        pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), " to the level"]
+    return voice.say(*pieces, ".", fact=fact)
+
+
+def _by_senses(desk: Desk, keys: list[str]) -> Sentence:
+    """Without numbers: which way each part must act as far as geometry settles it."""
+    voice = desk.voice
+    pieces: list[Piece] = []
+    known: list[tuple[str, int, bool]] = []
+    for key in keys:
+        state = desk.settled.get(key)
+        if pieces:
+            pieces.append("; ")
+        if state is None:
+            pieces += ["which way ", voice.symbol(key), " acts depends on sizes"]
+        elif state.sign == 0:
+            pieces += [voice.symbol(key), " is zero"]
+        else:
+            bound = "acts" if state.strict else "can only act"
+            pieces += [voice.symbol(key), f" {bound} {way(voice, desk.parts[key], state.sign)}"]
+        known.append((key, 0 if state is None else state.sign, state is not None))
+    return voice.say(*_capital(pieces), ".", fact=Fact("answer-senses", {"senses": tuple(known)}))
 
 
 def _capital(agent: list[Piece]) -> list[Piece]:

@@ -47,11 +47,16 @@ def line_data(line: Line, *, comma: bool = False) -> Data:
 
 
 def sentence_data(sentence: Sentence) -> list[Data]:
-    """Runs `{text, role, of}`; `of` only where a force is named."""
-    return [
-        {"text": run.text, "role": run.role, **({"of": run.of} if run.of else {})}
-        for run in sentence.runs
-    ]  # fmt: skip
+    """Runs `{text, role}`, with `of` where a force is named and `italic` for an index that names a quantity."""
+    runs: list[Data] = []
+    for run in sentence.runs:
+        data: Data = {"text": run.text, "role": run.role}
+        if run.of:
+            data["of"] = run.of
+        if run.italic:
+            data["italic"] = True
+        runs.append(data)
+    return runs
 
 
 def _contact(contact: Contact) -> Data:

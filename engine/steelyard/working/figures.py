@@ -36,13 +36,13 @@ class Unit:
 UNITS: dict[str, Unit] = {
     "N": Unit("N", r"\newton", "newton", "newtons"),
     "m": Unit("m", r"\metre", "metre", "metres"),
-    "N m": Unit("N\u00a0m", r"\newton\metre", "newton metre", "newton metres"),
+    "N m": Unit("N·m", r"\newton\metre", "newton metre", "newton metres"),
     "deg": Unit("°", r"\degree", "degree", "degrees"),
     "kg": Unit("kg", r"\kilogram", "kilogram", "kilograms"),
     "m/s2": Unit("m/s²", r"\metre\per\second\squared", "metre per second squared", "metres per second squared"),
     "lbf": Unit("lbf", r"\lbf", "pound-force", "pounds-force"),
     "ft": Unit("ft", r"\foot", "foot", "feet"),
-    "lbf ft": Unit("lbf\u00a0ft", r"\lbf\foot", "pound-force foot", "pound-force feet"),
+    "lbf ft": Unit("lbf·ft", r"\lbf\foot", "pound-force foot", "pound-force feet"),
 }
 
 NEWTONS_PER_LBF = 4.4482216152605  # exact: the avoirdupois pound times standard gravity, NIST SP 811 appendix B

@@ -124,8 +124,12 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
     symbol = voice.letters.force(first.id)
     along = first.along or (0.0, 0.0)
     if support.kind in ("pin", "fixed"):
-        both: list[Piece] = [voice.letters.component(first.id, "x"), f" (drawn {direction_words((along[0], 0.0))}) and ",
-                voice.letters.component(first.id, "y"), f" (drawn {direction_words((0.0, along[1]))})"]  # fmt: skip
+        both: list[Piece] = [
+            voice.letters.component(first.id, "x"),
+            f" (drawn {direction_words((along[0], 0.0))}) and ",
+            voice.letters.component(first.id, "y"),
+            f" (drawn {direction_words((0.0, along[1]))})",
+        ]
         if support.kind == "pin":
             return [*who, " stops movement along x and y, but not turning: ", *both, "."], ("x", "y")
         couple = voice.letters.force(forces[1].id) if len(forces) > 1 else symbol
@@ -134,9 +138,7 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
                 f" (drawn {sense})."], ("x", "y", "turning")  # fmt: skip
     way = direction_words(along)
     if support.kind == "rope":
-        return [*who, " stops only movement away along the rope: it can pull, never push: ", symbol, f", {way}."], (
-            "along",
-        )
+        return [*who, " stops only movement away along it: it can pull, never push: ", symbol, f", {way}."], ("along",)
     if support.kind == "strut":
         return [*who, " stops movement along itself, both ways: ", symbol, f", drawn {way}."], ("along",)
     if support.kind == "roller" and support.two_way:

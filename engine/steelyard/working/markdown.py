@@ -69,5 +69,5 @@ def _number(number: Number, comma: bool) -> str:
         return text
     if number.unit == "deg":
         return rf"{text}^\circ"
-    unit = UNITS[number.unit].written.replace("\u00a0", r"\,").replace("²", "^2")
+    unit = UNITS[number.unit].written.replace("·", r"\cdot ").replace("²", "^2")
     return rf"{text}\,\mathrm{{{unit}}}"

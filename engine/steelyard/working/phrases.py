@@ -36,7 +36,7 @@ def _runs(pieces: Iterable[Piece], comma: bool) -> Iterable[Run]:
         elif isinstance(piece, Symbol):
             yield Run(piece.base, "symbol", piece.of)
             if piece.index:
-                yield Run(piece.index, "sub", piece.of)
+                yield Run(piece.index, "sub", piece.of, piece.italic_index)
         elif isinstance(piece, Number):
             unit = UNITS[piece.unit].written if piece.unit else ""
             space = "" if piece.unit in ("", "deg") else "\u00a0"

@@ -20,11 +20,12 @@ LineKind = Literal["given", "equation", "solved", "numbers", "value", "sum", "co
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A piece of a sentence; `of` is the force it names, for lighting."""
+    """A piece of a sentence; `of` is the force it names, for lighting. `italic`: an index that names a quantity."""
 
     text: str
     role: RunRole = "word"
     of: str = ""
+    italic: bool = False
 
 
 @dataclass(frozen=True, slots=True)

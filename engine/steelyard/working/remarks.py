@@ -36,20 +36,22 @@ def of_geometry(voice: Voice, part: Part, verdict: SenseVerdict, point: Point | 
     symbol = voice.symbol(part.key)
     data: dict[str, object] = {
         "part": part.key, "verdict": verdict.kind, "sign": verdict.sign, "strict": verdict.strict,
-        "point": point, "axis": axis, "for_drawn": verdict.for_drawn, "against_drawn": verdict.against_drawn, "unsure": verdict.unsure,
+        "point": point, "axis": axis, "for_drawn": verdict.for_drawn, "against_drawn": verdict.against_drawn,
+        "unsure": verdict.unsure,
     }  # fmt: skip
     fact = Fact("sense", data)
     if verdict.kind == "depends":
         return voice.say(
-            "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if the terms of ", *voice.symbols(verdict.for_drawn),
+            "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if the terms of ",
+            *voice.symbols(verdict.for_drawn),
             " together are larger than those of ", *voice.symbols(verdict.against_drawn),
             f", {way(voice, part, -1)} if they are smaller." if not part.one_way else "; else there is no balance.",
             fact=fact,
         )  # fmt: skip
     if verdict.kind == "open":
         return voice.say(
-            "Depends on sizes: it is not settled by geometry which way ", *voice.symbols(verdict.unsure), " must act, so "
-            "neither is it for ", symbol, ".", fact=fact,
+            "Depends on sizes: geometry does not settle which way ", *voice.symbols(verdict.unsure),
+            " must act, so neither does it settle ", symbol, ".", fact=fact,
         )  # fmt: skip
     if verdict.sign == 0:
         return voice.say("Zero: nothing else has a term, so ", symbol, " is zero whatever the sizes.", fact=fact)
@@ -88,7 +90,8 @@ def elsewhere(voice: Voice, part: Part, reason: Reason) -> Sentence:
     if verdict.sign < 0 and part.one_way:
         return found
     return voice.say(
-        *where, "there ", symbol, " alone opposes ", *voice.symbols(others), f", so it {bound} {way(voice, part, verdict.sign)}.",
+        *where, "there ", symbol, " alone opposes ", *voice.symbols(others),
+        f", so it {bound} {way(voice, part, verdict.sign)}.",
         fact=found.fact,
     )  # fmt: skip
 

@@ -6,7 +6,7 @@ that settles its sense without any number. A rope or a contact acts as drawn, or
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -96,11 +96,12 @@ def shares_of(advice: Advice, parts: Mapping[str, Part], lever_m: float) -> dict
 
 
 def settle(
-    options: Sequence[Advice], parts: Mapping[str, Part], lever_m: float
+    options: Sequence[Advice], parts: Mapping[str, Part], lever_m: float, without: Collection[str] = ()
 ) -> tuple[dict[str, Settled], dict[str, Reason]]:
     """The senses of all unknowns that geometry alone settles, with the sum that settled each.
 
-    Goes round until nothing new follows: a sense found in one sum is used in the next.
+    Goes round until nothing new follows: a sense found in one sum is used in the next. `without` are
+    unknowns to leave unsettled, so that an argument about them does not use itself.
     """
     settled: dict[str, Settled] = {}
     reasons: dict[str, Reason] = {}
@@ -112,7 +113,7 @@ def settle(
             for key in shares:
                 part = parts[key]
                 before = settled.get(key)
-                if not part.unknown or (before is not None and before.strict):
+                if not part.unknown or key in without or (before is not None and before.strict):
                     continue
                 verdict = sense_of(key, shares, parts, settled)
                 if verdict.kind != "certain" or (before is not None and not verdict.strict):

@@ -45,7 +45,7 @@ def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) 
     if kind == "mechanism":
         steps.extend(limits.free_to_move(desk))
     if kind != "mechanism" or analysis.supports.balanced_as_it_stands:
-        steps.extend(_chain(desk, made))
+        steps.extend(chain(desk, made))
         if made.unfound:
             steps.append(limits.too_many(desk, made))
         elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
@@ -75,17 +75,17 @@ def without_numbers(step: Step) -> Step:
     return replace(step, lines=kept, remarks=said)
 
 
-def _chain(desk: Desk, made: Plan) -> list[Step]:
+def chain(desk: Desk, made: Plan) -> list[Step]:
     found: set[str] = set()
     steps = []
     for move in made.moves:
-        steps.append(_together(desk, move) if move.partner is not None else _single(desk, move, found))
+        steps.append(_together(desk, move) if move.partner is not None else single(desk, move, found))
         found.update(move.finds)
     steps.extend(answering.combined(desk, found))
     return steps
 
 
-def _single(desk: Desk, move: Move, found: set[str]) -> Step:
+def single(desk: Desk, move: Move, found: set[str]) -> Step:
     balance = desk.balance(move.advice)
     lines = [Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))]
     said: list[Sentence] = []
