@@ -202,7 +202,7 @@ def test_the_second_crash_on_one_document_stops_and_offers_it_as_a_file(open_ben
     assert "more than once" in page.evaluate("bench.say('engine')")
     with page.expect_download() as download:
         page.evaluate("bench.press('engine', 'Save as a file')")
-    assert download.value.suggested_filename == "blank.json"
+    assert download.value.suggested_filename == "blank.steelyard.json"
     assert json.loads(Path(download.value.path()).read_text(encoding="utf-8")) == {"title": "Blank", "numbers": [1]}
     page.evaluate("bench.press('engine', 'Try once more')")
     assert numbers(page) == [1]

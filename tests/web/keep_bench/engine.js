@@ -91,9 +91,12 @@ export class SmallEngine {
     if (message.do === "undo" && this.#at > 0) {
       this.#at -= 1;
       this.#sketch.numbers.pop();
-    } else if (message.do === "redo" && this.#at < this.#entries.length) {
+      return this.#entries[this.#at];
+    }
+    if (message.do === "redo" && this.#at < this.#entries.length) {
       this.#sketch.numbers.push(this.#entries[this.#at].forward.push);
       this.#at += 1;
+      return this.#entries[this.#at - 1];
     }
     return null;
   }

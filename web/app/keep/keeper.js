@@ -281,7 +281,7 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
 
     /**
      * Something was done to the open sketch: call with the state that came back, in the task that received it.
-     * States that changed nothing stored (no entry, same document) may be given too.
+     * States that changed nothing stored (no entry) may be given too.
      * @param {any} state
      * @param {"commit" | "command" | "undo" | "redo"} did
      */
@@ -356,22 +356,17 @@ function asOpen({ head, journal, picture }) {
  * @returns {boolean} whether anything was
  */
 function note(journal, state, did) {
-  if (did === "commit" || did === "command") {
-    if (!state.entry) return false;
-    journal.push(state.entry, state.document);
-    return true;
-  }
-  if (state.document === journal.current) return false;
-  if (did === "undo" && journal.at > 0) journal.undo(state.document);
-  else if (did === "redo" && journal.at < journal.length) journal.redo(state.document);
-  else return false;
+  if (!state.entry) return false;
+  if (did === "undo") journal.undo(state.document);
+  else if (did === "redo") journal.redo(state.document);
+  else journal.push(state.entry, state.document);
   return true;
 }
 
 /** @param {OpenSketch} sketch */
 async function asFile({ title, journal }) {
   const name = title.trim().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").toLowerCase();
-  await saveFile({ text: journal.current, filename: `${name || "sketch"}.json` });
+  await saveFile({ text: journal.current, filename: `${name || "sketch"}.steelyard.json` });
 }
 
 function ownId() {
