@@ -16,6 +16,8 @@ from pathlib import Path
 NOT_IN_THE_BROWSER = {"steelyard.cli", "steelyard.__main__", "steelyard.picture.svg"}
 # Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.
 ALWAYS = ("encodings.ascii", "encodings.latin_1", "encodings.utf_8", "linecache", "traceback", "tokenize", "warnings")
+# Loaded only when a file inside a zipped package is read, which here, where the engine is a folder, never happens.
+READING_FROM_A_ZIP = ("importlib.readers", "importlib.resources._adapters", "importlib.resources.readers", "zipfile._path")
 EPOCH = (1980, 1, 1, 0, 0, 0)
 
 
@@ -63,7 +65,7 @@ def pack(engine_folder, out_folder):
         importlib.import_module(name)
         for standard in imported_names(file):
             importlib.import_module(standard)
-    for name in ALWAYS:
+    for name in ALWAYS + READING_FROM_A_ZIP:
         importlib.import_module(name)
     try:
         raise ValueError("so that all that shows an error is loaded")
