@@ -354,21 +354,23 @@ class _Board:
     ) -> dict[str, int]:
         sides: dict[str, int] = {}
         placed = list(boxes.values())
-        taken = [(box, _corners(box)) for box in placed]
+        taken = [(box, _corners(box), 1.0) for box in placed]
         for left, top, right, bottom, weight, stroke in self.field.things:
-            if weight >= SYMBOL_COST:
+            # Crossing a body's edge is only ugly: it decides between places that are free otherwise.
+            ugly = weight == EDGE_COST
+            if weight >= SYMBOL_COST or ugly:
                 shape_ = _corners((left, top, right, bottom)) if stroke is None else _stroke_corners(stroke)
-                taken.append(((left, top, right, bottom), shape_))
+                taken.append(((left, top, right, bottom), shape_, constructions.UGLY if ugly else 1.0))
         pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
         for force_id, start, end, content, always in arms:
             arc = constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame)
-            mine = [*taken, *((box, _corners(box)) for box in arc)]
+            mine = [*taken, *((box, _corners(box), 1.0) for box in arc)]
             key = f"{force_id}.arm-label"
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
                 side, cost = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
-                if cost > 0.0:
+                if cost >= 1.0:
                     # No room along the arm: level then, wherever there is some, with a leader.
                     free, _ = labels.best_side(level, self.field, placed, None)
                     side = constructions.ARM_PLACES + free
@@ -386,7 +388,7 @@ class _Board:
                 xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
                 box = (min(xs), min(ys), max(xs), max(ys))
             if always:
-                taken.append((box, corners))
+                taken.append((box, corners, 1.0))
                 placed.append(box)
         return sides
 

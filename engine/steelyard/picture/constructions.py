@@ -179,11 +179,14 @@ def arm_label_place(
     return (x, y), angle, turned_box((x, y), content.width, ascent, descent, angle)
 
 
+# What it costs an arm's label to cross the edge of a body; meeting a label, an arrow or a symbol costs 1.
+UGLY = 0.05
+# Where along the arm and how far off: every place index below this is set along the arm.
 ARM_PLACES = len(_PARTS) * len(_OFFSETS)
 
 
 def place_arm_label(
-    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[tuple[Box, list[Point]]], room: Box
+    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[tuple[Box, list[Point], float]], room: Box
 ) -> tuple[int, float]:
     """The first place along the arm where its label meets nothing, else the one that meets least; and its cost."""
     best, best_cost = 0, math.inf
@@ -195,9 +198,9 @@ def place_arm_label(
         cost = 0.0
         if left < room[0] or top < room[1] or right > room[2] or bottom > room[3]:
             cost += 10.0
-        for box, others in taken:
+        for box, others, weight in taken:
             if left < box[2] and right > box[0] and top < box[3] and bottom > box[1] and polygons_meet(corners, others):
-                cost += 1.0
+                cost += weight
         if cost < best_cost:
             best, best_cost = index, cost
         if cost == 0.0:

@@ -55,7 +55,7 @@ class Frame:
     @property
     def left_edge_px(self) -> float:
         """Width of the graduated edge at the left."""
-        return (32.0 if self.compact else 40.0) * self.text_scale
+        return (38.0 if self.compact else 47.0) * self.text_scale
 
     @property
     def bottom_edge_px(self) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..geometry import Point, direction
 from ..model import Body, Support
@@ -57,16 +57,31 @@ def _ground(record_id: str, pen: Pen, level: float, half: float, of: str, name: 
     ]
 
 
+# A pin's triangle would vanish behind a body whose half thickness is more than this, in px before the pen's scale.
+COVERED_PX = 13.0
+
+
 def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
     """The symbol of a support, and the boxes (as corners) that labels keep clear of."""
     at = frame.to_sheet(shape.world(body, support.place_m))
-    if support.kind == "pin":
-        return _pin(support, at, frame, name)
+    if support.kind in ("pin", "fixed"):
+        records, boxes = (
+            _pin(support, at, frame, name) if support.kind == "pin" else _fixed(support, body, at, frame, name)
+        )
+        thick = body.kind == "plate" or half_thickness_px(body, frame) > COVERED_PX * frame.pen
+        if thick if support.kind == "pin" else _inside(body, at, frame):
+            # In front of the body, as on a drawing of a plate.
+            records = [replace(record, layer="body") for record in records]
+        return records, boxes
     if support.kind in ("rope", "strut"):
         return _link(support, at, frame, name)
-    if support.kind == "fixed":
-        return _fixed(support, body, at, frame, name)
     return _surface(support, body, at, frame, name)
+
+
+def _inside(body: Body, at: Point, frame: Frame) -> bool:
+    """Whether a place lies between the ends of a bar rather than at one."""
+    axis = axis_px(body, frame)
+    return all(math.hypot(end[0] - at[0], end[1] - at[1]) > 2.0 for end in (axis[0], axis[-1]))
 
 
 def _pin(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
