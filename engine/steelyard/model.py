@@ -139,7 +139,7 @@ class Force:
 
 @dataclass(frozen=True, slots=True)
 class Couple:
-    """A couple on a body; counterclockwise positive; `place_m` says only where it is drawn."""
+    """A couple on a body: its size `couple_n_m` (>= 0) and its sense; `place_m` says only where it is drawn."""
 
     id: str
     body: str

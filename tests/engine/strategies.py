@@ -60,7 +60,7 @@ def bodies(draw: st.DrawFn, body_id: str = "bar1") -> Body:
     else:
         body = replace(body, points_m=draw(st.sampled_from(PLATES)))
         if draw(st.booleans()):
-            body = replace(body, holes_m=(((0.2, 0.2), (0.8, 0.2), (0.8, 0.7), (0.2, 0.7)),))
+            body = replace(body, holes_m=(((0.4, 0.2), (0.9, 0.2), (0.9, 0.7), (0.4, 0.7)),))
     weighing = draw(st.sampled_from(["mass", "mass", "weight", "none", "letter"]))
     if weighing == "mass":
         body = replace(body, mass_kg=draw(MASSES_KG))

@@ -27,7 +27,6 @@ def check(sketch: Sketch) -> None:
             _check_role(load, load.size_n, "size_n", where)
         elif isinstance(load, Couple):
             _check_role(load, load.couple_n_m, "couple_n_m", where)
-            _check_sense(load, where)
     _check_pivot_and_pins(sketch)
 
 
@@ -95,13 +94,6 @@ def _check_role(load: Force | Couple, size: float | None, key: str, where: str) 
         _refuse(f"{where}.{key}", "must be left out of an unknown: its size is to be found.", hint)
     if load.role == "known" and load.guess is not None:
         _refuse(f"{where}.guess", "is only for an unknown: this one is known.", "Leave it out.")
-
-
-def _check_sense(couple: Couple, where: str) -> None:
-    if couple.couple_n_m and (couple.couple_n_m > 0.0) != couple.counterclockwise:
-        got = f"got {couple.couple_n_m:g} with {'true' if couple.counterclockwise else 'false'}."
-        hint = "Write a negative couple with false, a positive one with true or nothing."
-        _refuse(f"{where}.counterclockwise", f"must agree with the sign of `couple_n_m`: {got}", hint)
 
 
 def _check_pivot_and_pins(sketch: Sketch) -> None:

@@ -178,8 +178,8 @@ COUPLE = Entity(
         _symbol(),
         _AGENT,
         _ROLE,
-        Field("couple_n_m", "number", "In newton metres, counterclockwise positive; left out for a letter only."),
-        Field("counterclockwise", "switch", "Its sense, as the sign says, or the assumed one."),
+        Field("couple_n_m", "number", "Size in newton metres; left out for a letter only.", least=0.0),
+        Field("counterclockwise", "switch", "Its sense, or the assumed one of an unknown."),
         _GUESS,
     ),
 )

@@ -224,20 +224,14 @@ def _couple_size(sketch: Sketch, couple: Couple, typed: Typed) -> Couple:
         message = f"The size of {couple.symbol} is to be found."
         fail("unknown", typed.where, message, "Make it known first, or type a guess.")
     value = typed.maybe("couple")
-    if not value:
-        return replace(couple, couple_n_m=value)
-    # The sense is chosen beside it, so a bare size keeps the sense; a typed sign is the sign.
-    if typed.text.strip().startswith(("+", "-", "−")):
-        return replace(couple, couple_n_m=value, counterclockwise=value > 0.0)
-    return replace(couple, couple_n_m=value if couple.counterclockwise else -value)
+    if value is not None and value < 0.0:
+        typed.note = typed.note or "A negative size: the couple was turned round."
+        return replace(couple, couple_n_m=-value, counterclockwise=not couple.counterclockwise)
+    return replace(couple, couple_n_m=value)
 
 
 def _sense(sketch: Sketch, couple: Couple, typed: Typed) -> Couple:
-    on = typed.switch()
-    value = couple.couple_n_m
-    return replace(
-        couple, counterclockwise=on, couple_n_m=None if value is None else math.copysign(value, 1 if on else -1)
-    )
+    return replace(couple, counterclockwise=typed.switch())
 
 
 def _couple_role(sketch: Sketch, couple: Couple, typed: Typed) -> Couple:
@@ -249,7 +243,7 @@ def _couple_role(sketch: Sketch, couple: Couple, typed: Typed) -> Couple:
     known = replace(couple, role="known", guess=None)
     if held is None:
         return known
-    return replace(known, couple_n_m=held.couple_n_m, counterclockwise=held.couple_n_m >= 0.0)
+    return replace(known, couple_n_m=abs(held.couple_n_m), counterclockwise=held.couple_n_m >= 0.0)
 
 
 _CHANGES: dict[tuple[type, str], Callable[[Sketch, Any, Typed], Attached]] = {

@@ -22,16 +22,16 @@ def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
     Raises SteelyardError `statics.no-body` when the sketch has no such body.
     """
     body = find_body(sketch, body_id)
-    found: list[ActingForce] = []
+    placed = shape.placing(body)
+    g_m_s2 = sketch.settings.g_m_s2
     upright = sketch.settings.seen_from == "side"
-    if upright:
-        found.extend(_weight(body, sketch.settings.g_m_s2))
+    found = _weight(body, g_m_s2) if upright else []
     for load in sketch.loads:
         if load.body == body_id and (upright or not isinstance(load, Thing)):
-            found.append(_load(load, body, sketch.settings.g_m_s2))
+            found.append(_load(load, body, placed(load.place_m), g_m_s2))
     for support in sketch.supports:
         if support.body == body_id:
-            found.extend(_support(support, body))
+            found.extend(_support(support, body, placed(support.place_m)))
     return tuple(found)
 
 
@@ -78,17 +78,16 @@ def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
     ]  # fmt: skip
 
 
-def _load(load: Load, body: Body, g_m_s2: float) -> ActingForce:
-    point = shape.world(body, load.place_m)
+def _load(load: Load, body: Body, point: Point, g_m_s2: float) -> ActingForce:
+    if isinstance(load, Force):
+        return _force(load, body, point)
     if isinstance(load, Thing):
         size_n = None if load.mass_kg is None else load.mass_kg * g_m_s2
         return ActingForce(
             load.id, load.id, load.symbol, "contact", load.name, body.name, "known", None, point,
             DOWN, False, size_n, None, None, None,
         )  # fmt: skip
-    if isinstance(load, Couple):
-        return _couple(load, body, point)
-    return _force(load, body, point)
+    return _couple(load, body, point)
 
 
 def _force(load: Force, body: Body, point: Point) -> ActingForce:
@@ -113,7 +112,7 @@ def _force(load: Force, body: Body, point: Point) -> ActingForce:
 def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
     sense = 1 if load.counterclockwise else -1
     if load.role == "known":
-        # In a sound document the sign agrees with the sense already; the sense decides.
+        # A size has no sign in a sound document; the sense decides in any other sketch too.
         value = None if load.couple_n_m is None else sense * abs(load.couple_n_m)
         return ActingForce(
             load.id, load.id, load.symbol, "other", load.agent, body.name, "known", None, point,
@@ -135,8 +134,7 @@ def _guess(guess: Guess | None, couple: bool) -> tuple[Vector | None, float | No
     return (guess.size_n * along[0], guess.size_n * along[1]), None
 
 
-def _support(support: Support, body: Body) -> list[ActingForce]:
-    point = shape.world(body, support.place_m)
+def _support(support: Support, body: Body, point: Point) -> list[ActingForce]:
     guess, _ = _guess(support.guess, False)
     kind = support.kind
     if kind in ("pin", "fixed"):
