@@ -64,9 +64,9 @@ def test_force_without_size_has_no_torque_and_no_sense():
 @settings(max_examples=300, deadline=None)
 @given(strategies.PLACES, strategies.PLACES, strategies.ANGLES, strategies.hundredths(0.01, 5000.0))
 def test_torque_is_the_vector_product_and_arm_times_size(about, point, angle_deg, size_n):
-    along = np.array([math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))])
-    vector = tuple(size_n * along)
-    turning = moments.of_force(about, point, tuple(along), False, vector, 1.0)
+    along = (math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg)))
+    vector = (size_n * along[0], size_n * along[1])
+    turning = moments.of_force(about, point, along, size_n, False, 1.0)
     arm = np.subtract(point, about)
     torque = arm[0] * vector[1] - arm[1] * vector[0]
     limit = 1e-9 * size_n * (1.0 + np.linalg.norm(arm))
@@ -83,8 +83,8 @@ def test_torque_is_the_vector_product_and_arm_times_size(about, point, angle_deg
 def test_sliding_a_force_along_its_line_changes_no_torque(about, point, angle_deg, slide):
     along = (math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg)))
     there = (point[0] + slide * along[0], point[1] + slide * along[1])
-    first = moments.of_force(about, point, along, False, along, 1.0)
-    second = moments.of_force(about, there, along, False, along, 1.0)
+    first = moments.of_vector(about, point, along, 1.0)
+    second = moments.of_vector(about, there, along, 1.0)
     assert second.torque_n_m == pytest.approx(first.torque_n_m, abs=1e-7)
     assert second.foot == pytest.approx(first.foot, abs=1e-7)
 

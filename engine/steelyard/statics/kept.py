@@ -46,8 +46,7 @@ def _kept_reading(reading: ForceReading, analysis: Analysis) -> ForceReading:
     force = reading.force
     if force.role == "known":
         return reading
-    return replace(
-        reading,
+    return reading._replace(
         vector=None,
         couple_n_m=None,
         size_n=None,
@@ -64,8 +63,9 @@ def _kept_turning(force: ActingForce, analysis: Analysis) -> Turning:
     """From the drawing alone: a known line has foot and arm, a one-way force a certain sense."""
     if force.sought == "couple":
         return moments.of_couple(None)
-    line = force.along if force.sought == "size" else None
-    return moments.of_force(analysis.pivot, force.point, line, force.one_way, None, analysis.lever_m)
+    if force.sought == "size" and force.along is not None:
+        return moments.of_force(analysis.pivot, force.point, force.along, None, force.one_way, analysis.lever_m)
+    return moments.of_vector(analysis.pivot, force.point, None, analysis.lever_m)
 
 
 def _kept_supports(supports: SupportsVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:

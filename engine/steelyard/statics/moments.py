@@ -13,37 +13,43 @@ from .reading import ForceReading, Resultant, Turning
 DROPS_OUT_TOLERANCE = 1e-9
 
 
-def of_force(
-    pivot: Point, point: Point, along: Vector | None, one_way: bool, vector: Vector | None, lever_m: float
-) -> Turning:
-    """What a force at `point` does about the pivot.
+def of_force(pivot: Point, point: Point, along: Vector, size_n: float | None, one_way: bool, lever_m: float) -> Turning:
+    """What a force on a known line does about the pivot.
 
-    `along` is the unit direction of its line when that is known; `vector` the force in newtons when that
-    is known. `lever_m` is the scale by which a miss counts as none. With neither line nor vector only
-    a force applied at the pivot itself is known to drop out.
+    `along` is the unit direction of the line through `point`; `size_n` counts along it, negative against it,
+    None when not known: then only a `one_way` force has a certain sense. `lever_m` is the scale by which a
+    miss counts as none.
     """
     x, y = point[0] - pivot[0], point[1] - pivot[1]
-    from_x = from_y = None
+    along_x, along_y = along
+    signed_arm = x * along_y - y * along_x
+    if size_n is None:
+        torque = from_x = from_y = None
+    else:
+        torque = signed_arm * size_n
+        from_x, from_y = 0.0 - y * along_x * size_n, 0.0 + x * along_y * size_n  # no minus zero
+    arm = abs(signed_arm)
+    if arm <= DROPS_OUT_TOLERANCE * lever_m or arm <= DROPS_OUT_TOLERANCE * math.hypot(x, y):
+        return Turning(pivot, 0.0, 0, 0.0, from_x, from_y, True)
+    foot = (pivot[0] + signed_arm * along_y, pivot[1] - signed_arm * along_x)
+    turns = signed_arm if torque is None else torque
+    sense = (turns > 0.0) - (turns < 0.0) if torque is not None or one_way else None
+    return Turning(foot, arm, sense, torque, from_x, from_y, False)
+
+
+def of_vector(pivot: Point, point: Point, vector: Vector | None, lever_m: float) -> Turning:
+    """What a force of unknown line does about the pivot, its `vector` in newtons given or not known either.
+
+    Whatever its direction, a force applied at the pivot itself drops out.
+    """
     if vector is not None:
-        from_x, from_y = 0.0 - y * vector[0], 0.0 + x * vector[1]  # no minus zero
         size = math.hypot(vector[0], vector[1])
         if size > 0.0:
-            along = (vector[0] / size, vector[1] / size)
-    if along is None:
-        if math.hypot(x, y) <= DROPS_OUT_TOLERANCE * lever_m:
-            return Turning(pivot, 0.0, 0, 0.0, from_x, from_y, True)
-        if vector is not None:  # no force at all: no line, and no torque
-            return Turning(None, None, 0, 0.0, from_x, from_y, False)
-        return Turning(None, None, None, None, None, None, False)
-    signed_arm = x * along[1] - y * along[0]
-    if abs(signed_arm) <= DROPS_OUT_TOLERANCE * max(lever_m, math.hypot(x, y)):
-        return Turning(pivot, 0.0, 0, 0.0, from_x, from_y, True)
-    foot = (pivot[0] + signed_arm * along[1], pivot[1] - signed_arm * along[0])
-    turns = 1 if signed_arm > 0.0 else -1
-    if vector is None:
-        return Turning(foot, abs(signed_arm), turns if one_way else None, None, None, None, False)
-    size = math.hypot(vector[0], vector[1])
-    return Turning(foot, abs(signed_arm), turns if size > 0.0 else 0, signed_arm * size, from_x, from_y, False)
+            return of_force(pivot, point, (vector[0] / size, vector[1] / size), size, False, lever_m)
+    none = None if vector is None else 0.0  # no force at all: no line, and no torque
+    if math.hypot(point[0] - pivot[0], point[1] - pivot[1]) <= DROPS_OUT_TOLERANCE * lever_m:
+        return Turning(pivot, 0.0, 0, 0.0, none, none, True)
+    return Turning(None, None, None if none is None else 0, none, none, none, False)
 
 
 def of_couple(couple_n_m: float | None) -> Turning:
@@ -72,11 +78,14 @@ def scales(readings: Sequence[ForceReading], lever_m: float) -> tuple[float, flo
     """The largest force and torque at hand, answers and guesses included; 1 N and its torque when there is none."""
     largest = turning = 0.0
     for reading in readings:
-        for vector in (reading.vector, reading.force.guess):
-            if vector is not None:
-                largest = max(largest, math.hypot(vector[0], vector[1]))
-        for couple in (reading.couple_n_m, reading.force.guess_couple_n_m):
-            if couple is not None:
-                turning = max(turning, abs(couple))
+        if reading.size_n is not None:
+            largest = max(largest, reading.size_n)
+        if reading.couple_n_m is not None:
+            turning = max(turning, abs(reading.couple_n_m))
+        force = reading.force
+        if force.guess is not None:
+            largest = max(largest, math.hypot(*force.guess))
+        if force.guess_couple_n_m is not None:
+            turning = max(turning, abs(force.guess_couple_n_m))
     largest = max(largest, turning / lever_m) or 1.0
     return largest, largest * lever_m

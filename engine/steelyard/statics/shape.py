@@ -6,6 +6,7 @@ A place is a point in the body's own frame; everything else here is in the world
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 from ..geometry import (
@@ -21,9 +22,19 @@ from ..model import Body
 
 def world(body: Body, place_m: Point) -> Point:
     """The world point of a place on a body."""
+    return placing(body)(place_m)
+
+
+def placing(body: Body) -> Callable[[Point], Point]:
+    """`world` for many places on one body: its frame is worked out once."""
     cosine, sine = direction(body.angle_deg)
-    x, y = place_m
-    return (body.origin_m[0] + x * cosine - y * sine, body.origin_m[1] + x * sine + y * cosine)
+    origin_x, origin_y = body.origin_m
+
+    def placed(place_m: Point) -> Point:
+        x, y = place_m
+        return (origin_x + x * cosine - y * sine, origin_y + x * sine + y * cosine)
+
+    return placed
 
 
 def local(body: Body, world_m: Point) -> Point:
@@ -42,7 +53,7 @@ def places(body: Body) -> tuple[Point, ...]:
 
 def axis(body: Body) -> tuple[Point, ...]:
     """The axis of a bar or bent bar, or the corners of a plate, in the world."""
-    return tuple(world(body, place) for place in places(body))
+    return tuple(map(placing(body), places(body)))
 
 
 def ends(body: Body) -> tuple[Point, Point]:
