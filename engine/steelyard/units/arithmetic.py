@@ -14,6 +14,9 @@ _NUMBER = re.compile(
     re.ASCII,
 )
 _WORD = re.compile(r"([A-Za-z]+|°)(²|\^2|2)?")
+# "6.1×10⁻⁵", as small and large values are written.
+_POWER = re.compile(r"[×*·]10([⁻⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,3})")
+_LOWERED = str.maketrans("⁻⁺⁰¹²³⁴⁵⁶⁷⁸⁹", "-+0123456789")
 _SIGNS = {"+": "+", "-": "-", "−": "-", "–": "-", "*": "*", "×": "*", "·": "*", "⋅": "*", "/": "/", "÷": "/"}
 # Enough for any sum a person types, and shallow enough for the smallest stack the engine runs on.
 _DEEPEST = 20
@@ -70,6 +73,7 @@ def evaluate(text: str) -> Expression:
 def _tokens(text: str) -> tuple[list[Token], str]:
     found: list[Token] = []
     note = ""
+    text = _POWER.sub(lambda power: "e" + power.group(1).translate(_LOWERED), text)
     place = 0
     while place < len(text):
         letter = text[place]
