@@ -1,6 +1,7 @@
 """The parts import in one direction only, and what a browser must not load is not loaded."""
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -32,6 +33,8 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 OUTSIDE = {"svgwrite": "picture/svg.py"}
 
+TABLE = ENGINE.parent / "DEVELOPERS.md"
+
 
 def part_of(path: Path) -> str:
     """The layer a file belongs to; "" for the package's own __init__."""
@@ -51,6 +54,12 @@ def imported(path: Path) -> list[str]:
             module = [*base, *(node.module.split(".") if node.module else [])]
             found += [".".join([*module, alias.name]) for alias in node.names]
     return found
+
+
+def test_table_for_developers_shows_these_layers_in_this_order():
+    rows = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line.startswith("| `")]
+    shown = tuple(tuple(re.findall(r"`(\w+)(?:\.py|/)`", row.split("|")[1])) for row in rows[: len(LAYERS)])
+    assert shown == LAYERS
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))

@@ -154,7 +154,7 @@ def _scaled(sketch: Sketch, factor: float) -> Sketch:
     )
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(strategies.sketches(letters=False, guesses=False))
 def test_what_is_kept_does_not_change_when_every_answer_does(sketch):
     """If anything of an unknown's reading depended on the loads, a third of the loads would show it."""
