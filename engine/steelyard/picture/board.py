@@ -354,32 +354,36 @@ class _Board:
     ) -> dict[str, int]:
         sides: dict[str, int] = {}
         placed = list(boxes.values())
-        taken = [(box, _corners(box), 1.0) for box in placed]
+        taken: list[constructions.Met] = [(box, None, 1.0) for box in placed]
         for left, top, right, bottom, weight, stroke in self.field.things:
             # Crossing a body's edge is only ugly: it decides between places that are free otherwise.
             ugly = weight == EDGE_COST
             if weight >= SYMBOL_COST or ugly:
-                shape_ = _corners((left, top, right, bottom)) if stroke is None else _stroke_corners(stroke)
-                taken.append(((left, top, right, bottom), shape_, constructions.UGLY if ugly else 1.0))
+                cost = constructions.UGLY if ugly else 1.0
+                taken.append(((left, top, right, bottom), stroke, cost))
         pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
-        for force_id, start, end, content, always in arms:
+        # Those always shown first: the others keep clear of them.
+        for force_id, start, end, content, always in sorted(arms, key=lambda each: not each[4]):
             arc = constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame)
-            mine = [*taken, *((box, _corners(box), 1.0) for box in arc)]
+            mine = [*taken, *((box, None, 1.0) for box in arc)]
             key = f"{force_id}.arm-label"
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
-                side, cost = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room)
+                old = None if settle else side
+                side, cost = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room, old)
                 if cost >= 1.0:
                     # No room along the arm: level then, wherever there is some, with a leader.
-                    free, _ = labels.best_side(level, self.field, placed, None)
+                    was = (
+                        old - constructions.ARM_PLACES if old is not None and old >= constructions.ARM_PLACES else None
+                    )
+                    free, _ = labels.best_side(level, self.field, placed, was)
                     side = constructions.ARM_PLACES + free
             sides[key] = side
             if side >= constructions.ARM_PLACES:
                 records, box = labels.draw(level, side - constructions.ARM_PLACES)
                 shown: Literal["always", "lit"] = "always" if always else "lit"
                 self.records.extend(replace(record, layer="construct", shown=shown) for record in records)
-                corners = _corners(box)
             else:
                 self.records.append(
                     constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)
@@ -388,7 +392,7 @@ class _Board:
                 xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
                 box = (min(xs), min(ys), max(xs), max(ys))
             if always:
-                taken.append((box, corners, 1.0))
+                taken.append((box, None, 1.0))
                 placed.append(box)
         return sides
 
@@ -480,10 +484,3 @@ def _middle(start: Point, end: Point) -> Point:
 def _corners(box: Box) -> list[Point]:
     left, top, right, bottom = box
     return [(left, top), (right, top), (right, bottom), (left, bottom)]
-
-
-def _stroke_corners(stroke: tuple[float, float, float, float, float]) -> list[Point]:
-    x1, y1, x2, y2, half = stroke
-    length = math.hypot(x2 - x1, y2 - y1) or 1.0
-    sx, sy = -(y2 - y1) / length * half, (x2 - x1) / length * half
-    return [(x1 + sx, y1 + sy), (x2 + sx, y2 + sy), (x2 - sx, y2 - sy), (x1 - sx, y1 - sy)]

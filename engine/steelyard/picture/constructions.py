@@ -145,19 +145,6 @@ def turned_box(middle: Point, width: float, ascent: float, descent: float, angle
     ]
 
 
-def polygons_meet(first: list[Point], second: list[Point]) -> bool:
-    """Whether two convex polygons overlap: no edge of either separates them (separating axis theorem)."""
-    for polygon in (first, second):
-        for index, (x1, y1) in enumerate(polygon):
-            x2, y2 = polygon[index - 1]
-            nx, ny = y2 - y1, x1 - x2
-            ones = [nx * x + ny * y for x, y in first]
-            twos = [nx * x + ny * y for x, y in second]
-            if max(ones) <= min(twos) or max(twos) <= min(ones):
-                return False
-    return True
-
-
 def arm_label_place(
     pivot: Point, foot: Point, content: Line, frame: Frame, index: int
 ) -> tuple[Point, float, list[Point]]:
@@ -185,27 +172,79 @@ UGLY = 0.05
 ARM_PLACES = len(_PARTS) * len(_OFFSETS)
 
 
+# What an arm's label may meet: an upright box on the sheet, or a stroke (x1, y1, x2, y2, half) with its box; and
+# what meeting it costs.
+Met = tuple[Box, tuple[float, float, float, float, float] | None, float]
+
+
 def place_arm_label(
-    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[tuple[Box, list[Point], float]], room: Box
+    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[Met], room: Box, old: int | None
 ) -> tuple[int, float]:
-    """The first place along the arm where its label meets nothing, else the one that meets least; and its cost."""
+    """The first place along the arm where its label meets nothing, else the one that meets least; and its cost.
+
+    An `old` place is kept while it meets nothing but edges.
+
+    All places are turned alike, so the obstacles are turned once; in the label's own frame a stroke is clipped
+    by an upright box, and two boxes meet when they overlap both on the sheet and in that frame.
+    """
+    _, angle, _ = arm_label_place(pivot, foot, content, frame, 0)
+    cosine, sine = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+
+    def turned(x: float, y: float) -> Point:
+        return (x * cosine + y * sine, y * cosine - x * sine)
+
+    reach = content.width / 2.0 + max(_OFFSETS) + 2.0 * content.size
+    left, right = min(pivot[0], foot[0]) - reach, max(pivot[0], foot[0]) + reach
+    top, bottom = min(pivot[1], foot[1]) - reach, max(pivot[1], foot[1]) + reach
+    near: list[tuple[Box, Box, tuple[float, float, float, float, float] | None, float]] = []
+    for box, stroke, weight in taken:
+        if box[0] < right and box[2] > left and box[1] < bottom and box[3] > top:
+            corners = [turned(x, y) for x in (box[0], box[2]) for y in (box[1], box[3])]
+            own = None
+            if stroke is not None:
+                own = (*turned(stroke[0], stroke[1]), *turned(stroke[2], stroke[3]), stroke[4])
+            near.append((box, _bounds(corners), own, weight))
     best, best_cost = 0, math.inf
-    for index in range(ARM_PLACES):
-        _, _, corners = arm_label_place(pivot, foot, content, frame, index)
-        xs = [corner[0] for corner in corners]
-        ys = [corner[1] for corner in corners]
-        left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
-        cost = 0.0
-        if left < room[0] or top < room[1] or right > room[2] or bottom > room[3]:
-            cost += 10.0
-        for box, others, weight in taken:
-            if left < box[2] and right > box[0] and top < box[3] and bottom > box[1] and polygons_meet(corners, others):
-                cost += weight
+    for index in (*(() if old is None or old >= ARM_PLACES else (old,)), *range(ARM_PLACES)):
+        _, _, label = arm_label_place(pivot, foot, content, frame, index)
+        cost = _meets(_bounds(label), _bounds([turned(x, y) for x, y in label]), near, room)
         if cost < best_cost:
             best, best_cost = index, cost
-        if cost == 0.0:
+        if cost == 0.0 or (best_cost < 1.0 and (index == old or index + 1 >= 2 * len(_OFFSETS))):
             break
     return best, best_cost
+
+
+def _bounds(points: list[Point]) -> Box:
+    xs = [point[0] for point in points]
+    ys = [point[1] for point in points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _meets(
+    label: Box,
+    turned: Box,
+    near: list[tuple[Box, Box, tuple[float, float, float, float, float] | None, float]],
+    room: Box,
+) -> float:
+    outside = label[0] < room[0] or label[1] < room[1] or label[2] > room[2] or label[3] > room[3]
+    cost = 10.0 if outside else 0.0
+    for box, own_box, stroke, weight in near:
+        if label[0] < box[2] and label[2] > box[0] and label[1] < box[3] and label[3] > box[1]:
+            if stroke is not None:
+                half = stroke[4]
+                grown = (turned[0] - half, turned[1] - half, turned[2] + half, turned[3] + half)
+                hit = segment_meets_box(stroke[0], stroke[1], stroke[2], stroke[3], grown)
+            else:
+                hit = (
+                    turned[0] < own_box[2]
+                    and turned[2] > own_box[0]
+                    and turned[1] < own_box[3]
+                    and turned[3] > own_box[1]
+                )
+            if hit:
+                cost += weight
+    return cost
 
 
 def arm_label(

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from ..geometry import Point
-from ..model import Sketch
+from ..model import Force, Sketch
 from ..statics import shape
 from ..statics.reading import Analysis
 from . import theme
@@ -175,13 +175,13 @@ def fit(
         return frame
     # Arrows make room for the body rather than the body for them: the force scale steps up while they crowd it.
     alone = _zoom_for(things, frame)
-    needs = things + list(_arrows(analysis, frame))
+    needs = things + list(_arrows(sketch, analysis, frame))
     zoom = _zoom_for(needs, frame)
     room = min(right - left, bottom - top)
     while zoom < BODY_PART * alone and largest_force_n(analysis) / frame.n_per_px > KEPT_PARTS[0] * 2.0 * room:
         reference = REFERENCE_PX * text_scale
         frame = replace(frame, n_per_px=step_at_least(frame.n_per_px * reference * 1.5) / reference)
-        needs = things + list(_arrows(analysis, frame))
+        needs = things + list(_arrows(sketch, analysis, frame))
         zoom = _zoom_for(needs, frame)
     zoom = max(zoom, BODY_PART * alone)
     if not math.isfinite(zoom):
@@ -255,8 +255,9 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
         yield (sketch.pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)
 
 
-def _arrows(analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
+def _arrows(sketch: Sketch, analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
     unit = frame.pen
+    pushes = {load.id for load in sketch.loads if isinstance(load, Force) and load.head_at_point}
     wide, high = (96.0 if frame.compact else 132.0) * frame.text_scale, 44.0 * frame.text_scale
     for reading in analysis.readings if analysis is not None else ():
         force = reading.force
@@ -265,6 +266,8 @@ def _arrows(analysis: Analysis | None, frame: Frame) -> Iterable[Need]:
         if not arrows and force.along is not None:
             arrows = [(force.along[0] * 60.0 * unit, -force.along[1] * 60.0 * unit)]
         for x, y in arrows:
+            if force.id in pushes:
+                x, y = -x, -y
             yield (
                 force.point,
                 max(0.0, -x) + (wide if x < -1.0 else wide / 2),

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
+from operator import itemgetter
 
 from ..geometry import Point
 from . import text
@@ -18,6 +19,9 @@ from .record import Record
 from .text import Line, number
 
 Box = tuple[float, float, float, float]
+# (left, top, right, bottom, weight, stroke or None); a stroke is (x1, y1, x2, y2, half).
+Thing = tuple[float, float, float, float, float, tuple[float, float, float, float, float] | None]
+_weight = itemgetter(4)
 
 # Directions in order of liking: beside, then at the corners, then above and below. x right, y down.
 DIRECTIONS = ((1, 0), (-1, 0), (1, -1), (-1, -1), (1, 1), (-1, 1), (0, -1), (0, 1))
@@ -38,6 +42,8 @@ RINGS = (
     (0, 200.0),
     (0, 260.0),
 )
+# The first rings are closer than 30 px: only what is near counts there.
+CLOSE_RINGS = 5
 LEADER_PX = 28.0
 
 # Costs. A hard overlap outweighs any number of soft ones.
@@ -89,10 +95,7 @@ class Field:
     """What labels must keep clear of: weighted segments and boxes, and the room they must stay in."""
 
     room: Box
-    # (left, top, right, bottom, weight, segment or None); a segment is (x1, y1, x2, y2, half)
-    things: list[tuple[float, float, float, float, float, tuple[float, float, float, float, float] | None]] = field(
-        default_factory=list
-    )
+    things: list[Thing] = field(default_factory=list)
 
     def segment(self, start: Point, end: Point, half: float, weight: float) -> None:
         """A straight stroke of 2·half."""
@@ -166,7 +169,7 @@ def box_at(wanted: Wanted, side: int, width: float, height: float) -> Box:
 
 def _cost(
     box: Box,
-    near: list[tuple[float, float, float, float, float, tuple[float, float, float, float, float] | None]],
+    near: list[Thing],
     placed: list[Box],
     room: Box,
     enough: float,
@@ -179,6 +182,8 @@ def _cost(
     for other in placed:
         if left < other[2] and right > other[0] and top < other[3] and bottom > other[1]:
             total += HARD
+            if total >= enough:
+                return total
     for far_left, far_top, far_right, far_bottom, weight, stroke in near:
         if (
             left < far_right
@@ -202,10 +207,17 @@ def _cost(
     return total
 
 
-def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
-    """The cheapest side for one label among those already placed, and its cost."""
-    width, height = wanted.width, wanted.height
-    reach = max(width, height) + 290.0
+def _reaches(wanted: Wanted, box: Box, reach: float) -> bool:
+    reach += wanted.gap
+    return any(
+        x - reach < box[2] and x + reach > box[0] and y - reach < box[3] and y + reach > box[1]
+        for x, y in wanted.anchors
+    )
+
+
+def _near(wanted: Wanted, field_: Field, reach: float) -> list[Thing]:
+    """What a label could meet within a reach of its anchors, the costliest first: a bad place is soon given up."""
+    reach += wanted.gap
     xs = [anchor[0] for anchor in wanted.anchors]
     ys = [anchor[1] for anchor in wanted.anchors]
     left, top, right, bottom = min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
@@ -214,8 +226,25 @@ def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | 
         for thing in field_.things
         if thing[0] < right and thing[2] > left and thing[1] < bottom and thing[3] > top
     ]
+    near.sort(key=_weight, reverse=True)
+    return near
+
+
+def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
+    """The cheapest side for one label among those already placed, and its cost."""
+    width, height = wanted.width, wanted.height
+    near = _near(wanted, field_, max(width, height) + 30.0)
+    close = [box for box in placed if _reaches(wanted, box, max(width, height) + 30.0)]
     best, best_cost = 0, math.inf
+    if old_side is not None:
+        # Weighed first, it gives up most other places at a glance.
+        reach = near if old_side < 8 * CLOSE_RINGS else _near(wanted, field_, max(width, height) + 270.0)
+        best = old_side
+        best_cost = (old_side // 8) * RING_COST + _LIKING[old_side % 8]
+        best_cost += _cost(box_at(wanted, old_side, width, height), reach, placed, field_.room, math.inf)
     for ring in range(len(RINGS)):
+        if ring == CLOSE_RINGS:
+            near, close = _near(wanted, field_, max(width, height) + 270.0), placed
         for turn in range(8):
             side = ring * 8 + turn
             cost = ring * RING_COST + _LIKING[turn]
@@ -223,7 +252,7 @@ def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | 
                 cost += SIDE_CHANGE_COST
             if cost >= best_cost:
                 continue
-            cost += _cost(box_at(wanted, side, width, height), near, placed, field_.room, best_cost - cost)
+            cost += _cost(box_at(wanted, side, width, height), near, close, field_.room, best_cost - cost)
             if cost < best_cost:
                 best, best_cost = side, cost
         if best_cost <= (ring + 1) * RING_COST:

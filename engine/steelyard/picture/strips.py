@@ -612,11 +612,17 @@ class _Strips:
         known = bar.total * self._positive(row)
         whole = [(f"{MINUS if known < 0 else ''}{self._figure(abs(known), row)}", "plain"), *letters, end]
         line = text.line(role, size, *whole)
-        room = self.layout.width - self.layout.rail[1] - 96.0 * self.layout.unit
+        # Clear of the sum at the rail's right end.
+        room = self.layout.width - self.layout.rail[1] - (58.0 + self._side_width(row, bar)) * self.layout.unit
         if line.width <= room and bar.terms:
             return line
         line = text.line(role, size, *letters, end)
         return line if line.width <= room else text.line(role, size, ("= ?", "plain"))
+
+    def _side_width(self, row: Row, bar: _Bar) -> float:
+        """Width of the sum at the right end, in px at text scale 1."""
+        right = sum(abs(each[3]) for each in bar.terms if each[3] * self._positive(row) > 0)
+        return text.width_of(self._figure(right, row), "side-sum", self.layout.small) / self.layout.unit
 
     def _scale_notes(self, any_letters: bool) -> list[Record]:
         layout = self.layout
