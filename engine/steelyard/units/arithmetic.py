@@ -9,8 +9,9 @@ from .table import NUMBER, UNITS, UNITS_ANY_CASE, Dimension
 
 # Thin, narrow no-break, no-break and figure spaces group digits; so does a plain space before exactly three digits.
 _GROUP = "[ \u00a0\u2007\u2009\u202f']"
+_WHOLE = rf"(?:\d{{1,3}}(?:{_GROUP}\d{{3}})+(?!\d)|\d+)"
 _NUMBER = re.compile(
-    rf"(?:\d{{1,3}}(?:{_GROUP}\d{{3}})+(?!\d)|\d+)?(?:[.,]\d+)*(?:[.,](?![\d.,]))?(?:[eE][+\-−]?\d+(?![A-Za-z]))?",
+    rf"(?:{_WHOLE}(?:[.,]\d+)*(?:[.,](?![\d.,]))?|[.,]\d+)(?:[eE][+\-−]?\d+(?![A-Za-z]))?",
     re.ASCII,
 )
 _WORD = re.compile(r"([A-Za-z]+|°)(²|\^2|2)?")
@@ -85,7 +86,7 @@ def _tokens(text: str) -> tuple[list[Token], str]:
         elif letter in "()":
             found.append(letter)
             place += 1
-        elif (number := _NUMBER.match(text, place)) and any(digit in "0123456789" for digit in number.group()):
+        elif number := _NUMBER.match(text, place):
             value, remark = _number(number.group())
             found.append(value)
             note = note or remark

@@ -1,0 +1,211 @@
+"""The shelf: every scenario is sound, asks something, and gives the answers its formulas promise.
+
+Each expected value is checked twice: against the engine, and against a plain numpy solution written here from
+the file alone, which shares no code with the engine.
+"""
+
+import json
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from steelyard import document, shelf
+from steelyard.errors import SteelyardError
+from steelyard.statics import analyse
+from steelyard.statics.pivot import pivot_point
+
+FOLDER = Path(__file__).resolve().parents[2] / "scenarios"
+FILES = {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.json"))}
+# The files give six figures: half a unit in the sixth.
+SIX_FIGURES = 5e-6
+CAUTIONED = {"gangway", "davit", "plank", "ladder", "barrow", "hatch", "bascule", "mast", "heel-raise"}
+
+
+def direction(angle_deg):
+    return np.array([math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))])
+
+
+class Plain:
+    """One body of a scenario, solved by numpy: columns of unit wrenches about the world origin."""
+
+    def __init__(self, sketch):
+        self.body = sketch["bodies"][0]
+        self.g = sketch["settings"]["g_m_s2"]
+        self.above = sketch["settings"].get("seen_from") == "above"
+        self.columns, self.names = [], []
+        self.applied = np.zeros(3)
+        self._weight()
+        for load in sketch.get("loads", []):
+            self._load(load)
+        for support in sketch.get("supports", []):
+            self._support(support)
+        self.matrix = np.array(self.columns).T
+        self.rank = np.linalg.matrix_rank(self.matrix)
+        self.values, *_ = np.linalg.lstsq(self.matrix, -self.applied, rcond=None)
+
+    def world(self, place):
+        turned = math.radians(self.body["angle_deg"])
+        c, s = math.cos(turned), math.sin(turned)
+        x, y = self.body["origin_m"]
+        return np.array([x + c * place[0] - s * place[1], y + s * place[0] + c * place[1]])
+
+    @staticmethod
+    def wrench(point, force):
+        return np.array([force[0], force[1], point[0] * force[1] - point[1] * force[0]])
+
+    def _weight(self):
+        mass = self.body.get("mass_kg", 0.0)
+        if self.body["kind"] == "bar":
+            centre = np.array([self.body["length_m"] / 2, 0.0])
+        else:
+            ends = np.array(self.body["points_m"])
+            lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
+            centre = ((ends[1:] + ends[:-1]) / 2 * lengths[:, None]).sum(axis=0) / lengths.sum()
+        if not self.above:
+            self.applied += self.wrench(self.world(centre), np.array([0.0, -mass * self.g]))
+
+    def _unknown(self, name, point, *forces):
+        for force in forces:
+            self.names.append(name)
+            self.columns.append(self.wrench(point, force))
+
+    def _load(self, load):
+        point = self.world(load["place_m"])
+        if load["kind"] == "couple":
+            assert load["role"] == "unknown"
+            self.names.append(load["id"])
+            self.columns.append(np.array([0.0, 0.0, 1.0]))
+        elif load["kind"] == "thing":
+            self.applied += self.wrench(point, np.array([0.0, -load["mass_kg"] * self.g]))
+        elif load.get("role", "known") == "known":
+            self.applied += self.wrench(point, load["size_n"] * direction(load.get("direction_deg", 270.0)))
+        elif load["sought"] == "size and direction" if "sought" in load else False:
+            self._unknown(load["id"], point, np.array([1.0, 0.0]), np.array([0.0, 1.0]))
+        else:
+            self._unknown(load["id"], point, direction(load["direction_deg"]))
+
+    def _support(self, support):
+        point = self.world(support["place_m"])
+        if support["kind"] in ("pin", "fixed"):
+            self._unknown(support["id"], point, np.array([1.0, 0.0]), np.array([0.0, 1.0]))
+            if support["kind"] == "fixed":
+                self.names.append(f"{support['id']}-couple")
+                self.columns.append(np.array([0.0, 0.0, 1.0]))
+        elif support["kind"] in ("rope", "strut"):
+            along = np.array(support["anchor_m"]) - point
+            self._unknown(support["id"], point, along / np.hypot(*along))
+        else:
+            self._unknown(support["id"], point, direction(support.get("normal_deg", 90.0)))
+
+    def quantity(self, force, quantity, about):
+        if quantity == "degree":
+            return len(self.names) - self.rank
+        own = [index for index, name in enumerate(self.names) if name == force]
+        wrench = sum(self.values[index] * self.columns[index] for index in own)
+        size = math.hypot(wrench[0], wrench[1])
+        if quantity == "arm_m":
+            torque = wrench[2] - (about[0] * wrench[1] - about[1] * wrench[0])
+            return abs(torque) / size
+        return {
+            "size_n": size,
+            "direction_deg": math.degrees(math.atan2(wrench[1], wrench[0])) % 360.0,
+            "fx_n": wrench[0],
+            "fy_n": wrench[1],
+            "couple_n_m": wrench[2],
+            "along_n": self.values[own[0]],
+        }[quantity]
+
+
+def engine_quantity(sketch, force, quantity):
+    analysis = analyse(sketch)
+    if quantity == "degree":
+        return analysis.supports.degree
+    reading = analysis.reading(force)
+    if quantity in ("fx_n", "fy_n"):
+        part = 0 if quantity == "fx_n" else 1
+        assert reading.component_fixed[part] or reading.fixed
+        return 0.0 if reading.vector is None else reading.vector[part]
+    return {
+        "size_n": lambda: reading.size_n,
+        "direction_deg": lambda: reading.direction_deg,
+        "arm_m": lambda: reading.turning.arm_m,
+        "couple_n_m": lambda: reading.couple_n_m,
+        "along_n": lambda: np.dot(reading.vector, reading.force.along),
+    }[quantity]()
+
+
+EXPECTED = [(slug, index) for slug, entry in FILES.items() for index in range(len(entry["expected"]))]
+
+
+@pytest.mark.parametrize(("slug", "index"), EXPECTED)
+def test_promised_answer_is_what_numpy_and_the_engine_find(slug, index):
+    entry = FILES[slug]
+    expected = entry["expected"][index]
+    sketch = shelf.load(slug)
+    plain = Plain(entry["sketch"])
+    scale = np.abs(plain.applied).max()
+    close = pytest.approx(expected["value"], rel=SIX_FIGURES, abs=1e-9 * scale)
+    assert plain.quantity(expected["force"], expected["quantity"], pivot_point(sketch)) == close
+    assert engine_quantity(sketch, expected["force"], expected["quantity"]) == close
+
+
+@pytest.mark.parametrize("slug", FILES)
+def test_scenario_stands_still_with_one_answer_unless_it_is_about_having_more(slug):
+    analysis = analyse(shelf.load(slug))
+    assert analysis.balance.kind == "balanced"
+    assert analysis.supports.kind == ("indeterminate" if slug == "propped-flap" else "determinate")
+    assert analysis.supports.near == ""
+    plain = Plain(FILES[slug]["sketch"])
+    assert plain.rank == 3
+    assert np.allclose(plain.matrix @ plain.values, -plain.applied, rtol=0, atol=1e-9 * np.abs(plain.applied).max())
+
+
+@pytest.mark.parametrize("slug", FILES)
+def test_scenario_has_a_title_a_question_a_first_task_and_formulas(slug):
+    entry = FILES[slug]
+    sketch = shelf.load(slug)
+    assert entry["slug"] == slug
+    assert sketch.title and sketch.question.endswith("?") and entry["task"].endswith((".", "?"))
+    assert sketch.answers == "kept"
+    assert all(expected["formula"] and expected["what"] for expected in entry["expected"])
+    assert bool(sketch.caution) == (slug in CAUTIONED)
+
+
+@pytest.mark.parametrize("slug", FILES)
+def test_scenario_reads_the_same_after_writing(slug):
+    sketch = shelf.load(slug)
+    assert document.read(document.write(sketch)) == sketch
+    assert document.to_data(sketch) == FILES[slug]["sketch"]
+
+
+def test_pivot_is_away_from_the_hinge_in_about_half_of_them():
+    away = 0
+    for slug in FILES:
+        sketch = shelf.load(slug)
+        assert sketch.pivot is not None
+        if all(sketch.pivot.tied_to != one.id for one in sketch.supports if one.kind in ("pin", "fixed")):
+            away += 1
+    assert len(FILES) * 0.4 <= away <= len(FILES) * 0.65
+
+
+def test_shelf_opens_on_the_gangway():
+    slugs = [entry.slug for entry in shelf.listing()]
+    assert slugs[0] == "gangway"
+    assert len(slugs) == len(FILES) >= 10
+    assert sorted(slugs) == sorted(FILES)
+
+
+def test_gangway_gives_its_known_answers():
+    """T, R and its direction and the arm of T, to the figures given with the scenario."""
+    analysis = analyse(shelf.load("gangway"))
+    hoist, hinge = analysis.reading("hoist"), analysis.reading("hinge")
+    assert round(hoist.size_n, 1) == 2146.1
+    assert round(hinge.size_n, 1) == 1489.8
+    assert round(hinge.direction_deg, 2) == 14.47
+    assert round(hoist.turning.arm_m, 3) == 3.039
+
+
+def test_scenario_that_is_not_on_the_shelf_is_named():
+    with pytest.raises(SteelyardError, match='got "galleon"'):
+        shelf.load("galleon")
