@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ..geometry import Point
 from ..model import Force, Sketch
@@ -25,8 +25,10 @@ SMALLEST_PX_PER_M = 1e-3
 LARGEST_PX_PER_M = 1e7
 # Arrows and labels may not shrink the body below this part of the size it would have without them.
 BODY_PART = 0.55
-# The empty sheet shows about this much paper, in metres.
+# The empty sheet shows at least this much paper, in metres: room for a bar, and above it for what it hangs from.
 EMPTY_WIDTH_M = 8.0
+EMPTY_HEIGHT_M = 5.6
+EMPTY_CENTRE_M = (3.0, 0.8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,18 @@ class Frame:
     n_per_px: float = 10.0
     text_scale: float = 1.0
     touch: bool = False
+    # The free part of the sheet as (left, top, right, bottom) in px, not covered and inside the edges; and its
+    # middle. Kept, since every point drawn asks for them.
+    room: tuple[float, float, float, float] = field(init=False, repr=False, compare=False)
+    middle_px: Point = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        top, right, bottom, left = self.covered_px
+        inner_left = left + self.left_edge_px
+        inner_right = max(inner_left + 1.0, self.width_px - right)
+        inner_bottom = max(top + 1.0, self.height_px - bottom - self.bottom_edge_px)
+        object.__setattr__(self, "room", (inner_left, top, inner_right, inner_bottom))
+        object.__setattr__(self, "middle_px", ((inner_left + inner_right) / 2.0, (top + inner_bottom) / 2.0))
 
     @property
     def compact(self) -> bool:
@@ -61,20 +75,6 @@ class Frame:
     def bottom_edge_px(self) -> float:
         """Height of the graduated edge at the bottom."""
         return (26.0 if self.compact else 30.0) * self.text_scale
-
-    @property
-    def room(self) -> tuple[float, float, float, float]:
-        """The free part of the sheet as (left, top, right, bottom) in px: not covered, inside the edges."""
-        top, right, bottom, left = self.covered_px
-        inner_left = left + self.left_edge_px
-        inner_bottom = self.height_px - bottom - self.bottom_edge_px
-        return (inner_left, top, max(inner_left + 1.0, self.width_px - right), max(top + 1.0, inner_bottom))
-
-    @property
-    def middle_px(self) -> Point:
-        """The middle of the free part, in px."""
-        left, top, right, bottom = self.room
-        return ((left + right) / 2.0, (top + bottom) / 2.0)
 
     @property
     def label_px(self) -> float:
@@ -168,7 +168,8 @@ def fit(
     """The frame that shows bodies, supports, anchors, arrows and their labels, all inside the graduated edges."""
     empty = Frame(width_px, height_px, 1.0, (0.0, 0.0), covered_px, 10.0, text_scale, touch)
     left, top, right, bottom = empty.room
-    empty = replace(empty, px_per_m=(right - left) / EMPTY_WIDTH_M, centre_m=(3.0, 0.5))
+    zoom = min((right - left) / EMPTY_WIDTH_M, (bottom - top) / EMPTY_HEIGHT_M)
+    empty = replace(empty, px_per_m=zoom, centre_m=EMPTY_CENTRE_M)
     frame = with_force_scale(empty, analysis, settle=True)
     things = list(_things(sketch, frame))
     if not things:

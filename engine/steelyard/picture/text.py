@@ -113,8 +113,9 @@ def plain(symbol: str) -> str:
 
 def number(value: float) -> str:
     """A sheet coordinate: at most two decimals, never "-0"."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    rounded = round(value, 2)
+    whole = int(rounded)
+    return str(whole) if rounded == whole else repr(rounded)
 
 
 def record(
