@@ -3,6 +3,17 @@
  * itself, with whatever was pressed meanwhile.
  */
 
+import { EngineStopped } from "./engine/client.js";
+
+/** The engine is there but will not give what the page cannot do without. */
+class Refusal extends Error {
+  /** @param {import("./protocol.js").Complaint} complaint */
+  constructor(complaint) {
+    super(complaint.message);
+    this.complaint = complaint;
+  }
+}
+
 /**
  * @param {object} parts
  * @param {import("./engine/client.js").Engine} parts.engine
@@ -10,10 +21,10 @@
  * @param {import("./keep/keeper.js").Keeper} parts.keeper
  * @param {ReturnType<typeof import("./panels/waking.js").createWaking>} parts.waking
  * @param {import("./sheet.js").Sheet} parts.sheet
- * @param {(hello: any) => void} parts.onHello
- * @param {(reply: any) => void} parts.paint
+ * @param {(hello: import("./protocol.js").Hello) => void} parts.onHello
+ * @param {() => void} parts.onLive
  */
-export async function boot({ engine, state, keeper, waking, sheet, onHello }) {
+export async function boot({ engine, state, keeper, waking, sheet, onHello, onLive }) {
   engine.addEventListener("step", (event) => {
     if (!state.live) waking.step(/** @type {CustomEvent} */ (event).detail);
   });
@@ -35,15 +46,20 @@ export async function boot({ engine, state, keeper, waking, sheet, onHello }) {
     try {
       void engine.start();
       const [last, hello] = await Promise.all([recalled, engine.request({ do: "hello" })]);
+      if (!hello.ok) throw new Refusal(hello.error);
       onHello(hello);
       if (!(last && (await keeper.resume()))) await openFirst(hello);
-    } catch {
-      return; // "failed" or "crashed" has said why
+    } catch (problem) {
+      // Where the engine stopped, "failed" or "crashed" has said why.
+      if (problem instanceof Refusal) waking.failed(problem.complaint, () => void wake());
+      else if (!(problem instanceof EngineStopped)) throw problem;
+      return;
     }
     waking.done();
     state.open();
     state.receive(state.reply, "show");
     sheet.check();
+    onLive();
   }
 
   /** @param {any} hello */
@@ -51,10 +67,9 @@ export async function boot({ engine, state, keeper, waking, sheet, onHello }) {
     await engine.request({ do: "show", ...sheet.presentation() });
     const [first] = hello.scenarios;
     const reply = await engine.request(first ? { do: "scenario", slug: first.slug } : { do: "new" });
-    if (reply.ok) {
-      state.receive(reply, "scenario");
-      await keeper.begin(reply);
-    }
+    if (!reply.ok) throw new Refusal(reply.error);
+    state.receive(reply, "scenario");
+    await keeper.begin(reply);
   }
 }
 

@@ -14,7 +14,7 @@
 export function keyActions({ state, board, fields, status, tools, toBoard, help }) {
   /** @param {import("./protocol.js").Tool} tool */
   async function place(tool) {
-    const reply = await state.command("add", { tool: tool.name });
+    const reply = await state.command("add", { tool: tool.name, selected: state.selected });
     if (!reply.ok) return;
     if (reply.created) await state.select(reply.created);
     fields.openFirst();

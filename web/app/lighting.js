@@ -19,7 +19,9 @@ export function watchLight(root, hover, focus) {
   const owner = (event) =>
     event.target instanceof Element ? event.target.closest("[data-of]")?.getAttribute("data-of") ?? "" : "";
   root.addEventListener("pointerover", (event) => {
-    if (event.pointerType !== "touch") hover(owner(event));
+    // On the board itself what lies under the hand is picked by distance, not by element.
+    const onBoard = event.target instanceof Element && event.target.closest(".desk") !== null;
+    if (event.pointerType !== "touch" && !onBoard) hover(owner(event));
   });
   root.addEventListener("pointerleave", () => hover(""));
   root.addEventListener("focusin", (event) => focus(owner(event)));

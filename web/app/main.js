@@ -5,6 +5,7 @@ import { Board } from "./board/board.js";
 import { Painter } from "./board/painter.js";
 import { put } from "./dom.js";
 import { Engine } from "./engine/client.js";
+import { keepOffline } from "./engine/offline.js";
 import { createFileDoors } from "./file-doors.js";
 import { createKeeper } from "./keep/keeper.js";
 import { listenToKeys } from "./keys/keys.js";
@@ -59,6 +60,7 @@ const board = new Board(desk, state, {
   },
   moved: (of, grip) => {
     hints.did(of, grip);
+    if (state.reply) hints.update(state.reply, false);
     sheet.check();
   },
 });
@@ -85,10 +87,10 @@ const keysHelp = createKeysHelp();
 const settings = createSettings(state);
 
 const menuItems = () => [
-  { label: "Shelf", run: () => void shelf.open() },
   { label: "New", run: files.blank },
-  { label: "Open a file", run: files.open },
-  { label: "Save a file", run: files.save },
+  { label: "Shelf", run: () => void shelf.open(), narrow: true },
+  { label: "Open a file", run: files.open, narrow: true },
+  { label: "Save a file", run: files.save, narrow: true },
   { label: "Settings", run: settings.open },
   { label: "Keys", run: keysHelp.open },
   { label: "About", run: about.open },
@@ -107,7 +109,7 @@ function showOver(name) {
   dock.show(open);
 }
 const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
-const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words) });
+const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const table = createTable(part("side"), state);
@@ -161,7 +163,10 @@ state.addEventListener("reply", (event) => {
     keeper.remember(reply, did);
     messages.clear("complaint");
   }
-  if (!reply.preview) sheet.check();
+  if (!reply.preview) {
+    messages.notice({ key: "note", tone: "info", text: reply.panels.note || null, actions: [] });
+    sheet.check();
+  }
 });
 state.addEventListener("complaint", (event) => {
   const complaint = /** @type {CustomEvent} */ (event).detail;
@@ -179,7 +184,6 @@ void boot({
   keeper,
   waking,
   sheet,
-  paint,
   onHello: (hello) => {
     [first] = hello.scenarios;
     tools = hello.tools.flatMap((group) => group.tools);
@@ -188,4 +192,17 @@ void boot({
     about.fill(hello);
     keysHelp.fill(hello.tools);
   },
+  onLive: () => void offline(),
 });
+
+/** Keep the site for use without a network, and offer a newer one only when it is whole. */
+async function offline() {
+  const OFFLINE = { off: "", working: "Being kept for use without a network.", kept: "Kept for use without a network.", failed: "Not kept for use without a network." };
+  const keeping = await keepOffline({
+    onState: (now, reason) => {
+      if (now === "update-ready") {
+        messages.notice({ key: "update", tone: "info", text: "A newer version is ready.", actions: [{ label: "Use it", run: () => keeping.useUpdate() }] });
+      } else about.sayOffline(`${OFFLINE[now]} ${reason}`.trim());
+    },
+  });
+}

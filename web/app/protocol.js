@@ -162,6 +162,7 @@
  * @property {"kept"|"shown"} answers
  * @property {boolean} empty
  * @property {string} spoken
+ * @property {string} note what the engine made of what was typed, e.g. that a mass became a weight
  */
 
 /**
@@ -213,9 +214,10 @@
  * @property {string} label
  * @property {string} group
  * @property {string} [key] the letter that chooses it while the board has the focus
- * @property {number} [points] how many points place it
  * @property {string} [help]
  */
+
+/** @typedef {{group: string, tools: Tool[]}} ToolGroup */
 
 /**
  * @typedef {object} Scenario

@@ -37,11 +37,18 @@ export class Hands {
     /** @type {Point|null} */
     this.tapped = null;
     this.tapDepth = 0;
+    /** @type {Point|null} where a tool was last tapped */
+    this.lastTap = null;
   }
 
   /** @returns {Target[]} */
   get targets() {
     return this.state.reply?.picture.targets ?? [];
+  }
+
+  /** Name of the tool in hand; on an empty sheet a bare hand draws a bar, as the sheet says. @returns {string|null} */
+  get tool() {
+    return this.state.tool?.name ?? (this.state.reply?.panels.empty ? "bar" : null);
   }
 
   /** @param {Point} point @param {Kind} kind */
@@ -80,7 +87,7 @@ export class Hands {
   /** @param {Point} point @param {Kind} kind @param {PointerEvent} event @returns {string} the cursor to show */
   hover(point, kind, event) {
     if (this.doing === "tool") this.move(point, kind, event);
-    if (this.state.tool) return "crosshair";
+    if (this.tool) return "crosshair";
     const [target] = this.under(point, kind);
     this.state.hover(target?.of ?? "");
     if (!target) return "default";
@@ -91,9 +98,9 @@ export class Hands {
   dragStart(start, kind, pan) {
     this.last = start;
     if (this.doing === "tool") return;
-    const { tool } = this.state;
+    const { tool } = this;
     if (tool && !pan) {
-      this.begin({ do: "begin", tool: tool.name, point_px: start, catch_px: CATCH_PX[kind] }, "tool");
+      this.begin({ do: "begin", tool, point_px: start, catch_px: CATCH_PX[kind] }, "tool");
       return;
     }
     const [target] = pan ? [] : this.under(start, kind);
@@ -140,8 +147,8 @@ export class Hands {
 
   /** @param {Point} point @param {Kind} kind */
   tap(point, kind) {
-    if (this.state.tool) {
-      this.tapWithTool(point, kind);
+    if (this.tool) {
+      this.tapWithTool(this.tool, point, kind);
       return;
     }
     const found = this.under(point, kind);
@@ -157,16 +164,23 @@ export class Hands {
     if (id) this.calls.moved(id, "tap");
   }
 
-  /** @param {Point} point @param {Kind} kind */
-  tapWithTool(point, kind) {
-    const { tool } = this.state;
-    if (!tool) return;
+  /** @param {string} tool @param {Point} point @param {Kind} kind */
+  tapWithTool(tool, point, kind) {
     if (this.doing === "tool") this.move(point, kind);
     else {
-      this.begin({ do: "begin", tool: tool.name, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
+      this.begin({ do: "begin", tool, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
       this.last = point;
     }
+    this.lastTap = point;
     void this.finish();
+  }
+
+  /** Close a bent bar or plate with the corners it has. @returns {boolean} whether a tool was waiting */
+  closeTool() {
+    if (this.doing !== "tool" || !this.lastTap) return false;
+    this.move(this.lastTap, "mouse");
+    void this.finish();
+    return true;
   }
 
   /** Make the move permanent; a placed thing is selected and its tool put down. A tool that wants another point waits for it. */

@@ -44,6 +44,8 @@ export class Engine extends EventTarget {
     this.clock = new VisibleClock();
     /** @type {Worker | null} */
     this.worker = null;
+    /** @type {() => void} */
+    /** @type {() => void} */
     this.disarm = () => undefined;
     this.startedAt_ms = 0;
   }

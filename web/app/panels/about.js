@@ -9,12 +9,17 @@ const FONTS = "Set in Alegreya Sans and STIX Two Text, both under the SIL Open F
 
 export function createAbout() {
   const version = make("p", { class: "quiet" });
-  const about = createDialog("About Steelyard", "about-dialog", make("p", { text: WHAT }), make("p", { class: "caution", text: CAUTION }), make("p", { class: "quiet", text: FONTS }), version);
+  const offline = make("p", { class: "quiet" });
+  const about = createDialog("About Steelyard", "about-dialog", make("p", { text: WHAT }), make("p", { class: "caution", text: CAUTION }), make("p", { class: "quiet", text: FONTS }), version, offline);
   return {
     open: about.open,
     /** @param {import("../protocol.js").Hello} hello */
     fill(hello) {
       say(version, `Version ${hello.version}${hello.build ? `, build ${hello.build}` : ""}.`);
+    },
+    /** How it stands with working without a network. @param {string} words */
+    sayOffline(words) {
+      say(offline, words);
     },
   };
 }

@@ -8,7 +8,7 @@ import { make, say } from "../dom.js";
  */
 export function createEmpty(root, open) {
   const button = make("button", { type: "button", class: "outline-button", onclick: open });
-  const element = make("div", { class: "empty", hidden: true }, make("p", { text: "Then say what holds it, what loads it, and about which point to take torques." }), button);
+  const element = make("div", { class: "empty", hidden: true }, button);
   root.append(element);
   return {
     /** @param {boolean} empty @param {string} title of the scenario offered */

@@ -48,7 +48,7 @@ export class FieldView {
   makeControl(id) {
     if (this.kind === "answer") return make("output", { id });
     if (this.kind === "action") {
-      return make("button", { id, type: "button", class: "field-action", onclick: () => this.writer.act(this.data) });
+      return make("button", { id, type: "button", class: "outline-button", onclick: () => this.writer.act(this.data) });
     }
     if (this.kind === "choice") {
       return make("select", { id, onchange: () => void this.commit() });

@@ -8,11 +8,12 @@ import { icon } from "./icons.js";
 /** @typedef {import("../protocol.js").Fields} Fields */
 
 const NOTHING = "Nothing selected. Tap a thing on the board, or choose a tool.";
+const EMPTY = "Press on the board and drag to draw a bar, or choose another tool.";
 
 /**
  * @param {HTMLElement} root
  * @param {import("../state.js").State} state
- * @param {{toBoard: () => void, say: (words: string) => void}} calls
+ * @param {{toBoard: () => void, say: (words: string) => void, idle: () => boolean}} calls idle: nothing is in hand
  */
 export function createFields(root, state, calls) {
   const who = make("span", { class: "who" });
@@ -48,7 +49,8 @@ export function createFields(root, state, calls) {
   const writer = {
     preview: (key, text) => state.ask({ do: "try", name: "set", args: { id: of, key, text } }, { quiet: true }),
     write: (key, text) => state.command("set", { id: of, key, text }, { quiet: true }),
-    restore: () => state.ask({ do: "cancel" }, { quiet: true }),
+    // What a hand began meanwhile has already put the preview away.
+    restore: () => (calls.idle() ? state.ask({ do: "cancel" }, { quiet: true }) : Promise.resolve()),
     act: (field) => {
       void state.command(field.command ?? "", field.args ?? {});
       if (field.command === "delete" || field.command === "duplicate") calls.toBoard();
@@ -113,7 +115,7 @@ export function createFields(root, state, calls) {
     more.hidden = true;
     const { tool } = state;
     if (tool) who.replaceChildren(icon(tool.name), make("strong", { text: tool.label }), make("span", { class: "who-help", text: tool.help ?? "" }));
-    else who.replaceChildren(make("span", { class: "who-help", text: NOTHING }));
+    else who.replaceChildren(make("span", { class: "who-help", text: state.reply?.panels.empty ? EMPTY : NOTHING }));
   }
 
   /** @param {Fields|null} fields */

@@ -44,11 +44,19 @@ export function createHints(root) {
       if (!hint || !at) return;
       say(words, hint.text);
       const { offsetWidth: width, offsetHeight: height } = bubble;
-      const left = Math.max(EDGE_PX, Math.min(reply.picture.width - width - EDGE_PX, at[0] - width / 2));
-      const below = at[1] + BESIDE_PX + height < reply.picture.height - 40;
-      bubble.classList.toggle("above", !below);
-      const top = below ? at[1] + BESIDE_PX : at[1] - BESIDE_PX - height;
-      bubble.style.transform = `translate(${Math.round(left)}px, ${Math.round(top)}px)`;
+      const room = { width: reply.picture.width, height: reply.picture.height - EDGE_PX * 5 };
+      const left = Math.max(EDGE_PX, Math.min(room.width - width - EDGE_PX, at[0] - width / 2));
+      const below = at[1] + BESIDE_PX;
+      const above = at[1] - BESIDE_PX - height;
+      const labels = labelBoxes(root);
+      /** @param {number} top */
+      const hidden = (top) =>
+        top < EDGE_PX || top + height > room.height
+          ? Infinity
+          : labels.filter((box) => box.x < left + width && box.x + box.width > left && box.y < top + height && box.y + box.height > top).length;
+      const over = hidden(above) < hidden(below);
+      bubble.classList.toggle("above", over);
+      bubble.style.transform = `translate(${Math.round(left)}px, ${Math.round(over ? above : below)}px)`;
       bubble.style.setProperty("--tip", `${Math.round(at[0] - left)}px`);
     },
     /** Something was moved ("tap": touched). @param {string} of @param {string} grip */
@@ -57,6 +65,12 @@ export function createHints(root) {
       remember(done);
     },
   };
+}
+
+/** Where words stand on the sheet, so that a hint hides as few as it can. @param {HTMLElement} root */
+function labelBoxes(root) {
+  const texts = /** @type {SVGTextElement[]} */ ([...root.querySelectorAll(".sheet .layer-label text")]);
+  return texts.map((text) => text.getBBox()).filter((box) => box.width > 0);
 }
 
 function recall() {

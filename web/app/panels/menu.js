@@ -3,7 +3,7 @@
 import { make, put } from "../dom.js";
 import { icon } from "./icons.js";
 
-/** @typedef {{label: string, icon?: string, run: () => void, pressed?: () => boolean}} MenuItem */
+/** @typedef {{label: string, icon?: string, run: () => void, pressed?: () => boolean, narrow?: boolean}} MenuItem narrow: only where there is no room for a button of its own */
 
 /**
  * @param {HTMLButtonElement} button
@@ -24,12 +24,12 @@ export function createMenu(button, items) {
   }
 
   /** @param {MenuItem} item */
-  function row({ label, icon: name, run, pressed }) {
+  function row({ label, icon: name, run, pressed, narrow }) {
     return make(
       "button",
       {
         type: "button",
-        class: "menu-item",
+        class: narrow ? "menu-item narrow-only" : "menu-item",
         "aria-pressed": pressed ? String(pressed()) : null,
         onclick: () => {
           show(false, true);
@@ -41,9 +41,9 @@ export function createMenu(button, items) {
     );
   }
 
-  button.addEventListener("click", () => show(list.hidden, true));
+  button.addEventListener("click", () => show(Boolean(list.hidden), true));
   list.addEventListener("keydown", (event) => {
-    const rows = [...list.querySelectorAll("button")];
+    const rows = [...list.querySelectorAll("button")].filter((each) => each.offsetParent !== null);
     const index = rows.indexOf(/** @type {HTMLButtonElement} */ (document.activeElement));
     const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
     if (step) rows[(index + step + rows.length) % rows.length]?.focus();

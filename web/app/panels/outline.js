@@ -11,11 +11,13 @@ import { icon } from "./icons.js";
  */
 export function createOutline(root, state) {
   const list = make("ul", { class: "outline", "aria-labelledby": "outline-title" });
-  root.append(make("h2", { class: "side-heading", id: "outline-title", text: "On the board" }), list);
+  const none = make("p", { class: "side-none", text: "Nothing yet." });
+  root.append(make("h2", { class: "side-heading", id: "outline-title", text: "On the board" }), list, none);
 
   return {
     /** @param {OutlineEntry[]} outline @param {string|null} selected */
     update(outline, selected) {
+      none.hidden = outline.length > 0;
       reconcile(
         list,
         outline,

@@ -14,7 +14,8 @@ export function createTable(root, state) {
   const body = make("tbody");
   const foot = make("tfoot");
   const table = make("table", { class: "forces", "aria-labelledby": "forces-title" }, make("thead", {}, head), body, foot);
-  const scroller = make("div", { class: "forces-room" }, table);
+  const none = make("p", { class: "side-none", text: "None yet." });
+  const scroller = make("div", { class: "forces-room" }, table, none);
   root.append(make("h2", { class: "side-heading", id: "forces-title", text: "Forces" }), scroller);
   body.addEventListener("click", (event) => {
     const row = event.target instanceof Element ? event.target.closest("tr") : null;
@@ -57,6 +58,7 @@ export function createTable(root, state) {
     /** @param {Table} data */
     update(data) {
       table.hidden = data.rows.length === 0;
+      none.hidden = !table.hidden;
       reconcile(
         head,
         data.columns,

@@ -4,7 +4,6 @@ import { make, put, say } from "../dom.js";
 import { icon, mark } from "./icons.js";
 
 /** @typedef {import("../protocol.js").Tool} Tool */
-/** @typedef {{group: string, tools: Tool[]}} ToolGroup */
 
 /**
  * @param {HTMLElement} root
@@ -51,7 +50,7 @@ export function createTray(root, state, calls) {
   });
 
   return {
-    /** @param {ToolGroup[]} tray */
+    /** @param {import("../protocol.js").ToolGroup[]} tray */
     fill(tray) {
       groups.replaceChildren(
         ...tray.map(({ group, tools }) =>

@@ -11,11 +11,11 @@ export function createVerdict(root, state) {
   const sentence = make("span");
   const near = make("span", { class: "verdict-near" });
   const detail = make("span", { class: "verdict-detail" });
-  const words = make("p", { class: "verdict", id: "verdict" }, headline, " ", sentence, " ", near, " ", detail);
+  const words = make("p", { class: "verdict", id: "verdict", onclick: () => words.classList.toggle("whole") }, headline, " ", sentence, " ", near, " ", detail);
   const answers = make("button", { type: "button", class: "answers-button" });
   answers.addEventListener("click", () => {
     const kept = state.reply?.panels.answers === "kept";
-    void state.command("settings", { key: "answers", text: kept ? "shown" : "kept" });
+    void state.command("answers", { answers: kept ? "shown" : "kept" });
   });
   root.append(make("div", { class: "verdict-line" }, words, answers));
 
