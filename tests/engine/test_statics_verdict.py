@@ -1,17 +1,18 @@
 """What the supports can do, and whether the forces balance: by hand, and against numpy's rank."""
 
 import math
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
 import pytest
 import reference
 import strategies
 from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 from scipy.optimize import linprog
 from steelyard.errors import SteelyardError
 from steelyard.model import Body, Couple, Force, Guess, NamedPoint, Settings, Sketch, Support, Thing
-from steelyard.statics import analyse
+from steelyard.statics import analyse, kept_back
 
 BAR = Body("bar1", "bar", "plank", (0.0, 0.0), 0.0, length_m=4.0)
 
@@ -405,3 +406,56 @@ def test_extreme_sizes_are_answered_without_an_exception(size, force, away):
     assert all(
         math.isfinite(part) for reading in analysis.readings for part in reading.components_n if part is not None
     )
+
+
+WILD = st.one_of(st.just(0.0), st.floats(-1e12, 1e12))
+WILD_SIZE = st.one_of(st.none(), st.floats(0.0, 1e12))
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    st.tuples(WILD, WILD),
+    WILD,
+    st.floats(1e-6, 1e12),
+    st.lists(
+        st.tuples(st.sampled_from(["pin", "roller", "rope", "strut", "fixed", "contact"]), WILD, WILD), max_size=4
+    ),
+    st.lists(st.tuples(WILD_SIZE, WILD), max_size=3),
+    st.tuples(WILD, WILD),
+)
+def test_numbers_of_any_size_a_document_may_hold_are_answered_with_finite_ones(
+    origin, angle_deg, length, held, loaded, about
+):
+    body = replace(BAR, origin_m=origin, angle_deg=angle_deg, length_m=length)
+    supports = tuple(
+        Support(
+            f"support{index}",
+            kind,
+            "bar1",
+            (length * index / 4, 0.0),
+            "S",
+            normal_deg=first,
+            anchor_m=(first, second) if kind in ("rope", "strut") else None,
+            guess=Guess(abs(first), second, first) if index == 2 else None,
+        )
+        for index, (kind, first, second) in enumerate(held)
+    )
+    loads = tuple(
+        Force(f"load{index}", "bar1", (length * index / 3, 0.0), "F", size_n=size, direction_deg=direction_deg)
+        for index, (size, direction_deg) in enumerate(loaded)
+    )
+    analysis = analyse(Sketch(bodies=(body,), supports=supports, loads=loads), pivot=about)
+    for found in (analysis, kept_back(analysis)):
+        assert all(math.isfinite(number) for number in _numbers(found))
+
+
+def _numbers(value):
+    """Every number in nested dataclasses and tuples."""
+    if isinstance(value, float):
+        yield value
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from _numbers(part)
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from _numbers(getattr(value, field.name))
