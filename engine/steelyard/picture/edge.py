@@ -197,12 +197,13 @@ def round_newtons(value: float) -> float:
 def turning_glyph(centre: Point, radius: float, counterclockwise: bool) -> str:
     """A three-quarter turn with an open head, as a stroke."""
     sign = 1.0 if counterclockwise else -1.0
-    start = 270.0 + sign * 50.0
-    end = start + sign * 260.0
+    # Open at the upper side, where the head looks back into the gap: a bow open below reads as a letter.
+    end = 90.0 + sign * 45.0
+    start = end - sign * 285.0
     x1, y1 = on_circle(centre, radius, start)
     x2, y2 = on_circle(centre, radius, end)
-    heading = math.radians(end + sign * 102.0)
-    barb = radius * 0.85
+    heading = math.radians(end + sign * 100.0)
+    barb = radius * 0.8
     points = []
     for turn in (0.62, -0.62):
         points.append((x2 - barb * math.cos(heading + turn), y2 + barb * math.sin(heading + turn)))
