@@ -139,6 +139,8 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
             where = line_crossing(first.point, first.along, second.point, second.along)
             if where is not None and distance(where, home) <= reach * lever:
                 _keep(made, "crossing", (first.key, second.key), where, lever)
+    if not made:  # nothing but couples: any point will do
+        made.append(("point", (), analysis.pivot))
     axes: list[tuple[Source, tuple[str, ...], Vector]] = [("level", (), (1.0, 0.0)), ("upright", (), (0.0, 1.0))]
     for part in unknown:
         if part.along is not None and all(pushing(part, axis) for _, _, axis in axes):

@@ -35,6 +35,8 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     formula = Root(Sum(((1, Square(x)), (1, Square(y)))))
     title = desk.voice.say("Size and direction of ", whole)
     if x not in desk.values or y not in desk.values:
+        if any((state := desk.settled.get(f"{force_id}.{axis}")) and state.sign == 0 for axis in ("x", "y")):
+            return None
         return Step("combine", title, lines=(Line("solved", Equation(whole, formula)),), known=dict(desk.values))
     parts = (desk.values[x].value, desk.values[y].value)
     if min(abs(parts[0]), abs(parts[1])) <= _STRAIGHT * max(abs(parts[0]), abs(parts[1]), 1e-300):
@@ -94,13 +96,13 @@ def check(desk: Desk, advice: Advice) -> Step | None:
 def answer(desk: Desk, made: Plan) -> Step:
     """Every force found, said in a sentence with its unit."""
     sentences: list[Sentence] = []
+    failing = desk.analysis.supports.failing
     for reading in desk.analysis.readings:
         force = reading.force
-        if force.role == "unknown":
+        if force.role == "unknown" and not failing:
             said = _answer_of(desk, force.id, made.unfound)
             if said is not None:
                 sentences.append(said)
-    failing = desk.analysis.supports.failing
     if failing:
         names = desk.voice.symbols(failing)
         fact = Fact("impossible", {"failing": failing})
@@ -119,8 +121,6 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> Sentence 
     if missing:
         fact = Fact("not-fixed", {"keys": tuple(missing)})
         return voice.say("Statics alone does not fix ", *voice.symbols(missing), ".", fact=fact)
-    if force_id in desk.analysis.supports.failing:
-        return None
     part = desk.parts[keys[0]]
     if part.which == "couple":
         value = desk.values.get(symbol)

@@ -10,6 +10,7 @@ from ..statics.advice import Advice
 from .desk import Desk, title_of
 from .phrases import Piece, counted
 from .planner import Plan
+from .ranges import ranges
 from .record import Fact, Line, Sentence, Step
 from .sums import sum_step
 from .terms import sum_equation
@@ -117,8 +118,34 @@ def too_many(desk: Desk, made: Plan) -> Step:
     )  # fmt: skip
     equation = Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))
     title = voice.say("What cannot be found: ", *title_pieces(desk, least))
-    return Step("limit", title, (why,), desk.sense(balance), (equation,), (remark,), balance.point, balance.axis,
+    said = (remark, *_ranges(desk))
+    return Step("limit", title, (why,), desk.sense(balance), (equation,), said, balance.point, balance.axis,
                 (), (), desk.known(balance))  # fmt: skip
+
+
+def _ranges(desk: Desk) -> list[Sentence]:
+    """How far supports that act one way bound what is not fixed."""
+    said = []
+    for each in ranges(desk.analysis, tuple(desk.parts.values())):
+        least, most = each.least, each.most
+        if math.isinf(least) and math.isinf(most):
+            continue
+        symbol = desk.voice.symbol(each.part)
+        unit = desk.unit(desk.parts[each.part])
+        shown = [
+            None if math.isinf(value) else desk.voice.amount(value * desk.display.factor(unit), unit)
+            for value in (least, most)
+        ]
+        pieces: list[Piece] = [symbol]
+        if shown[0] is not None and shown[1] is not None:
+            pieces += [" can be anything from ", shown[0], " to ", shown[1]]
+        elif shown[0] is not None:
+            pieces += [" is at least ", shown[0]]
+        elif shown[1] is not None:
+            pieces += [" is at most ", shown[1]]
+        fact = Fact("range", {"part": each.part, "least": least, "most": most})
+        said.append(desk.voice.say(*pieces, ", as long as what can only pull or push does so.", fact=fact))
+    return said
 
 
 def title_pieces(desk: Desk, each: Advice) -> list[Piece]:

@@ -124,6 +124,10 @@ class Voice:
         name = self.point_name(point)
         if name:
             return [name]
+        held = [reading.force for reading in self.analysis.readings if reading.force.role == "unknown"]
+        for force in held:
+            if force.along is not None and self._same(force.point, point):
+                return ["the point where ", self.letters.force(force.id), " acts"]
         body = self.sketch.body(self.analysis.body)
         if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
             return ["the end at ", *self.coordinates(point)]

@@ -8,7 +8,7 @@ are tried only after solving two unknowns together.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..geometry import Point, Vector
@@ -31,10 +31,14 @@ _TERM_COST = 0.02
 # An arm under a twentieth of the sketch, or a share under a twentieth, magnifies every rounding.
 _WEAK_SHARE = 0.05
 _WEAK_COST = 0.6
+# The pivot that is on the board already is a little easier to look at than another.
+_OWN_PIVOT = 0.05
 # An equation already on the page costs nothing but going back to it.
 _ASIDE_COST = 0.3
 # With letters only, an equation that leaves a sense to sizes is worth a less usual pivot.
 _DOUBT_COST = 0.8
+# Two equations whose determinant (of shares of order one) is below this say the same.
+_SINGULAR = 1e-6
 # Far enough that the crossing of any two lines statics still tells apart is reached.
 _ANY_REACH = 1e10
 
@@ -48,6 +52,7 @@ class Move:
     `advice` is what is summed. `finds` are the keys it gives: one; two when it is solved together with
     `partner`; none when it is put aside until `later` moves have found more. `left` are the unknowns not
     yet known when it is written. `better` is a pivot or axis that would leave fewer, for a user's choice.
+    `paired`: the next move is solved together with this one.
     """
 
     advice: Advice
@@ -56,6 +61,7 @@ class Move:
     partner: Advice | None = None
     better: Advice | None = None
     chosen: bool = False
+    paired: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,15 +98,15 @@ def plan(
     moves: list[Move] = []
     found: set[str] = set()
     for item in chosen:
-        _follow(moves, found, _chosen(analysis, item), options)
-    _settle_aside(moves, found)
+        _follow(moves, found, _chosen(analysis, item), options, analysis)
+    _settle_aside(moves, found, analysis)
     _extend(moves, found, unknown, options, analysis, doubtful)
-    _settle_aside(moves, found)
+    _settle_aside(moves, found, analysis)
     if len(found) < len(unknown):
         _pairs(moves, found, options, analysis)
     if len(found) < len(unknown):
         _extend(moves, found, unknown, advising.candidates(analysis, extra, _ANY_REACH), analysis)
-        _settle_aside(moves, found)
+        _settle_aside(moves, found, analysis)
     unfound = tuple(part.key for part in unknown if part.key not in found)
     return Plan(tuple(moves), unfound, _check(analysis, moves, options))
 
@@ -114,7 +120,7 @@ def _chosen(analysis: Analysis, item: OrderItem) -> Advice:
     return advising.about(analysis, item)
 
 
-def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequence[Advice]) -> None:
+def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequence[Advice], analysis: Analysis) -> None:
     """Write the user's equation, whatever it leaves."""
     left = tuple(key for key in chosen.left if key not in found)
     better = None
@@ -126,11 +132,12 @@ def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequenc
     finds = left if len(left) == 1 else ()
     moves.append(Move(chosen, finds, left, better=better, chosen=True))
     found.update(finds)
-    _settle_aside(moves, found)
+    _settle_aside(moves, found, analysis)
 
 
-def _settle_aside(moves: list[Move], found: set[str]) -> None:
+def _settle_aside(moves: list[Move], found: set[str], analysis: Analysis) -> None:
     """Take up equations put aside once only one of their unknowns is missing, or two share the same two."""
+    by_key = {part.key: part for part in advising.parts(analysis)}
     progress = True
     while progress:
         progress = False
@@ -148,7 +155,7 @@ def _settle_aside(moves: list[Move], found: set[str]) -> None:
                 if other is not move
                 and len(left) == 2
                 and {key for key in other.left if key not in found} == set(left)
-                and _independent(move.advice, other.advice)
+                and abs(_strength(by_key, left, move.advice, other.advice, analysis.lever_m)) > _SINGULAR
             ]
             if mates:
                 moves.append(Move(mates[0].advice, left, left, partner=move.advice))
@@ -161,10 +168,6 @@ def _taken_up(moves: Sequence[Move], aside: Move) -> bool:
     return any(move.finds and move.advice is aside.advice for move in moves) or any(
         move.partner is aside.advice for move in moves
     )
-
-
-def _independent(first: Advice, second: Advice) -> bool:
-    return (first.point, first.along) != (second.point, second.along)
 
 
 def _extend(
@@ -222,6 +225,8 @@ def _supersets(start: int, bits: int) -> list[int]:
 def _cost(each: Advice, terms: Sequence[str], wanted: Part | None, analysis: Analysis | None = None) -> float:
     cost = _SOURCE_COST[each.source] + _TERM_COST * len(terms)
     if wanted is not None and analysis is not None:
+        if each.point == analysis.pivot:
+            cost -= _OWN_PIVOT
         share = _share(wanted, each.point, each.along, analysis.lever_m)
         if abs(share) < _WEAK_SHARE:
             cost += _WEAK_COST
@@ -248,15 +253,20 @@ def _pairs(moves: list[Move], found: set[str], options: Sequence[Advice], analys
         for second in options[position + 1 :]:
             if {key for key in second.left if key not in found} != set(left):
                 continue
-            strength = _determinant(by_key[left[0]], by_key[left[1]], first, second, analysis.lever_m)
-            if abs(strength) > 1e-6 and (best is None or abs(strength) > best[0]):
+            strength = _strength(by_key, left, first, second, analysis.lever_m)
+            if abs(strength) > _SINGULAR and (best is None or abs(strength) > best[0]):
                 best = (abs(strength), first, second, left)
     if best is None:
         return
     _, first, second, left = best
-    moves.append(Move(first, (), left))
+    moves.append(Move(first, (), left, paired=True))
     moves.append(Move(second, left, left, partner=first))
     found.update(left)
+
+
+def _strength(by_key: Mapping[str, Part], pair: Sequence[str], first: Advice, second: Advice, lever_m: float) -> float:
+    """How strongly two equations tell two unknowns apart."""
+    return _determinant(by_key[pair[0]], by_key[pair[1]], first, second, lever_m)
 
 
 def _determinant(one: Part, two: Part, first: Advice, second: Advice, lever_m: float) -> float:

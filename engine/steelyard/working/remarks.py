@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from ..geometry import Point, Vector
 from ..statics.advice import Part
@@ -15,18 +15,20 @@ def of_value(voice: Voice, part: Part, value: float) -> Sentence:
     """Positive, negative or zero: what it means for this unknown."""
     symbol = voice.symbol(part.key)
     sign = (value > 0.0) - (value < 0.0)
+    # Where some support cannot do its part, the others only would have to act so.
+    acts = "would have to act" if voice.analysis.supports.failing else "acts"
     fact = Fact("sign", {"part": part.key, "sign": sign, "one_way": part.one_way})
     if sign == 0:
         return voice.say("Zero: ", symbol, " is not needed to hold this still.", fact=fact)
     if sign > 0:
-        return voice.say("Positive: ", symbol, " acts the way it was drawn, ", way(voice, part, 1), ".", fact=fact)
+        return voice.say("Positive: ", symbol, f" {acts} the way it was drawn, ", way(voice, part, 1), ".", fact=fact)
     if part.one_way:
         return voice.say(
             "Negative: ", symbol, f" would have to act {way(voice, part, -1)}, but {_cannot(voice, part)}. "
             "There is no balance like this.", fact=fact,
         )  # fmt: skip
     return voice.say(
-        "Negative: the same size the other way: ", symbol, f" acts {way(voice, part, -1)}, not {way(voice, part, 1)} "
+        "Negative: the same size the other way: ", symbol, f" {acts} {way(voice, part, -1)}, not {way(voice, part, 1)} "
         "as drawn.", fact=fact,
     )  # fmt: skip
 
@@ -42,10 +44,12 @@ def of_geometry(voice: Voice, part: Part, verdict: SenseVerdict, point: Point | 
     fact = Fact("sense", data)
     if verdict.kind == "depends":
         return voice.say(
-            "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if the terms of ",
+            "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if {_terms(verdict.for_drawn)} of ",
             *voice.symbols(verdict.for_drawn),
-            " together are larger than those of ", *voice.symbols(verdict.against_drawn),
-            f", {way(voice, part, -1)} if they are smaller." if not part.one_way else "; else there is no balance.",
+            " is" if len(verdict.for_drawn) == 1 else " are together",
+            f" larger than {_those(verdict.against_drawn)} of ",
+            *voice.symbols(verdict.against_drawn),
+            f", {way(voice, part, -1)} if smaller." if not part.one_way else "; else there is no balance.",
             fact=fact,
         )  # fmt: skip
     if verdict.kind == "open":
@@ -71,6 +75,14 @@ def of_geometry(voice: Voice, part: Part, verdict: SenseVerdict, point: Point | 
         ".",
         fact=fact,
     )
+
+
+def _terms(keys: Sequence[str]) -> str:
+    return "the term" if len(keys) == 1 else "the terms"
+
+
+def _those(keys: Sequence[str]) -> str:
+    return "that" if len(keys) == 1 else "those"
 
 
 def elsewhere(voice: Voice, part: Part, reason: Reason) -> Sentence:

@@ -6,8 +6,10 @@ from .expression import Equation, Number, Symbol
 from .figures import UNITS, local
 from .layout import Token, line
 
-_GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "θ": "theta", "φ": "phi", "τ": "tau", "Σ": "sum of", "ℓ": "l",
-          "⊥": "perpendicular"}  # fmt: skip
+_GREEK = {
+    "α": "alpha", "β": "beta", "γ": "gamma", "η": "eta", "θ": "theta", "ξ": "xi", "ρ": "rho", "τ": "tau", "φ": "phi",
+    "χ": "chi", "ψ": "psi", "Σ": "sum of ", "ℓ": "l",
+}  # fmt: skip
 _NAMES = {"cos": "cosine", "sin": "sine", "tan": "tangent", "arctan": "inverse tangent"}
 
 
@@ -19,7 +21,7 @@ def equation_spoken(equation: Equation, *, comma: bool = False) -> str:
 
 def symbol_spoken(symbol: Symbol) -> str:
     """A symbol as words: "R x", "theta T"."""
-    base = _GREEK.get(symbol.base, symbol.base)
+    base = "".join(_GREEK.get(char, char) for char in symbol.base)
     index = "".join(f" {_GREEK[char]} " if char in _GREEK else char for char in symbol.index).strip()
     return f"{base} {index}" if index else base
 

@@ -13,7 +13,7 @@ from ..statics.advice import Advice, candidates
 from ..statics.reading import Analysis
 from . import answering, isolating, limits, remarks
 from .desk import Desk, Options, title_of
-from .expression import Equation, Expression, Symbol
+from .expression import ZERO, Equation, Expression, Symbol
 from .figures import Known, put_in
 from .phrases import Piece, counted
 from .planner import Move, Plan, plan
@@ -70,7 +70,7 @@ def _working(desk: Desk, steps: Sequence[Step]) -> Working:
 def without_numbers(step: Step) -> Step:
     """The step with its numeric lines, and what was said about numbers, left out."""
     kept = tuple(line for line in step.lines if line.kind in ("given", "equation", "solved", "sum"))
-    numeric = ("sign", "direction", "sum", "answer", "free", "impossible")
+    numeric = ("sign", "direction", "sum", "answer", "free", "impossible", "range")
     said = tuple(each for each in step.remarks if each.fact is None or each.fact.kind not in numeric)
     return replace(step, lines=kept, remarks=said)
 
@@ -107,7 +107,8 @@ def _solve_lines(
     """Solved for the unknown, numbers put in, the value, and what its sign says."""
     part = desk.parts[key]
     symbol = desk.letters.part(part)
-    lines.append(Line("solved", Equation(symbol, solved)))
+    if solved != ZERO or lines[-1].equation != Equation(symbol, ZERO):
+        lines.append(Line("solved", Equation(symbol, solved)))
     scale = _scale(balance, key, known, desk)
     try:
         worked = put_in(solved, known, desk.unit(part), desk.display.figures, scale=scale)
@@ -115,7 +116,7 @@ def _solve_lines(
         said.extend(_by_geometry(desk, balance, key))
         return
     desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.unit(part))
-    if worked.numbers != worked.result:
+    if solved != ZERO:
         lines.append(Line("numbers", Equation(None, worked.numbers)))
     lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
     if desk.options.symbols_only:
@@ -192,6 +193,8 @@ def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
             where = ["sum along ", *voice.axis_words(move.better.along, move.better)]
         only = voice.symbols(move.better.left)
         sentences.append(voice.say("The ", *where, " would leave only ", *only, ". This one is put aside.", fact=fewer))
+    elif move.paired:
+        sentences.append(voice.say("No pivot or axis within reach leaves only one; a second equation is needed."))
     else:
         sentences.append(voice.say("Put aside until one of them is known."))
     return sentences
