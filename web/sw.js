@@ -1,21 +1,24 @@
 // Keeps one whole build of the site for use without a network. Nothing of a build is used before every file of it has
 // been fetched and found to be what the build says; a new build waits until the reader asks for it.
 
+/** @type {ServiceWorkerGlobalScope} */
+const worker = /** @type {any} */ (self);
+
 const BUILD = "__BUILD__";
-const SCOPE = self.registration.scope;
+const SCOPE = worker.registration.scope;
 const CACHE_PREFIX = `steelyard-site ${SCOPE} `;
 const MANIFEST = `v/${BUILD}/manifest.json`;
 const PARALLEL = 6;
 
-self.addEventListener("install", (event) => event.waitUntil(keepWholeBuild()));
-self.addEventListener("activate", (event) => event.waitUntil(forgetUnusedBuilds()));
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("install", (event) => event.waitUntil(keepWholeBuild()));
+worker.addEventListener("activate", (event) => event.waitUntil(forgetUnusedBuilds()));
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(SCOPE)) return;
   event.respondWith(answer(request));
 });
-self.addEventListener("message", (event) => {
-  if (event.data?.says === "activate") event.waitUntil(self.skipWaiting());
+worker.addEventListener("message", (event) => {
+  if (event.data?.says === "activate") event.waitUntil(worker.skipWaiting());
 });
 
 async function keepWholeBuild() {
@@ -25,24 +28,35 @@ async function keepWholeBuild() {
   try {
     const answer = await fetch(new URL(MANIFEST, SCOPE), { cache: "no-store" });
     if (!answer.ok) throw new Error(`${MANIFEST} answered ${answer.status}`);
+    /** @type {{files: Record<string, Listed>, root: Record<string, Listed>}} */
     const manifest = await answer.clone().json();
     await cache.put(new URL(MANIFEST, SCOPE), answer);
     const files = [
-      ...Object.entries(manifest.files).map(([path, entry]) => ({ path: `v/${BUILD}/${path}`, ...entry })),
-      ...Object.entries(manifest.root).map(([path, entry]) => ({ path, ...entry })),
+      ...Object.entries(manifest.files).map(([path, entry]) => ({ ...entry, path: `v/${BUILD}/${path}` })),
+      ...Object.entries(manifest.root).map(([path, entry]) => ({ ...entry, path })),
     ];
     await Promise.all(Array.from({ length: PARALLEL }, () => keepInTurn(cache, files)));
   } catch (error) {
     await caches.delete(name);
-    await tellPages({ says: "not-kept", reason: String(error?.message ?? error) });
+    await tellPages({ says: "not-kept", reason: String(/** @type {any} */ (error)?.message ?? error) });
     throw error;
   }
 }
 
+/** @typedef {{path: string, sha256: string, bytes: number}} Listed */
+
+/**
+ * @param {Cache} cache
+ * @param {Listed[]} files
+ */
 async function keepInTurn(cache, files) {
   for (let file = files.pop(); file; file = files.pop()) await keepVerified(cache, file);
 }
 
+/**
+ * @param {Cache} cache
+ * @param {Listed} file
+ */
 async function keepVerified(cache, { path, sha256 }) {
   const url = new URL(path, SCOPE);
   // Files of one build never change, so the browser's own copy will do; the page at the root must be asked for.
@@ -56,6 +70,7 @@ async function keepVerified(cache, { path, sha256 }) {
   await cache.put(url, new Response(body, { headers: answer.headers }));
 }
 
+/** @param {Request} request */
 async function answer(request) {
   const url = new URL(request.url);
   const path = url.href.slice(SCOPE.length).split(/[?#]/)[0];
@@ -68,7 +83,8 @@ async function answer(request) {
 
 /** Another open page may still run an earlier build: that build stays until no page uses it. */
 async function forgetUnusedBuilds() {
-  const pages = await self.clients.matchAll({ type: "all", includeUncontrolled: true });
+  const pages = await worker.clients.matchAll({ type: "all", includeUncontrolled: true });
+  /** @type {Set<string | null>} */
   const used = new Set([BUILD]);
   await Promise.all(
     pages.filter((client) => client.type === "window").map(async (client) => used.add(await buildOf(client))),
@@ -78,7 +94,11 @@ async function forgetUnusedBuilds() {
   }
 }
 
-/** Asks a page which build it runs. A page that does not say within a second is gone or frozen. */
+/**
+ * Asks a page which build it runs. A page that does not say within a second is gone or frozen.
+ * @param {Client} client
+ * @returns {Promise<string | null>}
+ */
 function buildOf(client) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
@@ -88,6 +108,7 @@ function buildOf(client) {
   });
 }
 
+/** @param {object} message */
 async function tellPages(message) {
-  for (const client of await self.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+  for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
 }
