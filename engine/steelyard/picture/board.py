@@ -135,7 +135,10 @@ class _Board:
             self.records.extend(records)
             self.boxes[support.id] = boxes
             at = frame.to_sheet(shape.world(body, support.place_m))
-            self.records.append(_glow(support.id, at, 24.0 * frame.pen))
+            if support.anchor_m is not None:
+                self.records.append(_band(support.id, at, frame.to_sheet(support.anchor_m)))
+            else:
+                self.records.append(_glow(support.id, at, 24.0 * frame.pen))
             for corners in boxes:
                 if support.kind in ("rope", "strut") and corners is boxes[0]:
                     self.field.segment(at, frame.to_sheet(support.anchor_m or support.place_m), 5.0, HARD)
@@ -467,6 +470,12 @@ def _with_weights(moving: frozenset[str]) -> frozenset[str]:
 
 def _rim(of: str, path: str) -> Record:
     """The brass rim of a lit body, below it."""
+    return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
+
+
+def _band(of: str, start: Point, end: Point) -> Record:
+    """The brass band along a lit rope or strut."""
+    path = f"M{number(start[0])} {number(start[1])}L{number(end[0])} {number(end[1])}"
     return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
 
 
