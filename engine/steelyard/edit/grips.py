@@ -91,7 +91,10 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point 
         return force_tip(sketch, entity, newtons_per_m)
     if isinstance(entity, Force) and grip == "slide":
         return world_place(sketch, entity)
-    if isinstance(entity, Support | Force | Couple) and grip in ("head", "guess", "normal"):
+    if grip == "normal" and isinstance(entity, Support) and entity.kind in ("roller", "contact"):
+        return None
+    unknown = isinstance(entity, Support) or (isinstance(entity, Force | Couple) and entity.role == "unknown")
+    if unknown and grip in ("head", "guess"):
         return None
     _unknown(entity, grip)
     return None
