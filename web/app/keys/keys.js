@@ -46,6 +46,7 @@ export function listenToKeys(desk, actions) {
   });
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || takesText(event.target)) return;
+    if (document.querySelector("dialog[open]")) return; // what is behind it does not hear: Escape closes the dialog
     if (event.ctrlKey || event.metaKey) {
       if (withHistory(event, actions)) event.preventDefault();
     } else if (event.key === "Escape" && actions.stepBack()) event.preventDefault();
