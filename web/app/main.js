@@ -107,7 +107,15 @@ function showOver(name) {
   const open = page.dataset.over === name ? "" : name;
   put(page, "data-over", open || null);
   dock.show(open);
+  if (open) part(open).querySelector("button")?.focus({ preventScroll: true });
 }
+page.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || event.defaultPrevented || !page.dataset.over) return;
+  event.preventDefault();
+  showOver("");
+});
+// What is chosen in a list that lies over the board is to be seen on the board.
+part("side").addEventListener("click", () => page.dataset.over && showOver(""));
 const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const verdict = createVerdict(part("readings"), state);
@@ -115,12 +123,10 @@ const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"
 const table = createTable(part("side"), state);
 const outline = createOutline(part("side"), state);
 const empty = createEmpty(part("board"), () => files.scenario(first?.slug ?? ""));
-const dock = createDock(part("dock"), state, {
-  tray: () => showOver("tray"),
-  side: () => showOver("side"),
-  pivot: () => void state.select("pivot").then(toBoard),
-});
-createLook(part("board"), { zoom: (steps) => board.zoom(steps), fit: () => void board.fit(), pan: (dx, dy) => board.pan(dx, dy) });
+const looking = { zoom: (/** @type {number} */ steps) => board.zoom(steps), fit: () => void board.fit(), pan: (/** @type {number} */ dx, /** @type {number} */ dy) => board.pan(dx, dy) };
+const dockCalls = { tray: () => showOver("tray"), side: () => showOver("side"), pivot: () => void state.select("pivot").then(toBoard) };
+const dock = createDock(part("dock"), state, dockCalls, createLook(looking));
+part("board").append(createLook(looking));
 const sheet = new Sheet(desk, part("readings"), state, () => board.pointer.mode === "idle");
 
 /** @type {import("./protocol.js").Scenario|undefined} */
@@ -138,6 +144,7 @@ function paint(reply) {
   table.update(panels.table);
   fields.update(panels.fields);
   hints.update(reply, reply.preview || !state.live || state.tool !== null);
+  empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) status.hold();
   else {
     header.update(reply);
@@ -145,7 +152,6 @@ function paint(reply) {
     dock.update(panels);
     outline.update(panels.outline, reply.selected);
     settings.update(panels.settings);
-    empty.update(panels.empty && state.live, first?.title ?? "");
     if (state.live) status.settle(panels.spoken);
   }
   light(state.lit);

@@ -151,7 +151,7 @@ export class Board {
 
   /** @returns {string} what to say */
   takeHold() {
-    if (this.hands.closeTool()) return "";
+    if (this.hands.placeGhost()) return "";
     const grip = this.grips[this.grip % Math.max(1, this.grips.length)];
     if (!grip) return "";
     if (grip.locked) return grip.locked;

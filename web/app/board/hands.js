@@ -37,8 +37,6 @@ export class Hands {
     /** @type {Point|null} */
     this.tapped = null;
     this.tapDepth = 0;
-    /** @type {Point|null} where a tool was last tapped */
-    this.lastTap = null;
   }
 
   /** @returns {Target[]} */
@@ -171,14 +169,12 @@ export class Hands {
       this.begin({ do: "begin", tool, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
       this.last = point;
     }
-    this.lastTap = point;
     void this.finish();
   }
 
-  /** Close a bent bar or plate with the corners it has. @returns {boolean} whether a tool was waiting */
-  closeTool() {
-    if (this.doing !== "tool" || !this.lastTap) return false;
-    this.move(this.lastTap, "mouse");
+  /** Put a tool down where its ghost is. @returns {boolean} whether one was waiting */
+  placeGhost() {
+    if (this.doing !== "tool") return false;
     void this.finish();
     return true;
   }

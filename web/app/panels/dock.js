@@ -9,8 +9,9 @@ import { createMenu } from "./menu.js";
  * @param {HTMLElement} root
  * @param {import("../state.js").State} state
  * @param {{tray: () => void, pivot: () => void, side: () => void}} calls
+ * @param {HTMLElement} look buttons for looking around
  */
-export function createDock(root, state, calls) {
+export function createDock(root, state, calls, look) {
   /** @param {string} name @param {string} label @param {(() => void)|null} run */
   const entry = (name, label, run) => make("button", { type: "button", class: "dock-button", onclick: run ?? (() => {}) }, icon(name), make("span", { text: label }));
   const add = entry("add", "Add", calls.tray);
@@ -18,9 +19,10 @@ export function createDock(root, state, calls) {
   const undo = entry("undo", "Undo", () => void state.ask({ do: "undo" }));
   const views = entry("extended", "Views", null);
   const more = entry("readings", "More", calls.side);
-  const menu = createMenu(views, () =>
-    VIEWS.map(([view, label]) => ({ label, icon: view, pressed: () => state.reply?.view === view, run: () => void state.ask({ do: "show", view }) })),
-  );
+  const menu = createMenu(views, () => [
+    ...VIEWS.map(([view, label]) => ({ label, icon: view, pressed: () => state.reply?.view === view, run: () => void state.ask({ do: "show", view }) })),
+    look,
+  ]);
   root.append(add, pivot, undo, views, more, menu);
   put(add, "aria-controls", "tray");
   put(more, "aria-controls", "side");

@@ -7,7 +7,7 @@ import { icon } from "./icons.js";
 /** @typedef {import("../protocol.js").Field} FieldData */
 /** @typedef {import("../protocol.js").Fields} Fields */
 
-const NOTHING = "Nothing selected. Tap a thing on the board, or choose a tool.";
+const NOTHING = "Nothing selected. Tap a thing on the board, or choose what to add.";
 const EMPTY = "Press on the board and drag to draw a bar, or choose another tool.";
 
 /**

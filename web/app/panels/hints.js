@@ -48,12 +48,12 @@ export function createHints(root) {
       const left = Math.max(EDGE_PX, Math.min(room.width - width - EDGE_PX, at[0] - width / 2));
       const below = at[1] + BESIDE_PX;
       const above = at[1] - BESIDE_PX - height;
-      const labels = labelBoxes(root);
+      const others = [...labelBoxes(root), ...dotBoxes(reply.picture.targets ?? [])];
       /** @param {number} top */
       const hidden = (top) =>
         top < EDGE_PX || top + height > room.height
           ? Infinity
-          : labels.filter((box) => box.x < left + width && box.x + box.width > left && box.y < top + height && box.y + box.height > top).length;
+          : others.filter((box) => box.x < left + width && box.x + box.width > left && box.y < top + height && box.y + box.height > top).length;
       const over = hidden(above) < hidden(below);
       bubble.classList.toggle("above", over);
       bubble.style.transform = `translate(${Math.round(left)}px, ${Math.round(over ? above : below)}px)`;
@@ -71,6 +71,11 @@ export function createHints(root) {
 function labelBoxes(root) {
   const texts = /** @type {SVGTextElement[]} */ ([...root.querySelectorAll(".sheet .layer-label text")]);
   return texts.map((text) => text.getBBox()).filter((box) => box.width > 0);
+}
+
+/** Grips and small things on the sheet, which a hint should not lie over either. @param {Target[]} targets */
+function dotBoxes(targets) {
+  return targets.filter(({ shape }) => shape === "dot").map(({ points_px: [[x, y]] }) => ({ x: x - 4, y: y - 4, width: 8, height: 8 }));
 }
 
 function recall() {

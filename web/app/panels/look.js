@@ -11,30 +11,31 @@ const WAYS = [
   ["down", "Look down", 0, 1],
 ];
 
+let pads = 0;
+
 /**
- * @param {HTMLElement} root lies over a corner of the board
  * @param {{zoom: (steps: number) => void, fit: () => void, pan: (dx: number, dy: number) => void}} calls
+ * @returns {HTMLElement}
  */
-export function createLook(root, calls) {
+export function createLook(calls) {
   /** @param {string} name @param {string} label @param {() => void} run */
   const button = (name, label, run) =>
     make("button", { type: "button", class: `plain-button look-${name}`, title: label, onclick: run }, icon(name), make("span", { class: "unseen", text: label }));
-  const pad = make("div", { class: "look-pad", id: "look-pad", hidden: true }, ...WAYS.map(([name, label, dx, dy]) => button(name, label, () => calls.pan(dx, dy))));
+  pads += 1;
+  const pad = make("div", { class: "look-pad", id: `look-pad-${pads}`, hidden: true }, ...WAYS.map(([name, label, dx, dy]) => button(name, label, () => calls.pan(dx, dy))));
   const shift = button("shift", "Move the paper", () => {
     pad.hidden = !pad.hidden;
     put(shift, "aria-expanded", String(!pad.hidden));
   });
   put(shift, "aria-expanded", "false");
-  put(shift, "aria-controls", "look-pad");
-  root.append(
-    make(
-      "div",
-      { class: "look", role: "group", "aria-label": "Look" },
-      button("nearer", "Nearer", () => calls.zoom(1)),
-      button("farther", "Farther", () => calls.zoom(-1)),
-      button("fit", "Fit", calls.fit),
-      shift,
-      pad,
-    ),
+  put(shift, "aria-controls", pad.id);
+  return make(
+    "div",
+    { class: "look", role: "group", "aria-label": "Look" },
+    button("nearer", "Nearer", () => calls.zoom(1)),
+    button("farther", "Farther", () => calls.zoom(-1)),
+    button("fit", "Fit", calls.fit),
+    shift,
+    pad,
   );
 }
