@@ -2,7 +2,7 @@
 // the whole engine, so that a module left out stops the build and not a reader.
 // Usage: node pack.mjs PYODIDE_FOLDER ENGINE_FOLDER SCENARIOS_FOLDER PACK_SCRIPT OUT_FOLDER
 
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
@@ -42,7 +42,7 @@ function copyIn(fs, from, to) {
 const python = await loadPyodide(options());
 copyIn(python.FS, engineFolder, "/build/engine");
 python.FS.mkdirTree("/build/engine/steelyard/scenarios");
-for (const name of (existsSync(scenariosFolder) ? readdirSync(scenariosFolder) : []).filter((name) => name.endsWith(".json")).sort()) {
+for (const name of readdirSync(scenariosFolder).filter((name) => name.endsWith(".json")).sort()) {
   python.FS.writeFile(`/build/engine/steelyard/scenarios/${name}`, readFileSync(join(scenariosFolder, name)));
 }
 python.FS.mkdirTree("/build/out");

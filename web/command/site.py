@@ -156,8 +156,6 @@ def _ask_the_engine(python: Path, inside: Path) -> None:
         (["-m", "steelyard.picture.theme"], inside / "styles" / "theme.css"),
         (["-m", "steelyard.bridge", "opening"], inside / "opening.json"),
     ):
-        if not (ENGINE / arguments[1].replace(".", "/")).with_suffix(".py").exists():
-            continue
         text = run(
             [python, *arguments],
             doing="",
