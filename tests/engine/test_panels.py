@@ -203,7 +203,7 @@ def test_a_solved_couple_is_said_with_its_sense() -> None:
     fixed = Support("fixed", "fixed", "bar", (0.0, 0.0), "R", "wall")
     load = Couple("couple", "bar", (2.0, 0.0), "C", "motor", couple_n_m=-50.0, counterclockwise=False)
     sketch = Sketch(bodies=(bar(),), supports=(fixed,), loads=(load,))
-    answer = items(fields(sketch, analyse(sketch), "fixed"), "main")["couple"]
+    answer = items(fields(sketch, analyse(sketch), "fixed"), "main")["answer-couple"]
     assert answer["text"] == "50.0\u00a0N·m counterclockwise"
 
 

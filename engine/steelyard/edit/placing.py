@@ -72,7 +72,7 @@ class Placing:
         caught = _snap_free(self.sketch, point, self.corners[-1], context, self.snapped)
         near = max(context.catch_m, 1e-6)
         ends = self.corners[-1:] + (self.corners[:1] if self.tool == "plate" else [])
-        if any(distance(corner, caught.point) <= near for corner in ends):
+        if any(distance(corner, at) <= near for corner in ends for at in (point, caught.point)):
             return False
         self.corners.append(tidy_point(caught.point))
         return True

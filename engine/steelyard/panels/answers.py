@@ -9,8 +9,13 @@ from .item import Item, action, answer, quantity
 from .words import sense_word, spoken_symbol
 
 
-def of_reading(reading: ForceReading | None, settings: Settings, *, couple: bool = False) -> list[Item]:
-    """Size and angle of a solved unknown, or size and sense of a solved couple; empty when not fixed or kept back."""
+def of_reading(
+    reading: ForceReading | None, settings: Settings, *, couple: bool = False, angle: bool = True
+) -> list[Item]:
+    """Size and angle of a solved unknown, or size and sense of a solved couple; empty when not fixed or kept back.
+
+    `angle` false leaves out the angle of one whose own field says it, unless the answer points the other way.
+    """
     if reading is None:
         return []
     said = spoken_symbol(reading.force.symbol)
@@ -20,15 +25,17 @@ def of_reading(reading: ForceReading | None, settings: Settings, *, couple: bool
         size = write_quantity(abs(reading.couple_n_m), "couple", settings)
         sense = sense_word((reading.couple_n_m > 0) - (reading.couple_n_m < 0), settings)
         label = spoken_symbol(reading.force.symbol)
-        return [answer("couple", label, f"{size} {sense}".strip(), spoken=f"{said}, answer")]
+        return [answer("answer-couple", label, f"{size} {sense}".strip(), spoken=f"{said}, answer")]
     if reading.size_n is None:
         return []
     items = [
-        answer("size", "size", write_quantity(reading.size_n, "force", settings), spoken=f"size of {said}, answer")
+        answer(
+            "answer-size", "size", write_quantity(reading.size_n, "force", settings), spoken=f"size of {said}, answer"
+        )
     ]
-    if reading.direction_deg is not None:
+    if reading.direction_deg is not None and (angle or reading.against_drawn):
         text = write_quantity(reading.direction_deg, "angle", settings)
-        items.append(answer("angle", "angle", text, spoken=f"angle of {said}, answer"))
+        items.append(answer("answer-angle", "angle", text, spoken=f"angle of {said}, answer"))
     return items
 
 
@@ -36,14 +43,14 @@ def known_size(reading: ForceReading | None, settings: Settings) -> list[Item]:
     """The force a thing gives, m·g, as something found from its mass."""
     if reading is None or reading.size_n is None:
         return []
-    return [answer("size", "force", write_quantity(reading.size_n, "force", settings))]
+    return [answer("answer-size", "force", write_quantity(reading.size_n, "force", settings))]
 
 
 def known_direction(reading: ForceReading, settings: Settings) -> list[Item]:
     """The direction of a weight, which nobody types."""
     if reading.direction_deg is None:
         return []
-    return [answer("angle", "angle", write_quantity(reading.direction_deg, "angle", settings))]
+    return [answer("answer-angle", "angle", write_quantity(reading.direction_deg, "angle", settings))]
 
 
 def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
@@ -51,12 +58,11 @@ def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
     if reading is None or reading.vector is None:
         return []
     said = spoken_symbol(reading.force.symbol)
-    return [
-        answer(
-            f"f{axis}", f"along {axis}", write_quantity(value, "force", settings), spoken=f"part of {said} along {axis}"
-        )
-        for axis, value in zip("xy", reading.vector, strict=True)
-    ]
+    items = []
+    for axis, value in zip("xy", reading.vector, strict=True):
+        text = write_quantity(value, "force", settings)
+        items.append(answer(f"answer-f{axis}", f"along {axis}", text, spoken=f"part of {said} along {axis}"))
+    return items
 
 
 def turn_actions(reading: ForceReading | None) -> list[Item]:
@@ -67,18 +73,18 @@ def turn_actions(reading: ForceReading | None) -> list[Item]:
     return [action("draw-this-way", "Draw it this way", "set", args)]
 
 
-def guess_items(entity_id: str, guess: Guess | None, settings: Settings, *, couple: bool) -> list[Item]:
-    """Size and direction of a guess, and the button that drops it."""
+def guess_items(force_id: str, guess: Guess | None, settings: Settings, *, couple: bool) -> list[Item]:
+    """Size and direction of a guess, and the button that drops it; without one, the button that makes one."""
+    key = "guess_couple" if couple else "guess"
     if guess is None:
-        return []
+        label = "Guess the couple" if couple else "Guess it"
+        return [action(f"make-{key}", label, "guess", {"id": force_id, "on": True})]
     if couple:
-        key = "guess_couple"
         items = [quantity(key, "guess", guess.couple_n_m, "couple", settings, spoken="guessed couple")]
     else:
-        key = "guess"
         items = [
             quantity("guess_size", "size", guess.size_n, "force", settings, spoken="guessed size"),
             quantity("guess_angle", "angle", guess.direction_deg, "angle", settings, spoken="guessed angle"),
         ]
-    items.append(action(f"drop-{key}", "Drop guess", "set", {"id": entity_id, "key": key, "text": ""}))
+    items.append(action(f"drop-{key}", "Drop guess", "guess", {"id": force_id, "on": False}))
     return items

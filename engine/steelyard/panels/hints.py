@@ -9,12 +9,12 @@ from .words import PIVOT_ID
 def hints(sketch: Sketch) -> list[dict[str, str]]:
     """`[{key, of, grip, text}]`, in the order to try them.
 
-    Given only where all three make sense (a thing to drag, a rope to touch and a pivot to move): half
-    a lesson on somebody's own sketch is noise.
+    Given only where all three make sense (a thing to drag, a rope to touch and a pivot to move) on a
+    sketch that asks something: on somebody's own sketch they would be noise.
     """
     thing = next((load for load in sketch.loads if isinstance(load, Thing)), None)
     rope = next((support for support in sketch.supports if support.kind == "rope"), None)
-    if thing is None or rope is None or sketch.pivot is None:
+    if not sketch.question or thing is None or rope is None or sketch.pivot is None:
         return []
     word = sketch.settings.pivot_word
     return [

@@ -28,16 +28,18 @@ CORNER_TOOLS = ("bent-bar", "plate")
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """A gesture so far. `change` is what the last preview shows; None while there is nothing to show.
+    """A gesture so far.
 
-    `waits`: a tool that needs a second point has none yet. `problem` is why the last point gave nothing new.
+    `change` is what the last preview shows; None while there is nothing to show. `at_m` is where the hand is,
+    before anything caught it. `waits`: a tool that needs a further point has none yet. `problem` is why the
+    last point gave nothing new.
     """
 
     of: str
     grip: str
     tool: str | None
     held: Gesture | Placing
-    start_m: Point
+    at_m: Point
     change: Change | None = None
     waits: bool = False
     readout: str = ""
@@ -57,7 +59,7 @@ class Hand:
         """First points of a thing that has no shape yet."""
         if not isinstance(self.held, Placing) or self.change is not None:
             return None
-        return tuple(self.held.corners) or (self.start_m,)
+        return tuple(self.held.corners) or (self.held.start,)
 
     @property
     def moving(self) -> frozenset[str]:
@@ -140,14 +142,19 @@ def nudged(hand: Hand, sketch: Sketch, request: Request, frame: Frame) -> Hand:
 MOST_STEPS = 1000.0
 
 
-def cornered(hand: Hand, sketch: Sketch, frame: Frame) -> Hand | None:
-    """One more corner of a bent bar or plate fixed where the last preview was; None when that point closes it."""
-    if not isinstance(hand.held, Placing) or hand.tool not in CORNER_TOOLS or hand.snapped is None:
-        return None
+def cornered(hand: Hand, sketch: Sketch, frame: Frame) -> Hand:
+    """The hand after one more corner of a bent bar or plate was set where the last preview was.
+
+    It waits for the next corner, unless this one was set on the last or the first: that closes the outline.
+    Other tools are not changed. Raises SteelyardError when there are too few corners to close.
+    """
+    placing = hand.held
+    if not isinstance(placing, Placing) or hand.tool not in CORNER_TOOLS:
+        return hand
     context = context_of(frame, CATCH_PX, sketch.settings.snap)
-    if not hand.held.corner(hand.snapped.point, context):
-        return None
-    return replace(hand, waits=True)
+    if placing.corner(hand.at_m, context):
+        return replace(hand, waits=True, problem=None)
+    return replace(hand, change=placing.finish(), waits=False)
 
 
 def _gestured(hand: Hand, gesture: Gesture) -> Hand:
@@ -155,10 +162,11 @@ def _gestured(hand: Hand, gesture: Gesture) -> Hand:
 
 
 def _placed(hand: Hand, placing: Placing, point: Point, context: Context) -> Hand:
-    if hand.waits and hand.change is None and distance(point, hand.start_m) <= context.release_m:
+    hand = replace(hand, at_m=point)
+    if hand.waits and hand.change is None and distance(point, placing.start) <= context.release_m:
         return hand
     try:
         change = placing.at(point, context)
     except SteelyardError as problem:
-        return replace(hand, readout=problem.message, problem=problem)
+        return replace(hand, readout=problem.message, snapped=placing.snapped, problem=problem)
     return replace(hand, change=change, waits=False, readout=placing.readout, snapped=placing.snapped, problem=None)

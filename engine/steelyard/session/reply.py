@@ -45,15 +45,23 @@ def settled_panels(sketch: Sketch, analysis: Analysis | None, selected: str | No
     }
 
 
-def picture_data(picture: Picture) -> Data:
-    """A picture as data; the painter reads it record by record."""
+def picture_data(picture: Picture, only: frozenset[str] | None = None, *, targets: bool = True) -> Data:
+    """A picture as data; the painter reads it record by record.
+
+    `only`, in a preview, names what is held or selected: what other things show when lit, and where they can
+    be picked, is left out, since nothing else can be lit or picked while the hand is busy.
+    """
     data: Data = {
         "width": picture.width,
         "height": picture.height,
-        "records": [record.as_data() for record in picture.records],
+        "records": [
+            record.as_data()
+            for record in picture.records
+            if only is None or record.shown == "always" or record.of in only
+        ],
     }
-    if picture.targets:
-        data["targets"] = [target_data(target) for target in picture.targets]
+    if targets:
+        data["targets"] = [target_data(target) for target in picture.targets if only is None or target.of in only]
     return data
 
 

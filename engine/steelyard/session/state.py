@@ -132,7 +132,9 @@ class Session:
                 "Select one of the things of the outline, or null.",
             )
         self._presentation = after
-        if after.fitted and after.frame != before.frame and self._hand is None:
+        # Once something has been drawn, the paper keeps its place under the hand that draws on it.
+        untouched = after.fitted and not self._history.undo_label
+        if untouched and after.frame != before.frame and self._hand is None:
             self._fit()
         return self._state()
 
@@ -184,10 +186,7 @@ class Session:
         """
         hand = self._held()
         if request.has("more") and request.flag("more"):
-            further = hands.cornered(hand, self._sketch, self._presentation.frame)
-            if further is not None:
-                self._hand = further
-                return self._state(preview=True)
+            self._hand = hand = hands.cornered(hand, self._sketch, self._presentation.frame)
         if hand.waits:
             return self._state(preview=True)
         self._hand = None
@@ -226,7 +225,16 @@ class Session:
         return self._commit(change)
 
     def _applied(self, request: Request) -> commands.Change:
-        return commands.apply(self._sketch, request.text("name"), request.mapping("args"))
+        frame = self._presentation.frame
+        left, _, right, _ = frame.room
+        board = {
+            "selected": self._presentation.selected,
+            "centre_m": list(frame.centre_m),
+            "width_m": (right - left) / frame.px_per_m,
+            "newtons_per_m": frame.n_per_px * frame.px_per_m,
+        }
+        # What the request does not say about the board, the board says itself.
+        return commands.apply(self._sketch, request.text("name"), {**board, **request.mapping("args")})
 
     def undo(self, request: Request) -> Reply:
         """One step back."""
@@ -317,13 +325,14 @@ class Session:
             undo, redo = self._history.undo_label, self._history.redo_label
             panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
         panels["note"] = note
+        only = None if self._hand is None else self._hand.moving | {selected or ""}
         return {
             "revision": self._revision,
             "preview": preview,
             "view": self._presentation.view,
             "selected": selected,
-            "picture": picture_data(drawing.board),
-            "strips": picture_data(drawing.strips),
+            "picture": picture_data(drawing.board, only),
+            "strips": picture_data(drawing.strips, only, targets=False),
             "panels": panels,
             "gesture": None if self._hand is None else self._hand.as_data(),
             "created": created,

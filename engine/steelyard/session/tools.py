@@ -6,7 +6,10 @@ from typing import NamedTuple
 
 
 class Tool(NamedTuple):
-    """One tool: `points` board points place it; a drag may always give the second one."""
+    """One tool: `points` board points place it; a drag may always give the second one.
+
+    `corners`: taps may go on beyond two points (`commit` with `more`), one corner each.
+    """
 
     name: str
     label: str
@@ -14,12 +17,23 @@ class Tool(NamedTuple):
     key: str
     points: int
     help: str
+    corners: bool = False
 
 
 TRAY = (
     Tool("bar", "Bar", "Body", "b", 2, "Press at one end and let go at the other, or tap both ends."),
-    Tool("bent-bar", "Bent bar", "Body", "e", 2, "Draw from end to end; then drag its corners."),
-    Tool("plate", "Plate", "Body", "l", 2, "Draw from corner to corner; then drag its corners."),
+    Tool(
+        "bent-bar", "Bent bar", "Body", "e", 2, "Draw from end to end, or tap each bend and the last one twice.", True
+    ),
+    Tool(
+        "plate",
+        "Plate",
+        "Body",
+        "l",
+        2,
+        "Draw from corner to corner, or tap each corner and the first one again.",
+        True,
+    ),
     Tool("pin", "Pin", "Held by", "i", 1, "Tap the body: it is held there and can turn."),
     Tool("roller", "Roller", "Held by", "o", 1, "Tap the body, or drag the way the roller pushes."),
     Tool("rope", "Rope", "Held by", "r", 2, "Press on the body, let go at the anchor. A rope can only pull."),

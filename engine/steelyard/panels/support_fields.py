@@ -1,0 +1,54 @@
+"""Fields of a support: where it holds, which way it can act, and what it was found to carry."""
+
+from __future__ import annotations
+
+from ..model import Sketch, Support
+from ..statics.reading import Analysis
+from . import answers
+from .item import Item, Option, choice, quantity, switch, text_field
+from .parts import Fields, edit_actions, group, name_action, of_thing, part, pin_action, place_items, reading_of
+from .words import SUPPORT_WORDS, force_title
+
+
+def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) -> Fields:
+    settings = sketch.settings
+    reading = reading_of(analysis, support.id)
+    couple = reading_of(analysis, f"{support.id}-couple")
+    title = force_title(reading.force) if reading else SUPPORT_WORDS[support.kind]
+    main: list[Item] = list(place_items(sketch, support.body, support.place_m, settings))
+    if support.kind in ("rope", "strut"):
+        main.append(
+            quantity("towards_x", "towards", part(support.anchor_m, 0), "length", settings, spoken="far end, x")
+        )
+        main.append(quantity("towards_y", "", part(support.anchor_m, 1), "length", settings, spoken="far end, y"))
+    if support.kind in ("roller", "contact"):
+        label = "pushes at"
+        main.append(quantity("normal", label, support.normal_deg, "angle", settings, spoken="direction of its push"))
+    main += answers.of_reading(reading, settings)
+    main += answers.of_reading(couple, settings, couple=True)
+    more: list[Item] = [
+        text_field("symbol", "letter", support.symbol, spoken="letter of the force"),
+        text_field("agent", "by", support.agent, spoken="exerted by"),
+        choice("kind", "kind", support.kind, tuple(Option(key, word) for key, word in SUPPORT_WORDS.items())),
+    ]
+    if support.kind == "fixed":
+        more.insert(1, text_field("couple_symbol", "couple letter", support.couple_symbol))
+    if support.kind == "roller":
+        more.append(switch("two_way", "can pull too", support.two_way, spoken="the roller can pull as well as push"))
+    more += answers.turn_actions(reading)
+    more += [pin_action(sketch, support.id), name_action(sketch, support.body, support.place_m)]
+    more += edit_actions(support.id, SUPPORT_WORDS[support.kind])
+    guesses = answers.guess_items(support.id, support.guess, settings, couple=False)
+    if couple is not None:
+        guesses += answers.guess_items(couple.force.id, support.couple_guess, settings, couple=True)
+    return of_thing(
+        support.id,
+        title,
+        support.symbol,
+        support.kind,
+        "unknown",
+        group("main", "", *main),
+        group("guess", "Your guess", *guesses),
+        group("parts", "Parts", *answers.parts(reading, settings)),
+        group("more", "More", *more),
+    )
