@@ -13,6 +13,7 @@ from typing import Any
 from .errors import SteelyardError
 from .request import Request
 from .session import Memory, Session
+from .session.unchanged import Sent
 
 Reply = dict[str, Any]
 
@@ -22,6 +23,7 @@ class Door:
 
     def __init__(self) -> None:
         self.session = Session()
+        self._sent = Sent()
         session = self.session
         self._verbs: dict[str, Callable[[Request], Reply]] = {
             "hello": session.hello,
@@ -52,7 +54,12 @@ class Door:
             request = Request.read(text)
             seq = request.seq
             reply = {"seq": seq, "ok": True, **self._verb(request)(request)}
-            return json.dumps(reply, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+            sent = self._sent
+            if "picture" in reply:
+                sent, reply = sent.after(reply), sent.shortened(reply, request.base)
+            answer = json.dumps(reply, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+            self._sent = sent
+            return answer
         except SteelyardError as error:
             self._put_back(before, request)
             return _failure(seq, error)

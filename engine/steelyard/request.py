@@ -38,6 +38,11 @@ class Request:
         seq = self._data.get("seq")
         return seq if isinstance(seq, (int, float, str)) and not isinstance(seq, bool) else None
 
+    @property
+    def base(self) -> object:
+        """The `seq` of the last reply the page holds, against which records may be left out."""
+        return self._data.get("base")
+
     def is_verb(self, name: str) -> bool:
         """Whether this is what the request asks to do."""
         return self._data.get("do") == name

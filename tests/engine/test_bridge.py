@@ -154,6 +154,48 @@ def test_the_opening_state_is_the_first_scenario_on_the_first_board() -> None:
     assert (reply["picture"]["width"], reply["picture"]["height"]) == (863, 522)
 
 
+def restored(reply: dict[str, Any], held: dict[str, Any]) -> dict[str, Any]:
+    """The reply made whole with the records of the one before, as the page does."""
+    whole = dict(reply)
+    for name in ("picture", "strips"):
+        before = {record["id"]: record for record in held[name]["records"]}
+        records = [before[record] if isinstance(record, str) else record for record in reply[name]["records"]]
+        whole[name] = {**reply[name], "records": records}
+    return whole
+
+
+def test_a_reply_names_what_is_as_before_and_the_page_makes_it_whole() -> None:
+    whole_door, short_door = Door(), Door()
+    held: dict[str, Any] = {}
+    requests: list[dict[str, Any]] = [
+        {"do": "show", "width_px": 863, "height_px": 522, "strips_px": 863},
+        {"do": "scenario", "slug": "gangway"},
+        {"do": "show", "selected": "walker"},
+        {"do": "begin", "of": "walker", "grip": "tail", "point_px": [500, 350]},
+        *({"do": "preview", "point_px": [500 - 9 * step, 350]} for step in range(6)),
+        {"do": "commit"},
+        {"do": "undo"},
+        {"do": "look", "zoom": 1.5},
+    ]
+    sizes = []
+    for seq, request in enumerate(requests):
+        text = whole_door.handle(json.dumps({"seq": seq, **request}))
+        short_text = short_door.handle(json.dumps({"seq": seq, "base": held.get("seq"), **request}))
+        short = json.loads(short_text)
+        held = restored(short, held) if held else short
+        assert held == json.loads(text)
+        sizes.append((request["do"], len(text), len(short_text)))
+    assert all(short < 0.7 * whole for do, whole, short in sizes if do == "preview")
+
+
+def test_a_page_that_missed_a_reply_gets_whole_records(door: Door) -> None:
+    state(door, "show", selected="hoist")
+    first = json.loads(door.handle(json.dumps({"seq": 8, "do": "show", "selected": "walker", "base": 7})))
+    assert any(isinstance(record, str) for record in first["picture"]["records"])
+    later = json.loads(door.handle(json.dumps({"seq": 9, "do": "show", "selected": None, "base": 7})))
+    assert not any(isinstance(record, str) for record in later["picture"]["records"])
+
+
 JSON_VALUES = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=12),
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=8), inner, max_size=4),

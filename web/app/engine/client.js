@@ -3,6 +3,7 @@
 import { diagnose } from "./diagnose.js";
 import { wantsSnapshot } from "./snapshot.js";
 import { VisibleClock } from "./visible-clock.js";
+import { Whole } from "./whole.js";
 
 /** @typedef {"off" | "starting" | "ready" | "failed" | "crashed"} State */
 /** @typedef {{epoch: number, seq: number, resolve: (reply: any) => void, reject: (error: Error) => void, disarm: () => void}} Pending */
@@ -42,6 +43,7 @@ export class Engine extends EventTarget {
     /** @type {string[]} */
     this.waiting = [];
     this.clock = new VisibleClock();
+    this.whole = new Whole();
     /** @type {Worker | null} */
     this.worker = null;
     /** @type {() => void} */
@@ -56,6 +58,7 @@ export class Engine extends EventTarget {
    */
   start() {
     this.stop();
+    this.whole = new Whole();
     this.epoch += 1;
     this.state = "starting";
     this.startedAt_ms = performance.now();
@@ -94,7 +97,7 @@ export class Engine extends EventTarget {
       const seq = ++this.seq;
       const pending = { epoch: this.epoch, seq, resolve, reject, disarm: () => undefined };
       this.pending.set(seq, pending);
-      const text = JSON.stringify({ ...message, seq });
+      const text = JSON.stringify({ ...message, seq, base: this.whole.base });
       if (this.state === "starting") this.waiting.push(text);
       else this.post(pending, text);
     });
@@ -170,12 +173,13 @@ export class Engine extends EventTarget {
 
   /** @param {any} reply */
   reply(reply) {
+    const whole = this.whole.restore(reply);
     const pending = this.pending.get(reply.seq);
     if (!pending) return;
     this.pending.delete(reply.seq);
     pending.disarm();
     if (pending.seq === 1) performance.mark("engine-first-answer");
-    pending.resolve({ ...reply, epoch: pending.epoch });
+    pending.resolve({ ...whole, epoch: pending.epoch });
   }
 
   /** @param {string} message */
