@@ -152,6 +152,13 @@ BANK: dict[str, Sketch] = {
         ),
     ),
     "reaction with no part along x": sketch(_heavy, (pin(), rope(6.0, (6.0, 4.0)))),
+    "weight against a lift, numbers decide": sketch(
+        _heavy, (pin(), roller(6.0, two_way=True)), (push(4.0, 900.0, 90.0),)
+    ),
+    "lift against a weight, the other way": sketch(
+        _heavy, (pin(), roller(6.0, two_way=True)), (push(2.0, 2900.0, 90.0),)
+    ),
+    "fixed end, weight against a couple": sketch(_heavy, (fixed(),), (couple(9000.0),)),
     "midway load, equal reactions": sketch(_light, (pin(), roller(6.0)), (push(3.0, 1000.0),)),
     "forces that share a letter": sketch(
         _light, (pin(), roller(6.0)), (push(1.0, 100.0, name="p1", symbol="F"), push(4.0, 200.0, name="p2", symbol="F"))

@@ -50,7 +50,8 @@ class Desk:
         self.writer = Writer(self.letters, self.display, options.torque_form, positive, analysis.lever_m)
         self.values: dict[Symbol, Known] = {}
         for part in self.parts.values():
-            if part.size is not None:
+            # In symbols only, every size is a letter.
+            if part.size is not None and not options.symbols_only:
                 self.values[self.letters.part(part)] = Known(
                     part.size * self.display.factor(self.unit(part)), self.unit(part)
                 )

@@ -15,7 +15,7 @@ from ..geometry import Point, Vector
 from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
-from .signs import sense_of, settle, shares_of
+from .signs import Settled, sense_of, shares_of
 
 # How hard an equation is to follow, in steps: a torque about a support or a level sum is the plain case.
 _SOURCE_COST = {
@@ -79,11 +79,11 @@ def plan(
     first_pivot: Point | None = None,
     order: Sequence[OrderItem] | None = None,
     extra: Sequence[Point] = (),
-    by_sense: bool = False,
+    settled: Mapping[str, Settled] | None = None,
 ) -> Plan:
     """The equations to write, in order.
 
-    `by_sense` prefers equations that settle the sense of their unknown whatever the sizes, for letters.
+    `settled` are the senses geometry settles: given for letters, it prefers equations that show them.
 
     `first_pivot` is the user's own first pivot; `order` the user's equations: "x", "y" or a point each.
     `extra` are further points of the body worth naming. What the user's equations leave unfound the planner finds.
@@ -94,7 +94,7 @@ def plan(
     chosen = list(order or ())
     if first_pivot is not None:
         chosen.insert(0, first_pivot)
-    doubtful = _doubtful(analysis, options) if by_sense else frozenset()
+    doubtful = frozenset() if settled is None else _doubtful(analysis, options, settled)
     moves: list[Move] = []
     found: set[str] = set()
     for item in chosen:
@@ -172,31 +172,43 @@ def _taken_up(moves: Sequence[Move], aside: Move) -> bool:
 
 def _extend(
     moves: list[Move], found: set[str], unknown: Sequence[Part], options: Sequence[Advice], analysis: Analysis,
-    doubtful: frozenset[tuple[Advice, str]] = frozenset(),
+    doubtful: frozenset[tuple[int, str]] = frozenset(),
 ) -> None:  # fmt: skip
-    """The cheapest chain of one-unknown equations to the largest set that can be found so."""
+    """The cheapest chain of one-unknown equations to the largest set that can be found so.
+
+    Level by level: sets with one unknown more each time, the cheapest way to each kept. There are at
+    most three levels, because there are three independent equations. `doubtful` are positions in `options`.
+    """
     index = {part.key: 1 << position for position, part in enumerate(unknown)}
-    shares = {part.key: part for part in unknown}
     start = sum(bit for key, bit in index.items() if key in found)
-    aside = [move.advice for move in moves if not move.finds and not _taken_up(moves, move)]
-    masks = [(each, sum(index[key] for key in each.left)) for each in (*aside, *options)]
-    best: dict[int, tuple[float, tuple[tuple[Advice, int], ...]]] = {start: (0.0, ())}
-    for mask in sorted(_supersets(start, len(unknown)), key=lambda value: value.bit_count()):
-        if mask not in best:
-            continue
-        cost, path = best[mask]
-        for each, leaves in masks:
-            fresh = leaves & ~mask
-            if fresh == 0 or fresh & (fresh - 1):
-                continue
-            key = unknown[fresh.bit_length() - 1].key
-            price = cost + (_ASIDE_COST if each in aside else _cost(each, each.left, shares[key], analysis))
-            if (each, key) in doubtful:
-                price += _DOUBT_COST
-            reached = best.get(mask | fresh)
-            if reached is None or price < reached[0] - 1e-12:
-                best[mask | fresh] = (price, (*path, (each, fresh)))
-    _, path = max(best.items(), key=lambda item: (item[0].bit_count(), -item[1][0]))[1]
+    # What one equation costs hangs on the unknown it gives, not on when it is written.
+    prices: list[tuple[Advice, int, dict[int, float]]] = []
+    for move in moves:
+        if not move.finds and not _taken_up(moves, move):
+            bits = [index[key] for key in move.advice.left]
+            prices.append((move.advice, sum(bits), dict.fromkeys(bits, _ASIDE_COST)))
+    for position, each in enumerate(options):
+        costs = {}
+        for part in unknown:
+            if part.key in each.left:
+                doubt = _DOUBT_COST if (position, part.key) in doubtful else 0.0
+                costs[index[part.key]] = _cost(each, each.left, part, analysis) + doubt
+        prices.append((each, sum(costs), costs))
+    level: dict[int, tuple[float, tuple[tuple[Advice, int], ...]]] = {start: (0.0, ())}
+    path: tuple[tuple[Advice, int], ...] = ()
+    while level:
+        path = min(level.values(), key=lambda reached: reached[0])[1]
+        following: dict[int, tuple[float, tuple[tuple[Advice, int], ...]]] = {}
+        for mask, (cost, so_far) in level.items():
+            for each, leaves, costs in prices:
+                fresh = leaves & ~mask
+                if fresh == 0 or fresh & (fresh - 1):
+                    continue
+                price = cost + costs[fresh]
+                reached = following.get(mask | fresh)
+                if reached is None or price < reached[0] - 1e-12:
+                    following[mask | fresh] = (price, (*so_far, (each, fresh)))
+        level = following
     for each, fresh in path:
         key = unknown[fresh.bit_length() - 1].key
         left = tuple(name for name in each.left if name not in found)
@@ -204,22 +216,19 @@ def _extend(
         found.add(key)
 
 
-def _doubtful(analysis: Analysis, options: Sequence[Advice]) -> frozenset[tuple[Advice, str]]:
-    """Sums that do not settle the sense of an unknown by geometry alone."""
+def _doubtful(
+    analysis: Analysis, options: Sequence[Advice], settled: Mapping[str, Settled]
+) -> frozenset[tuple[int, str]]:
+    """Sums, by position, that do not settle the sense of an unknown by geometry alone."""
     every = {part.key: part for part in advising.parts(analysis)}
-    settled, _ = settle(options, every, analysis.lever_m)
     doubtful = set()
-    for each in options:
+    for position, each in enumerate(options):
         shares = shares_of(each, every, analysis.lever_m)
         for key in each.left:
             others = {name: state for name, state in settled.items() if name != key}
             if sense_of(key, shares, every, others).kind != "certain":
-                doubtful.add((each, key))
+                doubtful.add((position, key))
     return frozenset(doubtful)
-
-
-def _supersets(start: int, bits: int) -> list[int]:
-    return [mask for mask in range(1 << bits) if mask & start == start]
 
 
 def _cost(each: Advice, terms: Sequence[str], wanted: Part | None, analysis: Analysis | None = None) -> float:

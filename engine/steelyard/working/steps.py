@@ -35,10 +35,14 @@ def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) 
     letters_only = desk.options.symbols_only or any(
         not part.unknown and part.size is None for part in desk.parts.values()
     )
-    made = plan(
-        analysis, first_pivot=desk.options.first_pivot, order=desk.options.order, extra=extra, by_sense=letters_only
-    )
     desk.settled, desk.reasons = settle(candidates(analysis, extra), desk.parts, analysis.lever_m)
+    made = plan(
+        analysis,
+        first_pivot=desk.options.first_pivot,
+        order=desk.options.order,
+        extra=extra,
+        settled=desk.settled if letters_only else None,
+    )
     if kind == "none" or not any(part.unknown for part in desk.parts.values()):
         steps.extend(limits.sums_only(desk))
         return _working(desk, steps)
