@@ -30,9 +30,9 @@ export function keyActions({ state, board, fields, status, tools, toBoard, help 
     },
     holding: () => board.holding,
     nudge: (dx, dy) => board.hands.nudge(dx, dy),
-    takeHold: () => status.settle(board.takeHold()),
+    takeHold: () => status.now(board.takeHold()),
     putDown: () => void board.putDown(),
-    changeGrip: (step) => status.settle(board.changeGrip(step)),
+    changeGrip: (step) => status.now(board.changeGrip(step)),
     stepBack() {
       if (board.stepBack()) return true;
       if (state.tool) state.take(null);

@@ -145,8 +145,10 @@ function paint(reply) {
   fields.update(panels.fields);
   hints.update(reply, reply.preview || !state.live || state.tool !== null);
   empty.update(panels.empty && state.live, first?.title ?? "");
-  if (reply.preview) status.hold();
-  else {
+  if (reply.preview) {
+    if (!board.holding) status.hold();
+    else if (board.nudged) status.settle(reply.gesture?.readout ?? "");
+  } else {
     header.update(reply);
     tray.update(panels);
     dock.update(panels);
@@ -198,7 +200,10 @@ void boot({
     about.fill(hello);
     keysHelp.fill(hello.tools);
   },
-  onLive: () => void offline(),
+  onLive: () => {
+    if (document.activeElement === document.body) toBoard();
+    void offline();
+  },
 });
 
 /** Keep the site for use without a network, and offer a newer one only when it is whole. */

@@ -137,12 +137,17 @@ export class Board {
 
   // Holding by keys.
 
-  /** @returns {Target[]} the grips of the selected thing, the ones first that the hand would take first */
+  /** @returns {Target[]} the grips of the selected thing: those that can move first, as the hand would take them */
   get grips() {
     const { selected } = this.state;
     const own = this.hands.targets.filter((target) => target.of === selected);
     const named = own.filter((target, index) => own.findIndex((other) => other.grip === target.grip) === index);
-    return named.sort((a, b) => a.rank - b.rank);
+    return named.sort((a, b) => Number(Boolean(a.locked)) - Number(Boolean(b.locked)) || a.rank - b.rank);
+  }
+
+  /** Whether what is held by keys has been moved, so that there is something new to say. */
+  get nudged() {
+    return this.hands.nudged;
   }
 
   get holding() {

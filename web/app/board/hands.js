@@ -32,6 +32,7 @@ export class Hands {
     this.doing = "";
     this.held = { of: "", grip: "" };
     this.panning = false;
+    this.nudged = false;
     /** @type {Point} */
     this.last = [0, 0];
     /** @type {Point|null} */
@@ -58,6 +59,7 @@ export class Hands {
   begin(begin, doing) {
     this.gesture = new Gesture((message, options) => this.state.ask(message, options), begin);
     this.doing = doing;
+    this.nudged = false;
     const { gesture } = this;
     void gesture.begun.then((reply) => {
       if (!reply.ok && this.gesture === gesture) this.drop();
@@ -211,6 +213,8 @@ export class Hands {
 
   /** @param {number} dx @param {number} dy steps, up is positive */
   nudge(dx, dy) {
-    if (this.doing === "keys") void this.state.ask({ do: "nudge", dx, dy });
+    if (this.doing !== "keys") return;
+    this.nudged = true;
+    void this.state.ask({ do: "nudge", dx, dy }, { quiet: true });
   }
 }

@@ -48,7 +48,7 @@ export function createKeysHelp() {
     open: help.open,
     /** @param {Array<{tools: import("../protocol.js").Tool[]}>} tray */
     fill(tray) {
-      const tools = tray.flatMap(({ tools: each }) => each).flatMap(({ key, label }) => (key ? [/** @type {[string, string]} */ ([key.toUpperCase(), `put down a ${label.toLowerCase()}`])] : []));
+      const tools = tray.flatMap(({ tools: each }) => each).flatMap(({ key, label }) => (key ? [/** @type {[string, string]} */ ([key.toUpperCase(), `place a ${label.toLowerCase()}`])] : []));
       list.replaceChildren(...[...KEYS, ...tools].flatMap(([key, does]) => [make("dt", {}, make("kbd", { text: key })), make("dd", { text: does })]));
     },
   };

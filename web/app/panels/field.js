@@ -62,7 +62,8 @@ export class FieldView {
       type: "text",
       autocomplete: "off",
       spellcheck: "false",
-      role: number ? "spinbutton" : null,
+      // With values on offer it is a combobox already, which may not be called a spin button.
+      role: number && !this.data.options ? "spinbutton" : null,
       inputmode: number ? "decimal" : "text",
       oninput: () => this.typed(),
       onblur: () => void this.commit().then(() => this.update(this.data)),
@@ -145,6 +146,7 @@ export class FieldView {
 
   sayValue() {
     if (this.kind !== "quantity") return;
+    if (this.data.options) return;
     put(this.control, "aria-valuenow", numberIn(this.text) ?? 0);
     put(this.control, "aria-valuetext", this.text ? `${this.text} ${this.data.unit}` : "not given");
   }
@@ -159,6 +161,14 @@ export class FieldView {
   opened() {
     this.original = this.data.text;
     if (!this.wrong) /** @type {HTMLInputElement} */ (this.control).select();
+  }
+
+  /** Take the focus with what was typed elsewhere as its first character. @param {string} character */
+  openWith(character) {
+    this.control.focus();
+    this.text = character;
+    /** @type {HTMLInputElement} */ (this.control).setSelectionRange(character.length, character.length);
+    this.typed();
   }
 
   /** @param {KeyboardEvent} event */

@@ -131,11 +131,8 @@ export function createFields(root, state, calls) {
     openFirst(character) {
       const view = [...views.values()].find(({ kind, data }) => kind === "quantity" && !data.locked);
       if (!view) return false;
-      view.control.focus();
-      if (character) {
-        view.text = character;
-        view.typed();
-      }
+      if (character) view.openWith(character);
+      else view.control.focus();
       return true;
     },
   };

@@ -31,6 +31,7 @@ export function createOutline(root, state) {
               { type: "button", class: "outline-entry", onclick: () => void state.select(entry.id) },
               icon(entry.kind),
               make("span", { class: "outline-symbol" }),
+              " ",
               make("span", { class: "outline-name" }),
             ),
           ),

@@ -13,6 +13,11 @@ export function createStatus(root) {
       window.clearTimeout(timer);
       timer = window.setTimeout(() => say(root, words), SETTLED_MS);
     },
+    /** @param {string} words the answer to a key, said at once */
+    now(words) {
+      window.clearTimeout(timer);
+      say(root, words);
+    },
     /** A move is under way: say nothing now. */
     hold() {
       window.clearTimeout(timer);
