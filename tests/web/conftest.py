@@ -9,6 +9,8 @@ import pytest
 from command import server, site
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
+sys.path.insert(0, str(Path(__file__).parent))  # for helpers beside the tests, e.g. `sketcher`
+
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
     "--disable-dev-shm-usage",
