@@ -49,9 +49,8 @@ def gangway() -> Sketch:
 def _for_sympy(sketch: Sketch) -> tuple[list[sympy.Expr], list[sympy.Symbol]]:
     working = work(sketch, analyse(sketch), options=Options(symbols_only=True))
     equations = [line.equation for step in working.steps for line in step.lines if line.kind == "equation"]
-    unknowns = [
-        to_sympy(line.equation.left) for step in working.steps if step.finds for line in step.lines if line.kind == "solved"
-    ]
+    finding = [step for step in working.steps if step.finds]
+    unknowns = [to_sympy(line.equation.left) for step in finding for line in step.lines if line.kind == "solved"]
     # Arms about different points are different quantities: each equation's own are told apart by its number.
     unknown_names = {symbol.name for symbol in unknowns}
     written = []

@@ -1,5 +1,6 @@
 """Two pivots side by side, both drawn senses, whole documents, and the words of the settings."""
 
+import json
 import shutil
 import subprocess
 from dataclasses import replace
@@ -8,8 +9,11 @@ import pytest
 from sketch_bank import BANK
 from steelyard import statics
 from steelyard.model import Guess
+from steelyard.statics.advice import advice
+from steelyard.working.argue import argue
 from steelyard.working.both_ways import both_ways
-from steelyard.working.desk import Options
+from steelyard.working.data import advice_data, argument_data, both_ways_data, two_pivots_data
+from steelyard.working.desk import Desk, Options
 from steelyard.working.export import latex_document, markdown
 from steelyard.working.expression import (
     Negation,
@@ -25,6 +29,7 @@ from steelyard.working.expression import (
 )
 from steelyard.working.figures import Known, digits, local, put_in, shortest
 from steelyard.working.steps import work
+from steelyard.working.theorem_words import theorem_sentences
 from steelyard.working.two_pivots import two_pivots
 from test_working_equations import check_digits_shown, check_numbers_put_back
 from working_cases import Matrix
@@ -179,3 +184,27 @@ def test_expressions_evaluate_substitute_and_list_their_symbols():
     assert evaluate(Negation(force), {force: 2.0}) == -2.0
     with pytest.raises(KeyError):
         evaluate(node, {})
+
+
+def test_everything_for_the_page_is_json():
+    for sketch in BANK.values():
+        analysis = statics.analyse(sketch)
+        desk = Desk(sketch, analysis, Options())
+        json.dumps([advice_data(each, desk.voice) for each in advice(analysis)])
+        assert all(sentence.text for sentence in theorem_sentences(sketch, analysis))
+        for support in sketch.supports:
+            json.dumps(argument_data(argue(sketch, analysis, support.id)))
+        compared = two_pivots(sketch, analysis, (0.0, 0.0), (1.0, 1.0))
+        if compared is not None:
+            json.dumps(two_pivots_data(compared))
+        for key in Matrix(analysis).keys:
+            both = both_ways(sketch, analysis, key)
+            if both is not None:
+                json.dumps(both_ways_data(both))
+
+
+def test_impossible_and_unheld_sketches_are_argued_with_a_caution():
+    for name, said in (("rope that would have to push", "no balance"), ("one pin only", "whatever this force is")):
+        argument = argue(BANK[name], statics.analyse(BANK[name]), "hinge")
+        assert argument.caution is not None and said in argument.caution.text
+    assert argue(BANK["pin and rope"], statics.analyse(BANK["pin and rope"]), "hinge").caution is None

@@ -61,12 +61,13 @@ class Stretch:
 class Argument:
     """The argument about one unknown, and what the page can do about its guess.
 
-    `turn` is the guess after the next step of the argument, in newtons (`turn_couple` in newton metres);
-    None when nothing is left to turn. `stretches` come after that; they need the answer and are empty
-    where it is not fixed.
+    `caution` says first when no balance is possible at all. `turn` is the guess after the next step of
+    the argument, in newtons (`turn_couple` in newton metres); None when nothing is left to turn.
+    `stretches` come after that; they need the answer and are empty where it is not fixed.
     """
 
     force: str
+    caution: Sentence | None
     stages: tuple[Stage, ...]
     turn: Vector | None
     turn_couple: float | None
@@ -88,8 +89,11 @@ def argue(sketch: Sketch, analysis: Analysis, force_id: str, *, options: Options
             settled[part.key] = Settled(stage.sign, stage.strict)
         stages.append(stage)
     turn, turn_couple = _turn(desk, own, stages)
+    caution = _caution(desk)
     settled_way = turn is None and turn_couple is None
-    return Argument(force_id, tuple(stages), turn, turn_couple, _stretches(desk, force_id) if settled_way else ())
+    return Argument(
+        force_id, caution, tuple(stages), turn, turn_couple, _stretches(desk, force_id) if settled_way else ()
+    )
 
 
 def _stage(
@@ -129,6 +133,24 @@ def _stage(
     if agrees is not None:
         said.append(_on_guess(desk, part, sign, agrees))
     return Stage(part.key, kind, sign, strict, agrees, each, tuple(said))
+
+
+def _outweigh(keys: Sequence[str]) -> str:
+    return " outweighs " if len(keys) == 1 else " outweigh "
+
+
+def _caution(desk: Desk) -> Sentence | None:
+    """Said before anything else where no guess can lead to balance."""
+    supports = desk.analysis.supports
+    fact = Fact("caution", {"kind": supports.kind, "failing": supports.failing})
+    if supports.kind == "impossible":
+        names = desk.voice.symbols(supports.failing)
+        return desk.voice.say(
+            "There is no balance like this: ", *names, " would have to act the way it cannot.", fact=fact
+        )
+    if supports.kind == "mechanism" and not supports.balanced_as_it_stands:
+        return desk.voice.say("Nothing here can hold it still, whatever this force is.", fact=fact)
+    return None
 
 
 def _own_way(desk: Desk, part: Part) -> Stage:
@@ -202,7 +224,7 @@ def _sentences(
         said.append(
             voice.say(
                 "It depends on sizes: ", *place, ", ", symbol, f" acts {way(voice, part, 1)} if ",
-                *voice.symbols(verdict.for_drawn), " outweigh ", *voice.symbols(verdict.against_drawn),
+                *voice.symbols(verdict.for_drawn), _outweigh(verdict.for_drawn), *voice.symbols(verdict.against_drawn),
                 f", else {way(voice, part, -1)}.", fact=fact,
             )
         )  # fmt: skip

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from ..statics.advice import Advice
+from .argue import Argument
+from .both_ways import BothWays
 from .expression import forces_in
 from .mathml import equation_rows
+from .phrases import Voice
 from .record import Contact, Line, Sense, Sentence, Step, Working
 from .spoken import equation_spoken
+from .two_pivots import TwoPivots
 
 Data = dict[str, object]
 
@@ -74,3 +79,75 @@ def _sense(sense: Sense | None) -> Data | None:
     if sense.kind == "turn":
         return {"kind": "turn", "turn": sense.turn}
     return {"kind": "axis", "angle_deg": sense.angle_deg}
+
+
+def argument_data(argument: Argument) -> Data:
+    """`{force, caution, stages, turn, turnCouple, stretches}`.
+
+    A stage is `{part, verdict, sign, agrees, point, axis, sentences}`, a stretch `{closes, vector, couple}`.
+    """
+    return {
+        "force": argument.force,
+        "caution": None if argument.caution is None else sentence_data(argument.caution),
+        "stages": [
+            {
+                "part": stage.part,
+                "verdict": stage.verdict,
+                "sign": stage.sign,
+                "agrees": stage.agrees,
+                "point": None if stage.sum.point is None else list(stage.sum.point),
+                "axis": None if stage.sum.along is None else list(stage.sum.along),
+                "sentences": [sentence_data(each) for each in stage.sentences],
+            }
+            for stage in argument.stages
+        ],
+        "turn": None if argument.turn is None else list(argument.turn),
+        "turnCouple": argument.turn_couple,
+        "stretches": [
+            {
+                "closes": each.closes,
+                "vector": None if each.vector is None else list(each.vector),
+                "couple": each.couple_n_m,
+            }
+            for each in argument.stretches
+        ],
+    }
+
+
+def both_ways_data(both: BothWays, *, comma: bool = False) -> Data:
+    """`{part, asDrawn, otherWay, sentence}`."""
+    return {
+        "part": both.part,
+        "asDrawn": step_data(both.as_drawn, comma=comma),
+        "otherWay": step_data(both.other_way, comma=comma),
+        "sentence": sentence_data(both.sentence),
+    }
+
+
+def two_pivots_data(compared: TwoPivots, *, comma: bool = False) -> Data:
+    """`{first, second, change, sentence}`; `change` is null with balance."""
+    return {
+        "first": step_data(compared.first, comma=comma),
+        "second": step_data(compared.second, comma=comma),
+        "change": None if compared.change is None else step_data(compared.change, comma=comma),
+        "sentence": sentence_data(compared.sentence),
+    }
+
+
+def advice_data(advice: Advice, voice: Voice) -> Data:
+    """`{source, point, axis, drops, left, count, sentence}` for a quiet mark on the board or a line in the panel."""
+    if advice.point is not None:
+        where = ["About ", *voice.where(advice), ": "]
+    else:
+        where = ["Along ", *voice.axis_words(advice.along or (1.0, 0.0), advice), ": "]
+    drops = [*voice.symbols(advice.drops), " out, "] if advice.drops else []
+    left = [*voice.symbols(advice.left), " left."] if advice.left else ["no unknown left."]
+    return {
+        "source": advice.source,
+        "point": None if advice.point is None else list(advice.point),
+        "axis": None if advice.along is None else list(advice.along),
+        "drops": list(advice.drops),
+        "left": list(advice.left),
+        "count": len(advice.left),
+        "sentence": sentence_data(voice.say(*where, *drops, *left)),
+    }

@@ -40,6 +40,7 @@ UNITS: dict[str, Unit] = {
     "deg": Unit("°", r"\degree", "degree", "degrees"),
     "kg": Unit("kg", r"\kilogram", "kilogram", "kilograms"),
     "m/s2": Unit("m/s²", r"\metre\per\second\squared", "metre per second squared", "metres per second squared"),
+    "ft/s2": Unit("ft/s²", r"\foot\per\second\squared", "foot per second squared", "feet per second squared"),
     "lbf": Unit("lbf", r"\lbf", "pound-force", "pounds-force"),
     "ft": Unit("ft", r"\foot", "foot", "feet"),
     "lbf ft": Unit("lbf·ft", r"\lbf\foot", "pound-force foot", "pound-force feet"),

@@ -50,7 +50,9 @@ def _assumptions(voice: Voice, body: Body) -> Sentence:
     pieces: list[Piece] = [f"Assumed: {', '.join(words)}"]
     if upright and _uses_g(voice, body):
         # Six figures hold every g in use, 9.80665 included.
-        pieces += ["; ", Symbol("g"), " = ", number(voice.settings.g_m_s2, "m/s2", 6)]
+        american = voice.settings.units == "us"
+        shown = voice.settings.g_m_s2 * voice.display.per_metre
+        pieces += ["; ", Symbol("g"), " = ", number(shown, "ft/s2" if american else "m/s2", 4 if american else 6)]
     return voice.say(*pieces, ".", fact=Fact("assumptions", {"words": tuple(words)}))
 
 
