@@ -1,6 +1,6 @@
 // Runs pack.py in the browser's own Python under Node, then starts that Python again from what was packed and imports
 // the whole engine, so that a module left out stops the build and not a reader.
-// Usage: node pack.mjs PYODIDE_FOLDER ENGINE_FOLDER SCENARIOS_FOLDER PACK_SCRIPT OUT_FOLDER
+// Usage: node pack.mjs PYODIDE_FOLDER ENGINE_FOLDER SCENARIOS_FOLDER PACK_SCRIPT START_SCRIPT OUT_FOLDER
 
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -12,7 +12,7 @@ process.on("uncaughtException", (error) => {
   process.exit(1);
 });
 
-const [pyodideFolder, engineFolder, scenariosFolder, packScript, outFolder] = process.argv.slice(2);
+const [pyodideFolder, engineFolder, scenariosFolder, packScript, startScript, outFolder] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(join(pyodideFolder, "pyodide.mjs")).href);
 
 const options = () => ({
@@ -47,7 +47,7 @@ for (const name of readdirSync(scenariosFolder).filter((name) => name.endsWith("
 }
 python.FS.mkdirTree("/build/out");
 python.runPython(readFileSync(packScript, "utf8"));
-const [libraryCount, engineCount] = python.globals.get("pack")("/build/engine", "/build/out").toJs();
+const [libraryCount, engineCount] = python.globals.get("pack")("/build/engine", "/build/out", readFileSync(startScript, "utf8")).toJs();
 mkdirSync(outFolder, { recursive: true });
 for (const name of ["python.zip", "engine.zip"]) writeFileSync(join(outFolder, name), python.FS.readFile(`/build/out/${name}`));
 const bytes = Object.fromEntries(readdirSync(outFolder).map((name) => [name, statSync(join(outFolder, name)).size]));
@@ -58,6 +58,7 @@ again.FS.writeFile("/lib/engine.zip", readFileSync(join(outFolder, "engine.zip")
 again.runPython(`
 import sys, importlib
 sys.path.insert(0, "/lib/engine.zip")
+import packed_start
 from zipimport import zipimporter
 for name in sorted(zipimporter("/lib/engine.zip")._get_files()):
     if name.endswith(".pyc"):

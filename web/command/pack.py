@@ -5,8 +5,11 @@ hash-pycs, which this very interpreter loads without compiling.
 """
 
 import ast
+import builtins
+import dataclasses
 import importlib
 import importlib.util
+import marshal
 import sys
 import traceback
 import zipfile
@@ -17,7 +20,10 @@ NOT_IN_THE_BROWSER = {"steelyard.cli", "steelyard.__main__", "steelyard.picture.
 # Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.
 ALWAYS = ("encodings.ascii", "encodings.latin_1", "encodings.utf_8", "linecache", "traceback", "tokenize", "warnings")
 # Loaded only when a file inside a zipped package is read, which here, where the engine is a folder, never happens.
-READING_FROM_A_ZIP = ("importlib.readers", "importlib.resources._adapters", "importlib.resources.readers", "zipfile._path")
+READING_FROM_A_ZIP = (
+    *("importlib.readers", "importlib.resources._adapters", "importlib.resources.readers"),
+    *("zipfile._path", "encodings.cp437"),
+)
 EPOCH = (1980, 1, 1, 0, 0, 0)
 
 
@@ -55,9 +61,22 @@ def compiled(source, shown_as):
     return importlib._bootstrap_external._code_to_hash_pyc(code, importlib.util.source_hash(source), False)
 
 
-def pack(engine_folder, out_folder):
+def record_dataclass_texts():
+    """The set that from now on receives every source text that `dataclasses` writes and runs."""
+    texts = set()
+
+    def execute(text, *namespaces):
+        texts.add(text)
+        builtins.exec(text, *namespaces)
+
+    dataclasses.exec = execute
+    return texts
+
+
+def pack(engine_folder, out_folder, start_source):
     """Compile and zip; return how many modules of the library and files of the engine were packed."""
     started_with = set(sys.modules)
+    texts = record_dataclass_texts()
     engine = Path(engine_folder)
     sys.path.insert(0, engine_folder)
     files = dict(engine_modules(engine))
@@ -94,5 +113,7 @@ def pack(engine_folder, out_folder):
             packed[inside] = file.read_bytes()
         elif file in files.values():
             packed[inside + "c"] = compiled(file.read_bytes(), inside)
+    packed["packed_start.pyc"] = compiled(start_source.encode(), "packed_start.py")
+    packed["dataclass-codes"] = marshal.dumps({text: compile(text, "<string>", "exec") for text in sorted(texts)})
     write_zip(f"{out_folder}/engine.zip", packed)
     return len(library), len(packed)

@@ -27,6 +27,7 @@ from .say import Missing, run, say
 
 TOKEN = "__BUILD__"
 AT_THE_ROOT = ("index.html", "sw.js")
+NOT_SHIPPED = ("command", "__main__.py", "__pycache__", "tsconfig.json")
 SITES = CACHE / "sites"
 # Earlier sites are kept for servers that still show them: so many at least, and any that was used within the hour.
 BUILDS_KEPT = 4
@@ -114,7 +115,7 @@ def _build(python: Path, build: str, folder: Path) -> None:
 def _copy_web(inside: Path) -> None:
     inside.mkdir(parents=True)
     for entry in sorted(WEB.iterdir()):
-        if entry.name in ("command", "__main__.py", "__pycache__", *AT_THE_ROOT):
+        if entry.name in (*NOT_SHIPPED, *AT_THE_ROOT):
             continue
         if entry.is_dir():
             shutil.copytree(entry, inside / entry.name, ignore=shutil.ignore_patterns("__pycache__"))
@@ -141,7 +142,16 @@ def _pack_python(serving: node.Node, modules: Path, inside: Path) -> None:
     (inside / "LICENCES.txt").write_text(note, encoding="utf-8")
     here = Path(__file__).parent
     packed = run(
-        [*serving.node, here / "pack.mjs", modules / "pyodide", ENGINE, SCENARIOS, here / "pack.py", inside],
+        [
+            *serving.node,
+            here / "pack.mjs",
+            modules / "pyodide",
+            ENGINE,
+            SCENARIOS,
+            here / "pack.py",
+            here / "packed_start.py",
+            inside,
+        ],
         doing="  compiling the engine and the part of the standard library it uses",
         otherwise="The engine could not be compiled for the browser:",
         environment=serving.environment(),

@@ -15,7 +15,7 @@ const python = await loadPyodide({
   lockFileContents: JSON.parse(readFileSync(join(siteFolder, "about.json"), "utf8")).lock,
 });
 python.FS.writeFile("/lib/engine.zip", readFileSync(join(siteFolder, "engine.zip")));
-python.runPython('import sys; sys.path.insert(0, "/lib/engine.zip")');
+python.runPython('import sys; sys.path.insert(0, "/lib/engine.zip"); import packed_start');
 const handle = python.runPython("from steelyard.bridge import handle; handle");
 writeFileSync(repliesFile, JSON.stringify(requests.map((request) => handle(request))));
 process.exit(0);

@@ -69,7 +69,7 @@ async function startPlain(tell, options) {
   const pyodide = await load(started, options);
   tell(step(LOADING, 0, false));
   pyodide.FS.writeFile(ENGINE_PATH, await started.fetched.bytes(PYTHON_URL + ENGINE));
-  pyodide.runPython(`import sys; sys.path.insert(0, "${ENGINE_PATH}"); import steelyard.bridge`);
+  pyodide.runPython(`import sys; sys.path.insert(0, "${ENGINE_PATH}"); import packed_start`);
   tell(step(LOADING, 1, false));
   return pyodide;
 }
