@@ -24,10 +24,18 @@ export class Sheet {
     return {
       width_px: Math.max(1, Math.round(this.desk.clientWidth)),
       height_px: Math.max(1, Math.round(this.desk.clientHeight)),
+      covered_px: [0, this.coveredRight(), 0, 0],
       strips_px: Math.max(1, Math.round(this.readings.clientWidth)),
       text_scale: Number.parseFloat(style.fontSize) / 16,
       touch: this.touch,
     };
+  }
+
+  /** The buttons over the right edge of the board, where they are: nothing may be drawn for reading under them. */
+  coveredRight() {
+    const buttons = this.desk.parentElement?.querySelector(":scope > .look");
+    if (!buttons || buttons.clientWidth === 0) return 0;
+    return Math.round(this.desk.getBoundingClientRect().right - buttons.getBoundingClientRect().left);
   }
 
   /** What `show` needs when a sketch is opened anew. A press made before the engine was ready is finished on the sheet it was made on. */

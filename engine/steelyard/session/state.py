@@ -262,8 +262,12 @@ class Session:
         entry = self._history.push(change.label, before, after)
         if entry is None:
             return self._state(note=change.note)
+        answers_turned = change.sketch.answers != self._sketch.answers
         self._sketch = change.sketch
         self._revision += 1
+        # Solved arrows are of other lengths than those kept back, and need another room.
+        if answers_turned and self._presentation.fitted:
+            self._fit()
         if change.created is not None:
             self._presentation = replace(self._presentation, selected=change.created)
         return self._state(
