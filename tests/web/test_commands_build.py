@@ -82,6 +82,14 @@ def test_nothing_in_the_site_is_fetched_from_elsewhere(built_site: Path, inside:
         assert [address for address in addresses if address.startswith("/")] == [], "a site may live in a folder"
 
 
+def test_the_page_names_every_module_it_will_import(built_site: Path, inside: Path) -> None:
+    page = (built_site / "index.html").read_text(encoding="utf-8")
+    preloaded = re.findall(rf'rel="modulepreload" href="v/{built_site.name}/([^"]+)"', page)
+    assert all((inside / name).is_file() for name in preloaded)
+    assert {"app/engine/client.js", "app/engine/build.js"} <= set(preloaded)
+    assert len(preloaded) == len(set(preloaded))
+
+
 def test_the_fonts_come_with_their_licences(inside: Path) -> None:
     stylesheet = (inside / "styles" / "fonts.css").read_text(encoding="utf-8")
     named = set(re.findall(r"\.\./fonts/([^\"]+)", stylesheet))

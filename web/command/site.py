@@ -1,6 +1,7 @@
 """Builds the static site.
 
-    index.html, sw.js          from web/, with the token `__BUILD__` replaced by the build's id
+    index.html, sw.js          from web/, with the token `__BUILD__` replaced by the build's id; the page
+                               also gets a modulepreload link for every module it will import
     v/<build>/app, styles, …   the rest of web/, as it is; modules refer to each other by relative addresses
     v/<build>/styles/          fonts.css and theme.css are written here by the build
     v/<build>/fonts/           subset woff2 files and their licences
@@ -20,12 +21,13 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from . import fonts, node, packages
+from . import fonts, node, packages, preloads
 from .environment import one_at_a_time
 from .places import CACHE, ENGINE, ROOT, SCENARIOS, WEB
 from .say import Missing, run, say
 
 TOKEN = "__BUILD__"
+ENTRY = "app/main.js"
 AT_THE_ROOT = ("index.html", "sw.js")
 NOT_SHIPPED = ("command", "__main__.py", "__pycache__", "tsconfig.json")
 SITES = CACHE / "sites"
@@ -103,6 +105,8 @@ def _build(python: Path, build: str, folder: Path) -> None:
         _ask_the_engine(python, inside)
         for name in AT_THE_ROOT:
             text = (WEB / name).read_text(encoding="utf-8").replace(TOKEN, build)
+            if name == "index.html":
+                text = preloads.add(text, inside, ENTRY, f"v/{build}/")
             (temporary / name).write_text(text, encoding="utf-8", newline="\n")
         _write_manifest(temporary, inside, build)
         shutil.rmtree(folder, ignore_errors=True)

@@ -11,10 +11,12 @@ from .say import Missing, complain, say
 
 # Where the tests find what was set up: {"browser", "axe", "tsc", "node"}.
 SETTING = CACHE / "for-the-tests.json"
+# Folders of the tests that are run by their own name instead of by pytest, and what is said of them.
+OTHERS = {"bench": "Running the benchmarks …", "screenshots": "Taking the pictures of the README …"}
 
 
 def main(arguments: list[str]) -> int:
-    """Set up and run the tests (or the benchmarks, after the word `bench`); return the exit code of that run."""
+    """Set up and run the tests, or what the first word names (see `OTHERS`); return the exit code of that run."""
     try:
         python = environment.ensure(("build", "test"))
         serving = node.find(python)
@@ -38,9 +40,9 @@ def main(arguments: list[str]) -> int:
         complain(str(missing))
     paths = os.pathsep.join([str(ENGINE), str(WEB)])
     surroundings = {**os.environ, "PYTHONPATH": paths, "PYTHONIOENCODING": "utf-8"}
-    benchmarks = arguments[:1] == ["bench"]
-    what = [ROOT / "tests" / "bench", *arguments[1:]] if benchmarks else ["-m", "pytest", *arguments]
-    say("Running the benchmarks …" if benchmarks else "Running the tests …")
+    other = OTHERS.get(arguments[0]) if arguments else None
+    what = [ROOT / "tests" / arguments[0], *arguments[1:]] if other else ["-m", "pytest", *arguments]
+    say(other or "Running the tests …")
     try:
         return subprocess.run([python, *what], cwd=ROOT, env=surroundings, check=False).returncode
     except KeyboardInterrupt:
