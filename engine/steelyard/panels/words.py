@@ -87,12 +87,12 @@ def symbol_runs(symbol: str) -> list[dict[str, str]]:
     letter, _, below = symbol.partition("_")
     if not letter or not below:
         return [{"text": symbol, "role": "symbol"}]
-    return [{"text": letter, "role": "symbol"}, {"text": below, "role": "sub"}]
+    return [{"text": letter, "role": "symbol"}, {"text": below.strip("{}"), "role": "sub"}]
 
 
 def spoken_symbol(symbol: str) -> str:
     """A symbol as a screen reader should say it: "R_A" is "R A"."""
-    return symbol.replace("_", " ")
+    return symbol.replace("_", " ").replace("{", "").replace("}", "")
 
 
 def turning_letter(settings: Settings) -> str:

@@ -44,28 +44,37 @@ def draw(
     moving: frozenset[str] = frozenset(),
     snap_mark: SnapMark | None = None,
     ghost: tuple[Point, ...] | None = None,
+    lit: frozenset[str] | None = None,
 ) -> Picture:
     """The picture of a sketch in a view.
 
     `sides` is the label memory of an earlier picture. During a gesture labels keep theirs, except those of
     things in `moving` (entity or force ids); without a memory, or with `settle`, all are placed anew.
-    `ghost` is a thing being placed: world points so far. With answers kept back, `analysis` must be one
+    `ghost` is a thing being placed: world points so far. `lit`, while a hand is busy, names the only things that
+    can be lit: what others would show then is left out. With answers kept back, `analysis` must be one
     without them: this draws what it is handed and works nothing out.
     """
-    return _Board(sketch, analysis, frame, view, selected).picture(
+    return _Board(sketch, analysis, frame, view, selected, lit).picture(
         sides, settle if settle is not None else sides is None, moving, snap_mark, ghost
     )
 
 
 class _Board:
     def __init__(
-        self, sketch: Sketch, analysis: Analysis | None, frame: Frame, view: View, selected: str | None
+        self,
+        sketch: Sketch,
+        analysis: Analysis | None,
+        frame: Frame,
+        view: View,
+        selected: str | None,
+        lit: frozenset[str] | None,
     ) -> None:
         self.sketch = sketch
         self.analysis = analysis
         self.frame = frame
         self.view = view
         self.selected = selected
+        self.lit = lit
         self.records: list[Record] = []
         left, top, right, bottom = frame.room
         self.field = Field((left + 4, top + 4, right - 4, bottom - 4))
@@ -307,8 +316,10 @@ class _Board:
                 if force.along is not None and self.view == "extended":
                     self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
                 continue
-            along, turning = self._line_of(reading, drawn)
             always = self.sketch.settings.all_constructions or force.id in self.pinned
+            if not always and self.lit is not None and force.id not in self.lit:
+                continue
+            along, turning = self._line_of(reading, drawn)
             at = frame.to_sheet(force.point)
             self._add(edge.marks(force.id, at, frame))
             self._add(constructions.action(force.id, at, along, frame, always=always))

@@ -67,6 +67,7 @@ class Line:
     role: str
 
 
+@lru_cache(maxsize=2048)
 def line(role: str, size_px: float, *pieces: tuple[str, str] | tuple[str, str, float]) -> Line:
     """A line from (text, run role[, gap before in px]) pieces; subscripts drop and the next run comes back up."""
     runs: list[Run] = []
@@ -111,6 +112,7 @@ def plain(symbol: str) -> str:
     return symbol.replace("_", " ").replace("{", "").replace("}", "")
 
 
+@lru_cache(maxsize=8192)
 def number(value: float) -> str:
     """A sheet coordinate: at most two decimals, never "-0"."""
     rounded = round(value, 2)

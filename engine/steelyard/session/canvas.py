@@ -33,9 +33,18 @@ class Canvas:
     scales: Scales | None = None
 
     def drawn(
-        self, sketch: Sketch, analysis: Analysis | None, presentation: Presentation, hand: Hand | None, preview: bool
+        self,
+        sketch: Sketch,
+        analysis: Analysis | None,
+        presentation: Presentation,
+        hand: Hand | None,
+        preview: bool,
+        lit: frozenset[str] | None = None,
     ) -> Drawing:
-        """Draw board and strips. During a gesture scales hold still and labels keep their sides."""
+        """Draw board and strips. During a gesture scales hold still and labels keep their sides.
+
+        `lit` names the only things that can be lit while the hand is busy.
+        """
         frame = with_force_scale(presentation.frame, analysis, settle=not preview)
         picture = board.draw(
             sketch,
@@ -48,6 +57,7 @@ class Canvas:
             moving=hand.moving if hand is not None else frozenset(),
             snap_mark=hand.mark if hand is not None else None,
             ghost=hand.ghost if hand is not None else None,
+            lit=lit,
         )
         scales = self.scales
         if scales is None or not preview:

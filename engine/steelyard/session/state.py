@@ -320,7 +320,8 @@ class Session:
             selected = None
             self._presentation = replace(self._presentation, selected=None)
         analysis = seen(shown_sketch, selected)
-        drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview)
+        only = None if self._hand is None else self._hand.moving | {selected or ""}
+        drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview, only)
         self._canvas = drawing.canvas
         self._presentation = replace(self._presentation, frame=drawing.frame)
         if preview:
@@ -329,7 +330,6 @@ class Session:
             undo, redo = self._history.undo_label, self._history.redo_label
             panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
         panels["note"] = note
-        only = None if self._hand is None else self._hand.moving | {selected or ""}
         return {
             "revision": self._revision,
             "preview": preview,

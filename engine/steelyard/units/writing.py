@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from .table import SHOWN, Kind, Shown, ShownUnit
 
@@ -28,11 +29,17 @@ def write_quantity(
     >>> write_quantity(2146.1, "force", Settings(significant_figures=4))
     '2146\\xa0N'
     """
+    digits = figures if figures is not None else settings.significant_figures
+    return _written(value, kind, settings.units, settings.decimal_comma, digits, with_unit)
+
+
+@lru_cache(maxsize=4096)
+def _written(value: float, kind: Kind, units: str, decimal_comma: bool, figures: int, with_unit: bool) -> str:
+    """Most values of a moving sketch stand still, so most are written once."""
     if not math.isfinite(value):
         return "–"
-    unit = _unit_for(value, kind, settings) if with_unit else SHOWN[settings.units][kind][0]
-    digits = figures if figures is not None else settings.significant_figures
-    return _with_unit(_rounded(value / unit.factor, digits), unit, settings, with_unit)
+    unit = _unit_for(value, kind, units) if with_unit else SHOWN[units][kind][0]
+    return _with_unit(_rounded(value / unit.factor, figures), unit, decimal_comma, with_unit)
 
 
 def write_exact(value: float, kind: Kind, settings: Shown, *, with_unit: bool = True) -> str:
@@ -46,25 +53,27 @@ def write_exact(value: float, kind: Kind, settings: Shown, *, with_unit: bool = 
         return "–"
     unit = SHOWN[settings.units][kind][0]
     text = _plain(f"{value / unit.factor:.{_EXACT_DIGITS - 1}e}", trim=True)
-    return _with_unit(text, unit, settings, with_unit)
+    return _with_unit(text, unit, settings.decimal_comma, with_unit)
 
 
 def spoken_quantity(value: float, kind: Kind, settings: Shown, *, exact: bool = False) -> str:
     """The quantity for the ear: "minus 12 degrees", "2146 newtons"; grouping left out, the unit in words."""
     if not math.isfinite(value):
         return "not known"
-    unit = SHOWN[settings.units][kind][0] if exact else _unit_for(value, kind, settings)
+    unit = SHOWN[settings.units][kind][0] if exact else _unit_for(value, kind, settings.units)
     if exact:
         text = write_exact(value, kind, settings, with_unit=False)
     else:
-        text = _with_unit(_rounded(value / unit.factor, settings.significant_figures), unit, settings, False)
+        text = _with_unit(
+            _rounded(value / unit.factor, settings.significant_figures), unit, settings.decimal_comma, False
+        )
     words = text.replace(THIN_SPACE, "").replace(MINUS, "minus ")
     return f"{words} {unit.spoken}".strip()
 
 
-def _unit_for(value: float, kind: Kind, settings: Shown) -> ShownUnit:
-    units = SHOWN[settings.units][kind]
-    return next(unit for unit in reversed(units) if abs(value) >= unit.from_size)
+def _unit_for(value: float, kind: Kind, units: str) -> ShownUnit:
+    steps = SHOWN[units][kind]
+    return next(unit for unit in reversed(steps) if abs(value) >= unit.from_size)
 
 
 def _rounded(value: float, figures: int) -> str:
@@ -91,14 +100,14 @@ def _plain(scientific: str, trim: bool) -> str:
     return f"{sign}{whole}.{rest}" if rest else f"{sign}{whole}"
 
 
-def _with_unit(plain: str, unit: ShownUnit, settings: Shown, with_unit: bool) -> str:
+def _with_unit(plain: str, unit: ShownUnit, decimal_comma: bool, with_unit: bool) -> str:
     number, times, power = plain.partition("×")
     whole, point, rest = number.lstrip("-").partition(".")
     if len(whole) > 4:
         first = len(whole) % 3 or 3
         groups = [whole[:first], *(whole[start : start + 3] for start in range(first, len(whole), 3))]
         whole = THIN_SPACE.join(groups)
-    if point and settings.decimal_comma:
+    if point and decimal_comma:
         point = ","
     text = f"{MINUS if number.startswith('-') else ''}{whole}{point}{rest}{times}{power}"
     if not with_unit or not unit.sign:
