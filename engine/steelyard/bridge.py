@@ -105,17 +105,18 @@ def handle(text: str) -> str:
 
 
 # The board beside which the page is first seen, in CSS pixels.
-OPENING_WIDTH_PX = 863
-OPENING_HEIGHT_PX = 522
+OPENING_WIDTH_PX = 859
+OPENING_HEIGHT_PX = 503
 
 
 def opening() -> str:
-    """The state of the opening scenario on the first board, as JSON text."""
+    """The state of the opening scenario on the first board, with what `hello` says beside it, as JSON text."""
     door = Door()
     hello = json.loads(door.handle('{"seq": 0, "do": "hello"}'))
     slug = hello["scenarios"][0]["slug"]
     door.handle(json.dumps({"seq": 1, "do": "show", "width_px": OPENING_WIDTH_PX, "height_px": OPENING_HEIGHT_PX}))
-    return door.handle(json.dumps({"seq": 2, "do": "scenario", "slug": slug}))
+    state = json.loads(door.handle(json.dumps({"seq": 2, "do": "scenario", "slug": slug})))
+    return json.dumps({**state, "hello": hello}, ensure_ascii=False, separators=(",", ":"))
 
 
 def main(arguments: list[str]) -> int:

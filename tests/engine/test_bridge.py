@@ -151,7 +151,7 @@ def test_a_blank_sheet_is_a_state_like_any_other() -> None:
 def test_the_opening_state_is_the_first_scenario_on_the_first_board() -> None:
     reply = json.loads(opening())
     assert reply["ok"] and reply["panels"]["title"] == shelf.listing()[0].title
-    assert (reply["picture"]["width"], reply["picture"]["height"]) == (863, 522)
+    assert (reply["picture"]["width"], reply["picture"]["height"]) == (859, 503)
 
 
 def restored(reply: dict[str, Any], held: dict[str, Any]) -> dict[str, Any]:

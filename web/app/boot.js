@@ -36,10 +36,13 @@ export async function boot({ engine, state, keeper, waking, sheet, onHello, onLi
 
   /** @type {Promise<any>} */
   const recalled = keeper.recall();
-  void recalled.then(async (last) => {
-    const picture = last?.picture ?? (last ? null : await opening());
-    if (picture && !state.live) state.receive({ ...picture, selected: null, panels: { ...picture.panels, fields: null } }, "show");
+  void Promise.all([recalled, opening()]).then(([last, built]) => {
+    if (state.live) return;
+    if (built && !greeted) onHello(built.hello);
+    const picture = last ? last.picture : built;
+    if (picture) state.receive({ ...picture, selected: null, panels: { ...picture.panels, fields: null } }, "show");
   });
+  let greeted = false;
   await wake();
 
   async function wake() {
@@ -47,6 +50,7 @@ export async function boot({ engine, state, keeper, waking, sheet, onHello, onLi
       void engine.start();
       const [last, hello] = await Promise.all([recalled, engine.request({ do: "hello" })]);
       if (!hello.ok) throw new Refusal(hello.error);
+      greeted = true;
       onHello(hello);
       if (!(last && (await keeper.resume()))) await openFirst(hello);
     } catch (problem) {

@@ -3,7 +3,7 @@
 import { boot } from "./boot.js";
 import { Board } from "./board/board.js";
 import { Painter } from "./board/painter.js";
-import { put } from "./dom.js";
+import { put, takesText } from "./dom.js";
 import { Engine } from "./engine/client.js";
 import { keepOffline } from "./engine/offline.js";
 import { createFileDoors } from "./file-doors.js";
@@ -75,7 +75,8 @@ const keeper = createKeeper({
   onReadOnly: (readOnly) => {
     state.readOnly = readOnly;
     tray.lock(readOnly);
-    page.classList.toggle("read-only", readOnly);
+    verdict.lock(readOnly);
+    part("fields").inert = readOnly;
   },
   presentation: () => sheet.presentation(),
 });
@@ -143,7 +144,7 @@ function paint(reply) {
   verdict.update(panels);
   table.update(panels.table);
   fields.update(panels.fields);
-  hints.update(reply, reply.preview || !state.live || state.tool !== null);
+  hints.update(reply, reply.preview || !state.live || state.readOnly || state.tool !== null || takesText(document.activeElement));
   empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) {
     if (!board.holding) status.hold();

@@ -37,6 +37,8 @@ export class Board {
     this.kind = "mouse";
     this.grip = 0;
     this.pointer = this.listen();
+    desk.addEventListener("focus", () => this.showRing());
+    desk.addEventListener("blur", () => this.showRing());
     this.wheel();
   }
 
@@ -60,6 +62,7 @@ export class Board {
       leave: () => this.state.hover(""),
       press: (_point, kind) => {
         this.kind = kind;
+        this.byKeys = false;
         this.list.close();
         this.desk.focus({ preventScroll: true });
       },

@@ -62,6 +62,7 @@ export class Painter {
   /** @param {PictureRecord} record @returns {SVGElement} */
   write(record) {
     let painted = this.painted.get(record.id);
+    if (painted?.record === record) return painted.element;
     if (painted && (painted.record.tag !== record.tag || painted.record.layer !== record.layer)) {
       painted.element.remove();
       painted = undefined;

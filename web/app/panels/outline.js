@@ -41,8 +41,10 @@ export function createOutline(root, state) {
           put(button, "data-of", entry.id);
           put(button, "aria-label", entry.spoken);
           put(button, "aria-pressed", String(entry.id === selected));
-          say(button.children[1], entry.symbol.replace("_", ""));
-          say(button.children[2], entry.name);
+          // A point's letter is part of its name; a force's stands before what it is.
+          const named = entry.kind === "point" || entry.kind === "pivot";
+          say(button.children[1], named ? "" : entry.symbol.replace("_", ""));
+          say(button.children[2], named ? entry.spoken : entry.name);
         },
       );
     },

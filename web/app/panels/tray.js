@@ -66,6 +66,8 @@ export function createTray(root, state, calls) {
     /** @param {boolean} readOnly */
     lock(readOnly) {
       for (const button of buttons.values()) button.disabled = readOnly;
+      undo.lock(readOnly);
+      redo.lock(readOnly);
     },
   };
 }
@@ -79,11 +81,17 @@ export function historyButton(what, word, state) {
   const label = make("span", { class: "unseen", text: word });
   const button = make("button", { type: "button", class: "plain-button", disabled: true }, icon(what), label);
   button.addEventListener("click", () => void state.ask({ do: what }));
+  let locked = false;
   return {
     button,
+    /** @param {boolean} readOnly */
+    lock(readOnly) {
+      locked = readOnly;
+      if (readOnly) button.disabled = true;
+    },
     /** @param {string|null|undefined} step */
     update(step) {
-      button.disabled = !step;
+      button.disabled = !step || locked;
       say(label, step ? `${word}: ${step}` : word);
       put(button, "title", step ? `${word}: ${step}` : word);
     },

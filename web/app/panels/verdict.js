@@ -20,6 +20,10 @@ export function createVerdict(root, state) {
   root.append(make("div", { class: "verdict-line" }, words, answers));
 
   return {
+    /** @param {boolean} readOnly */
+    lock(readOnly) {
+      answers.disabled = readOnly;
+    },
     /** @param {import("../protocol.js").Panels} panels */
     update({ verdict, answers: shown, empty }) {
       say(headline, verdict.headline);

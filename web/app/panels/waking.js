@@ -25,7 +25,7 @@ export function createWaking(root) {
       put(bar, "aria-valuenow", Math.round(((index + done) / count) * 100));
       put(bar, "aria-valuetext", step);
       say(heading, `Waking up: ${step.charAt(0).toLowerCase()}${step.slice(1)}`.replace("python", "Python"));
-      say(text, "The picture is here already; it answers to your hand in a moment. Press and it will catch up.");
+      say(text, "Press, and it will catch up.");
     },
     done() {
       element.hidden = true;

@@ -1,0 +1,81 @@
+"""The live page for the tests of the app: opening it, waiting for what it paints, finding things on its board."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from playwright.sync_api import Locator, Page
+
+Wait = Callable[..., Any]
+Spot = tuple[float, float]
+
+
+class AppPage:
+    """One open page; every wait is on something the page shows, never on time."""
+
+    def __init__(self, page: Page, wait_until: Wait, url: str) -> None:
+        self.page = page
+        self.wait = wait_until
+        self.heard: list[str] = []
+        page.on("console", lambda message: self.heard.append(message.text) if message.type == "error" else None)
+        page.on("pageerror", lambda error: self.heard.append(str(error)))
+        page.goto(url)
+        wait_until(page, 'document.documentElement.dataset.ready === "true"')
+
+    @property
+    def seq(self) -> int:
+        return int(self.page.evaluate("document.documentElement.dataset.seq"))
+
+    def painted(self, act: Callable[[], object]) -> None:
+        """Do something and wait until an answer to it is painted."""
+        before = self.seq
+        act()
+        self.wait(self.page, f"Number(document.documentElement.dataset.seq) > {before}")
+
+    def holds(self, expression: str) -> None:
+        """Wait until an expression of the page holds."""
+        self.wait(self.page, expression)
+
+    def select(self, of: str) -> None:
+        """Select a thing by the outline."""
+        self.page.locator(f".outline [data-of='{of}']").click()
+        self.holds(f"document.getElementById('fields').dataset.of === '{of}'")
+
+    @property
+    def selected(self) -> str:
+        return self.page.locator("#fields").get_attribute("data-of") or ""
+
+    def field(self, key: str) -> Locator:
+        """A field of the selected thing by its key."""
+        return self.page.locator(f"[id='field-{self.selected}-{key}-quantity']")
+
+    def tool(self, name: str) -> Locator:
+        """A tool of the tray."""
+        return self.page.locator("#tray").get_by_role("button", name=name, exact=True)
+
+    def menu(self, item: str) -> None:
+        """Choose from the menu."""
+        self.page.get_by_role("button", name="Menu", exact=True).click()
+        self.page.locator(".menu").get_by_role("button", name=item, exact=True).click()
+
+    def blank(self) -> None:
+        """An empty sheet."""
+        self.painted(lambda: self.menu("New"))
+        self.holds("document.querySelector('.outline').childElementCount === 0")
+
+    def names(self) -> list[str]:
+        """What the outline lists."""
+        return [each.strip() for each in self.page.locator(".outline-entry").all_inner_texts()]
+
+    def board(self, x: float, y: float) -> Spot:
+        """A point of the sheet, in parts of its width and height, on the screen."""
+        box = self.page.locator(".sheet").bounding_box()
+        assert box is not None
+        return box["x"] + x * box["width"], box["y"] + y * box["height"]
+
+    def middle(self, element_id: str) -> Spot:
+        """The middle of a painted record on the screen."""
+        box = self.page.locator(f"[id='board-{element_id}']").bounding_box()
+        assert box is not None
+        return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
