@@ -355,8 +355,12 @@ class _Board:
             self._add(constructions.components(force_id, arrow.tail, arrow.head, arrow.kind))
 
     def _construction_obstacles(self, arms: list[tuple[str, Point, Point, text.Line, bool]]) -> None:
-        for _, start, end, _, always in arms:
-            self.field.segment(start, end, 1.5, EDGE_COST if always else CONSTRUCTION_COST)
+        pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
+        for force_id, start, end, _, always in arms:
+            cost = EDGE_COST if always else CONSTRUCTION_COST
+            self.field.segment(start, end, 1.5, cost)
+            for box in constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame):
+                self.field.box(box, cost)
 
     def _arm_labels(
         self,
