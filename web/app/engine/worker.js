@@ -30,8 +30,16 @@ async function obey(order) {
     self.addEventListener("message", (event) => answer(door, event.data));
     say({ says: "ready", way });
   } catch (error) {
-    say({ says: "failed", code: /** @type {any} */ (error)?.code ?? "", message: String(error) });
+    say({ says: "failed", code: /** @type {any} */ (error)?.code ?? "", message: lastLine(error) });
   }
+}
+
+/**
+ * What went wrong, without the traceback that Python puts before it.
+ * @param {unknown} error
+ */
+function lastLine(error) {
+  return String(error).trim().split("\n").at(-1) ?? "";
 }
 
 /**
