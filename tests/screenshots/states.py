@@ -1,0 +1,87 @@
+"""The states of the page that the README shows, each reached as a user reaches it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page
+
+READY_MS = 30_000
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """One picture: its file name, the window, and how to get there from the opening scenario."""
+
+    name: str
+    width: int
+    height: int
+    reach: Callable[[Page], None]
+    dark: bool = False
+    touch: bool = False
+
+
+def answers_shown(page: Page) -> None:
+    """The hoist selected, its line and arm on the board."""
+    page.get_by_role("button", name="Show the answers").click()
+    page.get_by_role("button", name="Keep them back").wait_for()
+    page.get_by_role("button", name="rope, hoist").click()
+    page.locator("#fields").get_by_text("size", exact=True).first.wait_for()
+
+
+def kept_back(page: Page) -> None:
+    """As the opening scenario stands."""
+    page.get_by_role("button", name="Show the answers").wait_for()
+
+
+def set_up(page: Page) -> None:
+    """The body with its supports as drawn in the trade."""
+    page.get_by_text("Set-up", exact=True).click()
+    page.wait_for_selector('[aria-label*="hinge"]', state="attached")
+
+
+def blank(page: Page) -> None:
+    """An empty sheet."""
+    page.get_by_role("button", name="Menu").click()
+    page.get_by_role("button", name="New", exact=True).click()
+    page.get_by_text("press here, let go there, or tap both ends").wait_for()
+
+
+STATES = (
+    State("board", 1366, 768, answers_shown),
+    State("board-dark", 1366, 768, answers_shown, dark=True),
+    State("kept-back", 1366, 768, kept_back),
+    State("set-up", 1366, 768, set_up),
+    State("blank", 1366, 768, blank),
+    State("phone", 390, 844, kept_back, touch=True),
+)
+
+
+def take(browser: Browser, url: str, folder: Path) -> list[Path]:
+    """Take every picture into a folder; returns the files."""
+    taken = []
+    for state in STATES:
+        context = browser.new_context(
+            viewport={"width": state.width, "height": state.height},
+            color_scheme="dark" if state.dark else "light",
+            has_touch=state.touch,
+            reduced_motion="reduce",
+            service_workers="block",
+        )
+        # A picture of the tool, not of its first-use hints.
+        context.add_init_script(
+            "localStorage.setItem('steelyard-hints-done', 'drag-thing touch-rope move-pivot')"
+        )
+        page = context.new_page()
+        page.goto(url)
+        page.wait_for_selector('html[data-ready="true"]', timeout=READY_MS)
+        state.reach(page)
+        page.evaluate("() => document.fonts.ready.then(() => undefined)")
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        path = folder / f"{state.name}-{state.width}x{state.height}.png"
+        page.screenshot(path=path)
+        taken.append(path)
+        context.close()
+    return taken
