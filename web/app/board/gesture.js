@@ -46,9 +46,10 @@ export class Gesture {
   /**
    * Make the last preview permanent; the last move is painted first. A tool that needs another point
    * stays in hand: then the reply is again a preview.
+   * @param {boolean} [more] an outline takes this point as one more corner
    * @returns {Promise<any>} the reply to the commit, or the complaint that stopped the beginning
    */
-  async commit() {
+  async commit(more = false) {
     if (this.ended) return null;
     const begun = await this.begun;
     if (!begun.ok) {
@@ -61,7 +62,7 @@ export class Gesture {
     }
     if (this.ended) return null;
     this.busy = true;
-    const reply = await this.ask({ do: "commit" });
+    const reply = await this.ask(more ? { do: "commit", more } : { do: "commit" });
     if (!reply.ok || !reply.preview) this.ended = true;
     this.landed();
     return reply;

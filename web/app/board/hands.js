@@ -37,7 +37,9 @@ export class Hands {
     this.last = [0, 0];
     /** @type {Point|null} */
     this.tapped = null;
-    this.tapDepth = 0;
+    /** @type {string[]} what a second tap in place goes on to */
+    this.stack = [];
+    this.stackAt = 0;
   }
 
   /** @returns {Target[]} */
@@ -152,11 +154,15 @@ export class Hands {
       return;
     }
     const found = this.under(point, kind);
-    const things = [...new Set(found.map((target) => target.of))];
     const again = this.tapped !== null && Math.hypot(point[0] - this.tapped[0], point[1] - this.tapped[1]) <= CATCH_PX[kind];
-    this.tapDepth = again && things.includes(this.state.selected ?? "") ? things.indexOf(this.state.selected ?? "") + 1 : 0;
+    // Selecting brings grips forward: a round of taps in one place goes through what was there at its first tap.
+    if (again && this.stack.includes(this.state.selected ?? "")) this.stackAt = (this.stackAt + 1) % this.stack.length;
+    else {
+      this.stack = [...new Set(found.map((target) => target.of))];
+      this.stackAt = 0;
+    }
     this.tapped = point;
-    const id = things.length > 0 ? things[this.tapDepth % things.length] : null;
+    const id = this.stack[this.stackAt] ?? null;
     void this.state.select(id);
     const locked = found.find((target) => target.of === id && target.locked)?.locked;
     if (locked && found[0].of === id && found[0].locked) this.bubble.show(locked, point, kind);
@@ -166,11 +172,13 @@ export class Hands {
 
   /** @param {string} tool @param {Point} point @param {Kind} kind */
   tapWithTool(tool, point, kind) {
-    if (this.doing === "tool") this.move(point, kind);
-    else {
-      this.begin({ do: "begin", tool, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
-      this.last = point;
+    if (this.doing === "tool") {
+      this.move(point, kind);
+      void this.finish(true);
+      return;
     }
+    this.begin({ do: "begin", tool, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
+    this.last = point;
     void this.finish();
   }
 
@@ -181,11 +189,11 @@ export class Hands {
     return true;
   }
 
-  /** Make the move permanent; a placed thing is selected and its tool put down. A tool that wants another point waits for it. */
-  async finish() {
+  /** Make the move permanent; a placed thing is selected and its tool put down. A tool that wants another point waits for it. @param {boolean} [more] an outline takes one more corner */
+  async finish(more = false) {
     const { gesture, doing, held } = this;
     if (!gesture) return;
-    const reply = await gesture.commit();
+    const reply = await gesture.commit(more);
     if (this.gesture !== gesture || (reply?.ok && reply.preview)) return;
     this.drop();
     if (!reply?.ok) return;
