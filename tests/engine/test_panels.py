@@ -99,6 +99,11 @@ def test_the_verdict_says_balanced_with_its_reason(gangway: Sketch) -> None:
     assert "statically determinate" in str(said["sentence"])
 
 
+def test_a_body_on_which_nothing_acts_is_not_called_balanced() -> None:
+    said = verdict(analyse(Sketch(bodies=(bar(),))), kept=False)
+    assert (said["headline"], said["sentence"]) == ("No forces yet.", "Say what holds it and what loads it.")
+
+
 def test_the_verdict_of_kept_back_answers_gives_only_the_layout(gangway: Sketch) -> None:
     said = verdict(kept_back(analyse(gangway)), kept=True)
     assert said["headline"] == "Answers kept back."

@@ -38,6 +38,8 @@ def verdict(analysis: Analysis | None, kept: bool) -> dict[str, object]:
 def _words(analysis: Analysis, kept: bool) -> tuple[str, str, str]:
     """Headline, sentence and a further sentence."""
     supports, balance = analysis.supports, analysis.balance
+    if not analysis.readings:
+        return "No forces yet.", "Say what holds it and what loads it.", ""
     if supports.kind == "impossible":
         return "Cannot hold.", supports.sentence, balance.sentence
     if supports.kind == "mechanism":
