@@ -24,12 +24,18 @@ def bar_by_taps(app: AppPage) -> None:
     app.holds("document.querySelectorAll('.outline-entry').length > 0")
 
 
-@pytest.mark.parametrize("tool", ["Bar", "Bent bar", "Plate"])
-def test_bodies_are_placed_by_two_taps(app: AppPage, tool: str) -> None:
+CORNERS = [(0.3, 0.6), (0.7, 0.6), (0.6, 0.3)]
+
+
+@pytest.mark.parametrize(
+    ("tool", "taps"),
+    [("Bar", CORNERS[:2]), ("Bent bar", [*CORNERS, CORNERS[-1]]), ("Plate", [*CORNERS, CORNERS[0]])],
+)
+def test_bodies_are_placed_corner_by_corner_with_taps(app: AppPage, tool: str, taps: list[tuple[float, float]]) -> None:
     app.blank()
     app.tool(tool).click()
-    app.page.mouse.click(*app.board(0.3, 0.4))
-    app.page.mouse.click(*app.board(0.7, 0.6))
+    for spot in taps:
+        app.painted(lambda spot=spot: app.page.mouse.click(*app.board(*spot)))
     app.holds("document.querySelectorAll('.outline-entry').length > 0")
     assert tool.lower() in app.names()[0]
     assert app.tool(tool).get_attribute("aria-pressed") == "false"
