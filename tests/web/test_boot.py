@@ -68,7 +68,8 @@ def test_progress_counts_the_bytes_of_a_file_as_they_come(opened: Open) -> None:
           const fetched = new Fetched({ onProgress: (done) => shares.push(done), counted: true });
           fetched.expect(100);
           const pieces = [10, 20, 30, 40].map((size) => new Uint8Array(size));
-          const sent = new Response(new ReadableStream({ pull: (to) => (pieces.length ? to.enqueue(pieces.shift()) : to.close()) }));
+          const pull = (to) => (pieces.length ? to.enqueue(pieces.shift()) : to.close());
+          const sent = new Response(new ReadableStream({ pull }));
           await fetched.counting(sent, "application/zip").arrayBuffer();
           return shares;
         }"""
