@@ -8,6 +8,7 @@ window.watched = {
   changes: 0,
   opened: 0,
   openedDocument: null,
+  cameBackWhole: null, // whether that was the sketch after the last answered change
   state: null,
   kills: 0,
   diesAt: null, // {asked, moment: "before the reply" | "after the reply" | "some time later", wait_ms}
@@ -16,10 +17,17 @@ window.watched = {
 {
   const kill = () => {
     watched.kills += 1;
-    watched.diesAt = null;
     dispatchEvent(new CustomEvent("steelyard-test-kill"));
   };
   watched.kill = kill;
+
+  /** Once only. @param {string} asked @param {string} moment */
+  const isTime = (asked, moment) => {
+    const { diesAt } = watched;
+    if (diesAt?.asked !== asked || diesAt.moment !== moment) return false;
+    watched.diesAt = null;
+    return true;
+  };
 
   /** @param {string} asked @param {any} reply */
   const note = (asked, reply) => {
@@ -29,6 +37,7 @@ window.watched = {
       watched.opened += 1;
       watched.openedDocument = reply.document;
       watched.committed ??= reply.document;
+      watched.cameBackWhole = reply.document === watched.committed;
       watched.base ??= reply.document;
     } else if (reply.entry) {
       watched.at += asked === "undo" ? -1 : 1;
@@ -47,7 +56,7 @@ window.watched = {
         const reply = JSON.parse(data);
         const asked = this.#asked.get(reply.seq);
         note(asked, reply);
-        if (watched.diesAt?.asked === asked && watched.diesAt.moment === "after the reply") setTimeout(kill);
+        if (isTime(asked, "after the reply")) setTimeout(kill);
       });
     }
 
@@ -56,9 +65,9 @@ window.watched = {
       if (typeof message !== "string") return;
       const request = JSON.parse(message);
       this.#asked.set(request.seq, request.do);
-      if (watched.diesAt?.asked !== request.do) return;
-      if (watched.diesAt.moment === "before the reply") queueMicrotask(kill);
-      if (watched.diesAt.moment === "some time later") setTimeout(kill, watched.diesAt.wait_ms);
+      const wait_ms = watched.diesAt?.wait_ms;
+      if (isTime(request.do, "before the reply")) queueMicrotask(kill);
+      if (isTime(request.do, "some time later")) setTimeout(kill, wait_ms);
     }
   };
 }

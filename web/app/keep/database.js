@@ -91,6 +91,8 @@ export function createDatabase({ name = "steelyard", patience_ms = PATIENCE_MS }
       abort(transaction);
       throw transaction.error ?? problem;
     }
+    // Nothing more is coming: the browser need not ask this page again, which may be closing.
+    if (mode === "readwrite") transaction.commit();
     await complete;
     return result;
   }
