@@ -71,9 +71,7 @@ def take(browser: Browser, url: str, folder: Path) -> list[Path]:
             service_workers="block",
         )
         # A picture of the tool, not of its first-use hints.
-        context.add_init_script(
-            "localStorage.setItem('steelyard-hints-done', 'drag-thing touch-rope move-pivot')"
-        )
+        context.add_init_script("localStorage.setItem('steelyard-hints-done', 'drag-thing touch-rope move-pivot')")
         page = context.new_page()
         page.goto(url)
         page.wait_for_selector('html[data-ready="true"]', timeout=READY_MS)

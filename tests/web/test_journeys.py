@@ -147,9 +147,9 @@ def test_the_gangway_takes_at_most_120_keys(sketcher: Sketcher) -> None:
     assert sketcher.keys <= 120
 
 
-def solved_apart() -> tuple[float, float, float, float]:
+def solved_apart(walker_m: float = 4.0) -> tuple[float, float, float, float]:
     """T, R, the angle of R and the arm of T about the hinge, straight from numpy."""
-    walker, middle, rope = (numpy.array(along(distance)) for distance in (4.0, 3.0, 5.2))
+    walker, middle, rope = (numpy.array(along(distance)) for distance in (walker_m, 3.0, 5.2))
     pull = numpy.array([1.2, 3.2]) - rope
     pull /= numpy.hypot(*pull)
     weight, push = 120 * 9.80665, 80 * 9.80665
@@ -193,3 +193,36 @@ def test_a_drag_answers_at_every_move(page: Page, site_url: str, wait_until: Cal
     page.keyboard.press("Escape")
     wait_until(page, f"document.querySelector('#side table').innerText === {seen[0]!r}")
 
+
+def told(page: Page) -> str:
+    """All the page holds: its markup, and what assistive technology is given of it."""
+    tree = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")
+    spoken = [
+        str(node.get(part, {}).get("value", "")) for node in tree["nodes"] for part in ("name", "description", "value")
+    ]
+    return re.sub("[\u00a0\u202f\u2009]", " ", page.evaluate("document.documentElement.outerHTML") + " ".join(spoken))
+
+
+def test_kept_answers_are_nowhere_on_the_page_while_the_walker_is_dragged(
+    page: Page, site_url: str, wait_until: Callable[..., Any]
+) -> None:
+    user = Sketcher(page, wait_until)
+    user.open(site_url)
+    page.mouse.move(*user.spot(*along(4.0)))
+    page.mouse.down()
+    places = []
+    for step in range(1, 6):
+        spot = user.spot(*along(4.0 - 0.37 * step))
+        user.painted(lambda spot=spot: page.mouse.move(*spot))
+        places.append(float(page.get_by_label("distance along from the start of the bar, m").input_value()))
+        tension, reaction, angle, _ = solved_apart(places[-1])
+        right, up = reaction * math.cos(math.radians(angle)), reaction * math.sin(math.radians(angle))
+        everything = told(page)
+        # Four figures, as the sketch shows them, and three; signs and units apart.
+        for answer in (tension, reaction, right, up):
+            for figures in (3, 4, 5):
+                digits = f"{float(f'{answer:.{figures}g}'):.{max(0, figures - 1 - int(math.log10(abs(answer))))}f}"
+                assert not re.search(rf"(?<![\d.]){re.escape(digits)} ?N\b", everything), (places[-1], digits)
+        assert f"{angle:.2f}°" not in everything
+    page.mouse.up()
+    assert len(set(places)) == len(places)
