@@ -56,13 +56,15 @@ export class Gesture {
       this.ended = true;
       return begun;
     }
-    while (this.busy || this.newest) {
+    while (!this.ended && (this.busy || this.newest)) {
       if (!this.busy) this.send();
       await this.flight;
     }
     if (this.ended) return null;
     this.busy = true;
-    const reply = await this.ask(more ? { do: "commit", more } : { do: "commit" });
+    // A second tap may come while this one is on its way: it waits for this reply as for a preview's.
+    this.flight = this.ask(more ? { do: "commit", more } : { do: "commit" });
+    const reply = await this.flight;
     if (!reply.ok || !reply.preview) this.ended = true;
     this.landed();
     return reply;

@@ -40,10 +40,11 @@ export class Painter {
   /** @param {Picture} picture */
   paint(picture) {
     put(this.svg, "viewBox", `0 0 ${picture.width} ${picture.height}`);
-    const wanted = new Set(picture.records.map((record) => record.id));
-    for (const [id, painted] of this.painted) {
-      if (wanted.has(id)) continue;
-      painted.element.remove();
+    const wanted = new Map(picture.records.map((record) => [record.id, record]));
+    for (const [id, { element, record }] of this.painted) {
+      const next = wanted.get(id);
+      if (next && next.tag === record.tag && next.layer === record.layer) continue;
+      element.remove();
       this.painted.delete(id);
     }
     /** @type {Map<string, Element|null>} */
@@ -63,10 +64,6 @@ export class Painter {
   write(record) {
     let painted = this.painted.get(record.id);
     if (painted?.record === record) return painted.element;
-    if (painted && (painted.record.tag !== record.tag || painted.record.layer !== record.layer)) {
-      painted.element.remove();
-      painted = undefined;
-    }
     if (!painted) {
       const element = draw(record.tag, { id: this.elementId(record.id) });
       painted = { element, record: { ...record, attrs: {}, role: "", name: "?", of: "", shown: undefined }, attrs: "", runs: "" };
