@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from ..model import Couple, Force, Sketch, Thing
+from ..model import Couple, Force, ForceType, Sketch, Thing
+from ..picture.names import TYPE_WORDS
 from ..statics.reading import ForceReading
 from . import answers
 from .item import Item, Option, action, choice, quantity, switch, text_field
 from .parts import Fields, edit_actions, group, of_thing, pin_action, place_items
-from .words import TYPE_WORDS, agent_phrase, body_name, load_type_word
+from .words import agent_phrase, body_name, load_type_word
 
 # Types a person may give to an arrow they drew; the fixing kinds belong to fixed ends.
-FORCE_TYPES = (
+FORCE_TYPES: tuple[ForceType, ...] = (
     "contact",
     "normal",
     "friction",
@@ -78,7 +79,7 @@ def force_fields(sketch: Sketch, force: Force, reading: ForceReading | None) -> 
     )
 
 
-def _types(force: Force) -> tuple[str, ...]:
+def _types(force: Force) -> tuple[ForceType, ...]:
     return FORCE_TYPES if force.type in FORCE_TYPES else (*FORCE_TYPES, force.type)
 
 

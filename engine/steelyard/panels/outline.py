@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
-from .words import BODY_WORDS, PIVOT_ID, SUPPORT_WORDS, TYPE_WORDS, load_type_word, spoken_symbol
+from .words import BODY_WORDS, PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
 
 
 def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
@@ -59,4 +59,4 @@ def _load(load: Load) -> dict[str, object]:
 
 
 def _role(load: Force) -> str:
-    return "unknown " if load.role == "unknown" and TYPE_WORDS[load.type] else ""
+    return "unknown " if load.role == "unknown" else ""

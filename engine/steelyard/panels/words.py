@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..model import Body, Couple, Force, Load, NamedPoint, Pivot, Settings, Sketch, Support, Thing
+from ..picture.names import TYPE_WORDS
 from ..statics.reading import ActingForce
 
 Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot
@@ -17,21 +18,6 @@ SUPPORT_WORDS = {
     "strut": "strut",
     "fixed": "fixed end",
     "contact": "contact",
-}
-TYPE_WORDS = {
-    "gravity": "weight",
-    "normal": "normal force",
-    "friction": "friction",
-    "contact": "contact force",
-    "pin": "pin force",
-    "tension": "tension",
-    "strut": "strut force",
-    "fixing force": "fixing force",
-    "fixing couple": "fixing couple",
-    "spring": "spring force",
-    "fluid": "fluid force",
-    "muscle": "muscle or tendon",
-    "other": "force",
 }
 
 

@@ -114,19 +114,7 @@ def _force(reading: ForceReading, sketch: Sketch, analysis: Analysis, frame: Fra
     drawn.clear.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
     if force.id not in drawn.arrows and not any(record.id == force.id for record in drawn.records):
         # Every force has one record of its own id, which is what a screen reader finds.
-        drawn.records.append(
-            Record(
-                force.id,
-                "circle",
-                "tail",
-                "force",
-                arrows.dot(at, "", "", 3.2 * frame.pen).attrs,
-                (),
-                force.id,
-                "always",
-                name,
-            )
-        )
+        drawn.records.append(_bare_dot(force.id, at, frame, name))
 
 
 def _arrow(drawn: Drawn, key: str, of: str, arrow: Arrow, frame: Frame, name: str = "") -> None:
@@ -233,6 +221,12 @@ def _as_drawn(drawn: Drawn, of: str, at: Point, along: Vector, frame: Frame) -> 
     words = text.line("caption", frame.small_px, ("as drawn", "plain"))
     middle = ((at[0] + tip[0]) / 2, (at[1] + tip[1]) / 2)
     _want(drawn, f"{of}.as-drawn-label", of, (words,), (tip, middle), 2.0)
+
+
+def _bare_dot(force_id: str, at: Point, frame: Frame, name: str) -> Record:
+    """A force of which nothing but its point can be drawn, found there by a screen reader."""
+    attrs = arrows.dot(at, "", "", 3.2 * frame.pen).attrs
+    return Record(force_id, "circle", "tail", "force", attrs, (), force_id, "always", name)
 
 
 def _guess(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at: Point) -> None:
@@ -460,19 +454,7 @@ def _couple(reading: ForceReading, state: State, sketch: Sketch, frame: Frame, d
         if state != "none":
             drawn.records.extend(arrows.turning(at, turned, kind, force.id, force.id, frame.pen, name))
         else:
-            drawn.records.append(
-                Record(
-                    force.id,
-                    "circle",
-                    "tail",
-                    "force",
-                    arrows.dot(at, "", "", 3.2 * frame.pen).attrs,
-                    (),
-                    force.id,
-                    "always",
-                    name,
-                )
-            )
+            drawn.records.append(_bare_dot(force.id, at, frame, name))
         _turning_label(
             drawn, f"{force.id}.label", reading, frame, at, radius, _role(reading), words, _who(reading, frame)
         )
