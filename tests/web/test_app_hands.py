@@ -51,7 +51,7 @@ def test_every_load_and_support_is_placed_by_taps_alone(app: AppPage) -> None:
         app.page.mouse.click(*app.board(at, 0.5))
         if tool in TWO_POINTS:
             app.page.mouse.click(*app.board(at + 0.05, 0.25))
-        app.holds(f"document.querySelectorAll('.outline-entry').length === {before + 1}")
+        app.holds(f"document.querySelectorAll('.outline-entry').length > {before}")
         assert app.tool(tool).get_attribute("aria-pressed") == "false"
 
 
@@ -88,8 +88,7 @@ def test_a_double_tap_keeps_the_tool(app: AppPage) -> None:
 
 
 def test_a_press_drag_is_one_undo_step_and_a_press_that_does_not_move_is_none(app: AppPage) -> None:
-    spot = app.middle("walker-tail") if app.page.locator("[id='board-walker-tail']").count() else app.middle("walker")
-    app.painted(lambda: app.page.mouse.click(*spot))
+    app.painted(lambda: app.page.mouse.click(*app.middle("walker")))
     assert app.page.locator(".tray-history button").first.is_disabled()
     app.select("walker")
     tail = app.page.locator(".sheet .sy-grip[data-of='walker']").first.bounding_box()
@@ -121,8 +120,7 @@ def test_a_cancelled_press_puts_everything_back(app: AppPage) -> None:
 
 
 def test_a_second_tap_in_place_takes_the_next_thing_and_a_right_click_lists_them(app: AppPage) -> None:
-    joint = app.middle("hinge") if app.page.locator("[id='board-hinge']").count() else app.middle("pivot")
-    spot = (app.middle("pivot")[0], app.middle("pivot")[1]) if joint is None else app.middle("pivot")
+    spot = app.middle("pivot")
     taken = []
     for _ in range(3):
         app.painted(lambda: app.page.mouse.click(*spot))

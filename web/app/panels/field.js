@@ -119,7 +119,9 @@ export class FieldView {
     }
     if (this.kind === "action") {
       say(this.control, data.label);
-      put(this.control, "aria-label", data.spoken === data.label ? null : data.spoken);
+      // A name must hold the words that are seen.
+      const said = data.spoken.toLowerCase().includes(data.label.toLowerCase()) ? data.spoken : `${data.label}: ${data.spoken}`;
+      put(this.control, "aria-label", data.spoken === data.label ? null : said);
       return;
     }
     put(this.control, "aria-label", data.unit ? `${data.spoken}, ${data.unit}` : data.spoken);
