@@ -56,7 +56,9 @@ def _figure(index: int, step: float, settings: Settings) -> str:
 def draw(frame: Frame, settings: Settings) -> list[Record]:
     """Rulers and crosses."""
     rule = ruler(frame, settings)
-    left, top, right, bottom = frame.room
+    # What lies over the right of the sheet floats on it: the paper and its edge go on beneath.
+    left, top, _, bottom = frame.room
+    right = frame.width_px
     margin_left = frame.covered_px[3]
     margin_bottom = frame.height_px - frame.covered_px[2]
     band = (5.0 if frame.compact else 7.0) * frame.text_scale
@@ -108,7 +110,8 @@ def draw(frame: Frame, settings: Settings) -> list[Record]:
 
 def _bands(frame: Frame, rule: Ruler, columns: list[int], rows: list[int], band: float) -> str:
     """Every other division of both rulers, inked."""
-    left, top, right, bottom = frame.room
+    left, top, _, bottom = frame.room
+    right = frame.width_px
     step_px = rule.step * rule.px_per_unit
     n = number
     path = []
