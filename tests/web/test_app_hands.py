@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Page
-
 from app_page import AppPage, Wait
+from playwright.sync_api import Browser, Page
 
 TWO_POINTS = ("Rope", "Strut", "Force")
 ONE_POINT = ("Pin", "Roller", "Contact", "Fixed end", "Couple", "Thing")
@@ -186,3 +185,14 @@ def test_a_finger_drags_with_a_reading_above_it_and_two_fingers_come_nearer(
         app.holds(f"{marks} !== {before!r}")
     finally:
         context.close()
+
+
+def test_a_press_before_the_engine_is_ready_is_kept_and_applied(page: Page, site_url: str, wait_until: Wait) -> None:
+    page.goto(site_url)
+    wait_until(page, "document.querySelector('.sheet [data-of=walker]') !== null")
+    assert page.locator("html").get_attribute("data-ready") is None
+    box = page.locator("[id='board-walker']").bounding_box()
+    assert box is not None
+    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    wait_until(page, 'document.documentElement.dataset.ready === "true"')
+    wait_until(page, "document.getElementById('fields').dataset.of === 'walker'")

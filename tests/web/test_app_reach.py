@@ -7,9 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
-
 from app_page import AppPage, Wait
+from playwright.sync_api import Browser, Page
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 RUN_AXE = """async (tags) => {
@@ -59,7 +58,10 @@ def test_axe_finds_nothing_on_a_phone(
     browser: Browser, site_url: str, wait_until: Wait, axe_source: str, shade: str
 ) -> None:
     context = browser.new_context(
-        viewport={"width": 390, "height": 844}, has_touch=True, color_scheme=shade, service_workers="block"  # type: ignore[arg-type]
+        viewport={"width": 390, "height": 844},
+        has_touch=True,
+        color_scheme=shade,
+        service_workers="block",  # type: ignore[arg-type]
     )
     try:
         app = AppPage(context.new_page(), wait_until, site_url)
@@ -169,7 +171,8 @@ def test_text_spacing_clips_no_button(app: AppPage) -> None:
     app.select("hoist")
     app.page.evaluate(
         "const sheet = new CSSStyleSheet();"
-        "sheet.replaceSync('* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }');"
+        "sheet.replaceSync('* { line-height: 1.5 !important; letter-spacing: 0.12em !important; "
+        "word-spacing: 0.16em !important; }');"
         "document.adoptedStyleSheets = [sheet];"
     )
     clipped = app.page.evaluate(
@@ -184,7 +187,10 @@ def test_forced_colours_and_reduced_motion_leave_the_page_whole(
     browser: Browser, site_url: str, wait_until: Wait, axe_source: str
 ) -> None:
     context = browser.new_context(
-        viewport={"width": 1366, "height": 768}, forced_colors="active", reduced_motion="reduce", service_workers="block"
+        viewport={"width": 1366, "height": 768},
+        forced_colors="active",
+        reduced_motion="reduce",
+        service_workers="block",
     )
     try:
         app = AppPage(context.new_page(), wait_until, site_url)
@@ -239,7 +245,8 @@ def test_type_is_never_under_12_pixels_and_has_seven_sizes_at_most(app: AppPage)
     """Sizes set by the page itself; symbols inside a line are set in parts of its size."""
     sizes = app.page.evaluate(
         """() => [...new Set([...document.querySelectorAll("#page *")]
-        .filter((each) => !each.closest("svg") && [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim()))
+        .filter((each) => !each.closest("svg"))
+        .filter((each) => [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim()))
         .filter((each) => !/run-|sub/.test(each.className))
         .map((each) => parseFloat(getComputedStyle(each).fontSize)))].sort((a, b) => a - b)"""
     )
