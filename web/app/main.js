@@ -202,7 +202,11 @@ void boot({
     keysHelp.fill(hello.tools);
   },
   onLive: () => {
-    if (document.activeElement === document.body) toBoard();
+    if (document.activeElement === document.body) {
+      desk.classList.add("unasked");
+      document.addEventListener("keydown", () => desk.classList.remove("unasked"), { once: true, capture: true });
+      toBoard();
+    }
     void offline();
   },
 });

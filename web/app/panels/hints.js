@@ -9,6 +9,8 @@ import { icon } from "./icons.js";
 const KEPT_UNDER = "steelyard-hints-done";
 const BESIDE_PX = 18;
 const EDGE_PX = 6;
+// On a lower board a hint hides more than it tells.
+const LEAST_HEIGHT_PX = 300;
 
 /** @param {HTMLElement} root positioned like the sheet */
 export function createHints(root) {
@@ -39,7 +41,8 @@ export function createHints(root) {
     update(reply, quiet) {
       if (reply.panels.hints) ({ hints } = reply.panels);
       const hint = hints.find(({ key }) => !done.has(key));
-      const at = hint && !quiet ? place(reply.picture.targets ?? [], hint) : null;
+      const roomy = reply.picture.height >= LEAST_HEIGHT_PX;
+      const at = hint && roomy && !quiet ? place(reply.picture.targets ?? [], hint) : null;
       bubble.hidden = !hint || !at;
       if (!hint || !at) return;
       say(words, hint.text);
