@@ -160,12 +160,10 @@ def test_tab_leaves_the_board(app: AppPage) -> None:
 
 
 def test_plus_minus_and_zero_look_around(app: AppPage) -> None:
-    def ruler() -> list[str]:
-        return app.page.locator("[id^='board-edge.x']").all_inner_texts()
-
-    start = ruler()
+    marks = "[...document.querySelectorAll('[id^=\"board-edge.x\"]')].map((each) => each.textContent).join()"
+    start = app.page.evaluate(marks)
     for _ in range(3):
-        app.painted(lambda: app.page.keyboard.press("+"))
-    assert ruler() != start
-    app.painted(lambda: app.page.keyboard.press("0"))
-    assert ruler() == start
+        app.page.keyboard.press("+")
+    app.holds(f"{marks} !== {start!r}")
+    app.page.keyboard.press("0")
+    app.holds(f"{marks} === {start!r} && !document.querySelector('.sheet .layer[transform]')")

@@ -16,6 +16,7 @@ export class Look {
     this.shift = [0, 0];
     this.busy = false;
     this.timer = 0;
+    this.fits = 0;
   }
 
   /** @param {number} dx @param {number} dy in sheet pixels */
@@ -32,6 +33,10 @@ export class Look {
   }
 
   fit() {
+    // What was still to be laid out of the old look has no place in the new one.
+    window.clearTimeout(this.timer);
+    this.timer = 0;
+    this.fits += 1;
     this.zoom = 1;
     this.shift = [0, 0];
     this.transform();
@@ -49,17 +54,17 @@ export class Look {
     this.timer = 0;
     if (this.busy) return;
     this.busy = true;
-    const { zoom } = this;
+    const { zoom, fits } = this;
     if (zoom !== 1) {
       await this.ask({ do: "look", zoom, at_px: [0, 0] });
       // Painted in this very task: taking the laid part out of the transform now shows it once.
-      this.zoom /= zoom;
+      if (fits === this.fits) this.zoom /= zoom;
       this.transform();
     }
     const { shift } = this;
     if (shift[0] !== 0 || shift[1] !== 0) {
       await this.ask({ do: "look", pan_px: shift });
-      this.shift = [this.shift[0] - this.zoom * shift[0], this.shift[1] - this.zoom * shift[1]];
+      if (fits === this.fits) this.shift = [this.shift[0] - this.zoom * shift[0], this.shift[1] - this.zoom * shift[1]];
       this.transform();
     }
     this.busy = false;
