@@ -201,7 +201,7 @@ def test_sketch_is_read_from_standard_input_in_a_process_of_its_own():
         [sys.executable, "-m", "steelyard.cli", "solve", "-"],
         input=sketch.encode(),
         capture_output=True,
-        env={"PYTHONPATH": str(ROOT / "engine"), "LC_ALL": "C", "PYTHONIOENCODING": "ascii"},
+        env={"PYTHONPATH": str(ROOT / "engine"), "PYTHONUTF8": "1", "PYTHONIOENCODING": "ascii"},
         check=False,
     )
     assert done.returncode == 0, done.stderr
