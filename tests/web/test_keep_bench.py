@@ -286,7 +286,7 @@ def test_a_window_that_looked_may_change_the_sketch_once_the_other_is_closed(
     assert numbers(second) == [1, 2, 3]
 
 
-def test_working_on_a_copy_leaves_the_sketch_of_the_other_window_alone(open_bench: Open) -> None:
+def test_working_on_a_copy_leaves_the_sketch_of_the_other_window_alone(open_bench: Open, wait_until: Wait) -> None:
     first = open_bench()
     add(first, 1)
     kept(first)
@@ -299,8 +299,9 @@ def test_working_on_a_copy_leaves_the_sketch_of_the_other_window_alone(open_benc
     assert second.evaluate("bench.keeper.id") != first.evaluate("bench.keeper.id")
     assert second.evaluate("bench.act({do: 'undo'}).then(() => bench.act({do: 'undo'}))") == []
     kept(second)
-    first.reload()
-    second.reload()
+    for page in (first, second):
+        page.reload()
+        wait_until(page, "window.bench?.ready")
     assert len(first.evaluate("bench.store.list()")) == 2
     second.evaluate("bench.act({do: 'redo'})")
     assert (numbers(first), numbers(second)) == ([1, 3], [1])
