@@ -99,11 +99,14 @@ def test_a_missing_file_is_named(folder: Path, attempt: Attempt, name: str) -> N
     }
 
 
-def test_a_file_that_is_cut_short_ends_in_a_sentence(folder: Path, attempt: Attempt) -> None:
+def test_a_file_that_is_cut_short_is_named_with_its_length(folder: Path, attempt: Attempt) -> None:
     wasm = inside(folder, "python/pyodide.asm.wasm")
-    wasm.write_bytes(wasm.read_bytes()[:1000])
-    said = attempt()
-    assert said["message"].startswith("The engine could not start: CompileError")
+    whole = wasm.read_bytes()
+    wasm.write_bytes(whole[:1000])
+    assert attempt() == {
+        "message": f"The server gives pyodide.asm.wasm damaged: 1000 bytes instead of {len(whole)}.",
+        "hint": "Copy the whole built folder to the server again.",
+    }
 
 
 def test_a_server_that_went_away_is_said(served: server.ThreadingHTTPServer, attempt: Attempt) -> None:
@@ -129,6 +132,7 @@ def test_a_start_that_hangs_ends_in_a_sentence(attempt: Attempt) -> None:
 
 
 def test_an_engine_that_is_broken_shows_its_own_words(folder: Path, attempt: Attempt) -> None:
-    inside(folder, "python/engine.zip").write_bytes(b"not a zip")
+    engine = inside(folder, "python/engine.zip")
+    engine.write_bytes(b"?" * engine.stat().st_size)
     said = attempt()["message"]
     assert said == "The engine could not start: ModuleNotFoundError: No module named 'packed_start'."

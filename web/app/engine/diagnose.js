@@ -41,7 +41,8 @@ export async function diagnose({ code, message }) {
   ];
   const found = await Promise.all(files.map(({ url, module }) => inspect(url, module)));
   return (
-    found.find((diagnosis) => diagnosis !== null) ?? {
+    found.find((diagnosis) => diagnosis !== null) ??
+    (code === "silent" ? null : await findDamage()) ?? {
       message: code === "silent" ? message : `The engine could not start: ${message}.`,
       hint: "Reload the page. If it stays so, try another browser.",
     }
@@ -71,6 +72,23 @@ async function inspect(url, module) {
       message: `The server sends ${name} as ${type || "nothing known"}; browsers only run it as text/javascript.`,
       hint: "Whoever runs the server must set the MIME type of .js and .mjs files to text/javascript.",
     };
+  }
+  return null;
+}
+
+/**
+ * Looks for a file that is not as long as the build says, as after a copy that broke off.
+ * @returns {Promise<Diagnosis | null>}
+ */
+async function findDamage() {
+  try {
+    const { bytes } = await (await fetch(`${PYTHON_URL}about.json`, { cache: "no-store" })).json();
+    for (const [name, expected] of Object.entries(bytes)) {
+      const got = (await (await fetch(PYTHON_URL + name, { cache: "no-store" })).arrayBuffer()).byteLength;
+      if (got !== expected) return { message: `The server gives ${name} damaged: ${got} bytes instead of ${expected}.`, hint: WHOLE_FOLDER };
+    }
+  } catch {
+    // Then the words of the failure itself are all there is to say.
   }
   return null;
 }
