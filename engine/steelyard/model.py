@@ -39,6 +39,7 @@ Role = Literal["known", "unknown"]
 # What is to be found of an unknown: its size on a known line, both components, or a couple.
 Sought = Literal["size", "size and direction", "couple"]
 Answers = Literal["kept", "shown"]
+TorqueForm = Literal["arm", "square", "components"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +178,13 @@ class Pivot:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """How a sketch is read and shown. Lengths stay stored in metres whatever the display units."""
+    """How a sketch is read and shown. Lengths stay stored in metres whatever the display units.
+
+    `axes_deg` turns the axes of sums and components counterclockwise: from level or, with `axes_along`, from
+    the first edge of that body (a bar's axis), read towards the right. Stored directions stay as they are.
+    `two_sided`: sums are written as one side equal to the other. `torque_form`: force times moment arm,
+    distance times the part of the force square to it, or x·F_y − y·F_x. `arm_letter`: the letter of a moment arm.
+    """
 
     g_m_s2: float = 9.81
     counterclockwise_positive: bool = True
@@ -190,13 +197,22 @@ class Settings:
     counterclockwise_word: Literal["counterclockwise", "anticlockwise"] = "counterclockwise"
     seen_from: Literal["side", "above"] = "side"
     unknowns_drawn: Literal["components", "ring"] = "components"
+    two_sided: bool = False
+    torque_form: TorqueForm = "arm"
+    arm_letter: Literal["d", "r⊥", "ℓ"] = "d"
+    axes_deg: float = 0.0
+    axes_along: str | None = None
     snap: bool = True
     all_constructions: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Sketch:
-    """One document. `pinned` lists force ids whose line of action, arm and sense stay on the board."""
+    """One document.
+
+    `pinned` lists force ids whose line of action, arm and sense stay on the board. `second_pivot` is a point to
+    take the same torques about again, beside the pivot.
+    """
 
     title: str = "Untitled sketch"
     question: str = ""
@@ -206,6 +222,7 @@ class Sketch:
     supports: tuple[Support, ...] = ()
     loads: tuple[Load, ...] = ()
     pivot: Pivot | None = None
+    second_pivot: Pivot | None = None
     answers: Answers = "shown"
     pinned: tuple[str, ...] = ()
     settings: Settings = field(default_factory=Settings)

@@ -160,7 +160,7 @@ def test_every_field_has_words_for_a_screen_reader(gangway: Sketch) -> None:
         for group in shown["groups"]:  # type: ignore[attr-defined]
             for item in group["items"]:
                 assert item["spoken"].strip(), (selected, item)
-    for item in settings_items(gangway.settings):
+    for item in settings_items(gangway):
         assert str(item["spoken"]).strip()
 
 
@@ -218,7 +218,7 @@ def test_a_subscript_follows_an_underscore() -> None:
 
 
 def test_every_setting_is_offered_with_the_value_it_has() -> None:
-    shown = {str(item["key"]): item for item in settings_items(Settings())}
+    shown = {str(item["key"]): item for item in settings_items(Sketch())}
     assert shown["g_m_s2"]["text"] == "9.81"
     for item in shown.values():
         if item["kind"] == "choice":

@@ -28,6 +28,9 @@ def check(sketch: Sketch) -> None:
         elif isinstance(load, Couple):
             _check_role(load, load.couple_n_m, "couple_n_m", where)
     _check_pivot_and_pins(sketch)
+    if sketch.settings.axes_along is not None and sketch.settings.axes_along not in bodies:
+        message = f'`settings.axes_along` must be the id of a body: got "{sketch.settings.axes_along}".'
+        raise SteelyardError("document.dangling", "settings.axes_along", message, "Leave it out for level axes.")
 
 
 def acting_ids(sketch: Sketch) -> set[str]:
@@ -52,7 +55,7 @@ def _check_ids(sketch: Sketch) -> None:
                 raise SteelyardError("document.duplicate-id", where, message, "Give one of the two another id.")
             if entry.id in RESERVED_IDS or entry.id.endswith(ACTING_SUFFIXES):
                 message = f'`{where}` must not be a reserved word: got "{entry.id}".'
-                hint = "Not sketch, pivot or settings, and not ending in -weight or -couple."
+                hint = "Not sketch, pivot, second-pivot or settings, and not ending in -weight or -couple."
                 raise SteelyardError("document.reserved-id", where, message, hint)
             seen[entry.id] = where
 
@@ -97,11 +100,12 @@ def _check_role(load: Force | Couple, size: float | None, key: str, where: str) 
 
 
 def _check_pivot_and_pins(sketch: Sketch) -> None:
-    if sketch.pivot is not None and sketch.pivot.tied_to is not None:
-        ties = {entry.id for entry in (*sketch.supports, *sketch.points, *sketch.loads)}
-        if sketch.pivot.tied_to not in ties:
-            message = f'`pivot.tied_to` must be a support, named point or load: got "{sketch.pivot.tied_to}".'
-            raise SteelyardError("document.dangling", "pivot.tied_to", message, "Leave it out for a free pivot.")
+    for key, pivot in (("pivot", sketch.pivot), ("second_pivot", sketch.second_pivot)):
+        if pivot is not None and pivot.tied_to is not None:
+            ties = {entry.id for entry in (*sketch.supports, *sketch.points, *sketch.loads)}
+            if pivot.tied_to not in ties:
+                message = f'`{key}.tied_to` must be a support, named point or load: got "{pivot.tied_to}".'
+                raise SteelyardError("document.dangling", f"{key}.tied_to", message, "Leave it out for a free pivot.")
     acting = acting_ids(sketch)
     for index, pin in enumerate(sketch.pinned):
         where = f"pinned[{index}]"

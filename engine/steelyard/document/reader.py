@@ -52,7 +52,8 @@ def from_data(data: object) -> Sketch:
         points=_read_all(found, "points", table.NAMED_POINT, NamedPoint),
         supports=_read_all(found, "supports", table.SUPPORT, Support),
         loads=_read_loads(found),
-        pivot=_read_pivot(found),
+        pivot=_read_pivot(found, "pivot"),
+        second_pivot=_read_pivot(found, "second_pivot"),
         pinned=_read_pinned(found),
         settings=_read_settings(found),
     )
@@ -171,9 +172,9 @@ def _read_loads(data: dict[str, Any]) -> tuple[Load, ...]:
     return tuple(found)
 
 
-def _read_pivot(data: dict[str, Any]) -> Pivot | None:
-    value = data.get("pivot")
-    return None if value is None else _read_entity(value, "pivot", table.PIVOT, Pivot)
+def _read_pivot(data: dict[str, Any], key: str) -> Pivot | None:
+    value = data.get(key)
+    return None if value is None else _read_entity(value, key, table.PIVOT, Pivot)
 
 
 def _read_settings(data: dict[str, Any]) -> Settings:

@@ -21,7 +21,8 @@ def schema() -> dict[str, Any]:
     properties["settings"] = {"$ref": "#/$defs/settings"}
     for key, name in (("bodies", "body"), ("points", "namedPoint"), ("supports", "support"), ("loads", "load")):
         properties[key] = {"type": "array", "maxItems": table.MOST_ENTITIES, "items": {"$ref": f"#/$defs/{name}"}}
-    properties["pivot"] = {"oneOf": [{"type": "null"}, {"$ref": "#/$defs/pivot"}]}
+    for key in ("pivot", "second_pivot"):
+        properties[key] = {"oneOf": [{"type": "null"}, {"$ref": "#/$defs/pivot"}]}
     properties["pinned"] = _value(table.PINNED)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -238,6 +238,11 @@ SETTINGS = Entity(
             "How an unknown of unknown direction is drawn.",
             choices=("components", "ring"),
         ),
+        Field("two_sided", "switch", "Sums as one side equal to the other, instead of equal to zero."),
+        Field("torque_form", "choice", "How a torque is written.", choices=get_args(model.TorqueForm)),
+        Field("arm_letter", "choice", "The letter of a moment arm.", choices=("d", "r⊥", "ℓ")),
+        Field("axes_deg", "number", "How far the axes are turned counterclockwise, degrees."),
+        Field("axes_along", "reference", "Id of the body whose first edge the x axis follows; left out for level."),
         Field("snap", "switch", "Snapping."),
         Field("all_constructions", "switch", "Lines of action, arms and senses of all forces at once."),
     ),
@@ -263,6 +268,7 @@ SKETCH_KEYS = (
     "supports",
     "loads",
     "pivot",
+    "second_pivot",
     "pinned",
 )
 FORMAT = "steelyard-sketch"
@@ -270,4 +276,4 @@ FORMAT = "steelyard-sketch"
 # Forces that come with an entity carry its id and one of these, so no id may end so.
 ACTING_SUFFIXES = ("-weight", "-couple")
 # Words that commands use for what has no id of its own.
-RESERVED_IDS = ("sketch", "pivot", "settings")
+RESERVED_IDS = ("sketch", "pivot", "second-pivot", "settings")

@@ -32,8 +32,9 @@ def to_data(sketch: Sketch) -> dict[str, Any]:
             data[key] = [_plain(entry, entity) for entry in entries]
     if sketch.loads:
         data["loads"] = [_plain_load(load) for load in sketch.loads]
-    if sketch.pivot is not None:
-        data["pivot"] = _plain(sketch.pivot, table.PIVOT)
+    for key, pivot in (("pivot", sketch.pivot), ("second_pivot", sketch.second_pivot)):
+        if pivot is not None:
+            data[key] = _plain(pivot, table.PIVOT)
     if sketch.pinned:
         data["pinned"] = list(sketch.pinned)
     return data

@@ -11,7 +11,7 @@ from ..geometry import Point, angle_of, direction, dot, subtract
 from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
 from ..statics import shape
 from ..statics.isolate import acting_forces
-from ..statics.pivot import pivot_point
+from ..statics.pivot import pivot_point, second_point
 
 Entity = Body | NamedPoint | Support | Force | Couple | Thing
 Listed = TypeVar("Listed", bound=Entity)
@@ -81,9 +81,11 @@ def name_of(entity: Entity | Pivot) -> str:
 def remove(sketch: Sketch, ids: set[str]) -> Sketch:
     """The sketch without these entities and what is attached to a body among them; a tied pivot stays in place."""
     ids = ids | {entity.id for entity in entities(sketch) if not isinstance(entity, Body) and entity.body in ids}
-    pivot = sketch.pivot
+    pivot, second = sketch.pivot, sketch.second_pivot
     if pivot is not None and pivot.tied_to in ids:
         pivot = Pivot(pivot_point(sketch))
+    if second is not None and second.tied_to in ids:
+        second = Pivot(second_point(sketch) or second.place_m)
     thinner = replace(
         sketch,
         bodies=tuple(body for body in sketch.bodies if body.id not in ids),
@@ -91,8 +93,11 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
         supports=tuple(support for support in sketch.supports if support.id not in ids),
         loads=tuple(load for load in sketch.loads if load.id not in ids),
         pivot=pivot,
+        second_pivot=second,
     )
     acting = document.acting_ids(thinner)
+    if sketch.settings.axes_along in ids:
+        thinner = replace(thinner, settings=replace(sketch.settings, axes_along=None))
     return replace(thinner, pinned=tuple(pin for pin in sketch.pinned if pin in acting))
 
 
@@ -105,6 +110,10 @@ def settle(before: Sketch, after: Sketch) -> Sketch:
         place = pivot_point(after)
         if place != after.pivot.place_m:
             after = replace(after, pivot=replace(after.pivot, place_m=place))
+    if after.second_pivot is not None and after.second_pivot.tied_to is not None:
+        second = second_point(after)
+        if second is not None and second != after.second_pivot.place_m:
+            after = replace(after, second_pivot=replace(after.second_pivot, place_m=second))
     acting = document.acting_ids(after)
     if any(pin not in acting for pin in after.pinned):
         after = replace(after, pinned=tuple(pin for pin in after.pinned if pin in acting))

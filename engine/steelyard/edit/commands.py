@@ -9,14 +9,15 @@ from typing import Any
 
 from .. import document
 from ..document.values import nearest_name
-from ..geometry import Point
+from ..geometry import Point, distance
 from ..model import Body, Couple, Force, Guess, NamedPoint, Pivot, Sketch, Support
 from ..statics.pivot import pivot_point
 from . import grips, naming, usual
 from .change import Change, fail, find, line_of, name_of, put, remove, settle
-from .context import Context
+from .context import Context, named_spots
 from .copying import duplicate
 from .gestures import Gesture
+from .moving import move_pivot
 from .placing import Placing
 from .set_attached import set_attached
 from .set_body import set_body
@@ -31,15 +32,17 @@ __all__ = ["NAMES", "Change", "apply"]
 # Where a new thing goes when nothing is said about the view.
 _CENTRE_M, _WIDTH_M = (3.0, 0.5), 8.0
 _FARTHEST = 1e12
+# Settings whose key does not read as words in an undo entry.
+_SETTING_WORDS = {"g_m_s2": "g", "axes_deg": "axes", "axes_along": "axes"}
 
 
 def apply(sketch: Sketch, name: str, args: Args) -> Change:
     """The sketch after one command.
 
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?}`; `set {id, key, text}` (also for
-    the ids "sketch", "pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
+    the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
     `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`;
-    `point {body?, at}`. Raises `SteelyardError`.
+    `point {body?, at}`; `pivot {at}`; `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -115,13 +118,13 @@ def _point_added(sketch: Sketch, args: Args) -> Change:
 def _set(sketch: Sketch, args: Args) -> Change:
     entity_id, key = _text(args, "id"), _text(args, "key")
     typed = Typed(f"{entity_id[:40]}.{key[:40]}", _text(args, "text"), sketch.settings)
-    word = "g" if key == "g_m_s2" else key.replace("_", " ")
+    word = _SETTING_WORDS.get(key) or key.replace("_", " ")
     if entity_id == "settings":
         return Change(set_setting(sketch, key, typed), f"Change {word}", None, typed.note)
     if entity_id == "sketch":
         return Change(set_sketch(sketch, key, typed), f"Change {word}", None, typed.note)
-    if entity_id == grips.PIVOT:
-        return Change(set_pivot(sketch, key, typed), "Move pivot", None, typed.note)
+    if entity_id in grips.PIVOTS:
+        return Change(set_pivot(sketch, entity_id, key, typed), f"Move {_pivot_word(entity_id)}", None, typed.note)
     entity = find(sketch, entity_id)
     label = f"Change {word} of {name_of(entity)}"
     if isinstance(entity, Body):
@@ -152,6 +155,9 @@ def _delete(sketch: Sketch, args: Args) -> Change:
     if entity_id == grips.PIVOT:
         back = Pivot(pivot_point(replace(sketch, pivot=None)), sketch.supports[0].id) if sketch.supports else None
         return Change(replace(sketch, pivot=back), "Put the pivot back")
+    if entity_id == grips.SECOND_PIVOT:
+        grips.pivot_place(sketch, entity_id)
+        return Change(replace(sketch, second_pivot=None), "Take away the second pivot")
     entity = find(sketch, entity_id)
     if entity_id != entity.id and isinstance(entity, Body):
         without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
@@ -161,20 +167,54 @@ def _delete(sketch: Sketch, args: Args) -> Change:
 
 def _duplicate(sketch: Sketch, args: Args) -> Change:
     entity_id = _text(args, "id")
-    if entity_id == grips.PIVOT:
-        fail("pivot", "pivot", "There is one pivot at a time.", "Move it instead.")
+    if entity_id in grips.PIVOTS:
+        return _pin_second(sketch, {})
     return duplicate(sketch, find(sketch, entity_id))
 
 
 def _move(sketch: Sketch, args: Args) -> Change:
     entity_id, by = _text(args, "id"), _point(args, "by") or (0.0, 0.0)
-    grip = _text(args, "grip") if "grip" in args else "pivot" if entity_id == grips.PIVOT else "body"
+    grip = _text(args, "grip") if "grip" in args else "pivot" if entity_id in grips.PIVOTS else "body"
     context = Context(newtons_per_m=_number(args, "newtons_per_m", 1000.0))
     gesture = Gesture(sketch, entity_id, grip, (0.0, 0.0), context)
     gesture.at(by, context)
     if gesture.problem:
         fail("move", entity_id, gesture.problem, "Move it another way.")
     return gesture.change()
+
+
+def _pivot_word(of: str) -> str:
+    return of.replace("-", " ")
+
+
+def _put_pivot(sketch: Sketch, args: Args) -> Change:
+    """The pivot to a point of the paper; tied to what is there, as a hand would tie it."""
+    at = _point(args, "at")
+    if at is None:
+        fail("args", "at", "`at` must be a point [x, y] in metres: got nothing.", "Send two numbers.")
+    return Change(_pivot_at(sketch, at, second=False), "Move pivot", grips.PIVOT)
+
+
+def _pin_second(sketch: Sketch, args: Args) -> Change:
+    """Pin a second pivot, or take it away. Without a place: at the point of the sketch farthest from the pivot."""
+    if not _on(args):
+        return Change(replace(sketch, second_pivot=None), "Take away the second pivot")
+    at = _point(args, "at") or _other_point(sketch)
+    return Change(_pivot_at(sketch, at, second=True), "Pin a second pivot", grips.SECOND_PIVOT)
+
+
+def _pivot_at(sketch: Sketch, at: Point, *, second: bool) -> Sketch:
+    # A point worth trying is computed, a support's is stored: they are the same to within rounding.
+    reach = 1e-9 * max(1.0, abs(at[0]), abs(at[1]))
+    changed, _ = move_pivot(sketch, second, at, Context(catch_m=reach, release_m=reach), None)
+    return changed
+
+
+def _other_point(sketch: Sketch) -> Point:
+    """What is farthest from the pivot of all that has a name: the two sums differ most there."""
+    home = pivot_point(sketch)
+    spots = [spot.point for spot in named_spots(sketch)]
+    return max(spots, key=lambda spot: distance(spot, home), default=(home[0] + 1.0, home[1]))
 
 
 def _pin(sketch: Sketch, args: Args) -> Change:
@@ -226,7 +266,9 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "guess": _guess,
     "move": _move,
     "pin": _pin,
+    "pivot": _put_pivot,
     "point": _point_added,
+    "second-pivot": _pin_second,
     "set": _set,
     "settings": _settings,
     "title": _title,

@@ -7,8 +7,9 @@ from typing import Any
 
 from ..document.table import SETTINGS, SKETCH_TEXTS
 from ..model import Pivot, Sketch
-from ..statics.pivot import pivot_point
 from .change import tidy_point
+from .grips import SECOND_PIVOT, pivot_place
+from .moving import with_pivot
 from .typed import Typed, no_such_field
 
 _LONGEST = {field.key: field.longest for field in SKETCH_TEXTS}
@@ -38,7 +39,9 @@ def set_setting(sketch: Sketch, key: str, typed: Typed) -> Sketch:
     value: Any
     match field.shape:
         case "number":
-            value = typed.quantity("acceleration", above=0.0)
+            value = typed.quantity("angle") if key == "axes_deg" else typed.quantity("acceleration", above=0.0)
+        case "reference":
+            value = typed.choice(("", *(body.id for body in sketch.bodies))) or None
         case "integer":
             value = int(
                 typed.choice(tuple(str(count) for count in range(int(field.least or 2), int(field.most or 8) + 1)))
@@ -50,17 +53,18 @@ def set_setting(sketch: Sketch, key: str, typed: Typed) -> Sketch:
     return replace(sketch, settings=replace(sketch.settings, **{key: value}))
 
 
-def set_pivot(sketch: Sketch, key: str, typed: Typed) -> Sketch:
-    """The pivot's place, which frees it, or what it is tied to."""
-    x, y = tidy_point(pivot_point(sketch))
+def set_pivot(sketch: Sketch, of: str, key: str, typed: Typed) -> Sketch:
+    """The pivot's place (or the second one's), which frees it, or what it is tied to."""
+    second = of == SECOND_PIVOT
+    x, y = tidy_point(pivot_place(sketch, of))
     match key:
         case "x":
-            return replace(sketch, pivot=Pivot((typed.quantity("length"), y)))
+            return with_pivot(sketch, Pivot((typed.quantity("length"), y)), second=second)
         case "y":
-            return replace(sketch, pivot=Pivot((x, typed.quantity("length"))))
+            return with_pivot(sketch, Pivot((x, typed.quantity("length"))), second=second)
         case "tied_to":
             ties = ("", *(entity.id for entity in (*sketch.supports, *sketch.points, *sketch.loads)))
             tied = typed.choice(ties)
-            return replace(sketch, pivot=Pivot((x, y), tied or None))
+            return with_pivot(sketch, Pivot((x, y), tied or None), second=second)
     no_such_field(typed.where, "the pivot")
     return sketch

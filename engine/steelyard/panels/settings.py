@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..model import Settings
+from ..model import Sketch
 from .item import Item, Option, choice, quantity, switch
 
 # Offered values of g. 9.81 and 9.8 are common practice in textbooks; 9.80665 is the standard acceleration of
@@ -16,8 +16,9 @@ OFFERED_G = (
 )
 
 
-def settings_items(settings: Settings) -> list[Item]:
+def settings_items(sketch: Sketch) -> list[Item]:
     """Every setting of the sketch as a field, in the order people look for them."""
+    settings = sketch.settings
     turning = settings.turning_word
     counter = settings.counterclockwise_word
     return [
@@ -50,6 +51,39 @@ def settings_items(settings: Settings) -> list[Item]:
             (Option("false", "point, 1.5"), Option("true", "comma, 1,5")),
             spoken="decimal sign",
         ),
+        choice(
+            "two_sided",
+            "sums",
+            "true" if settings.two_sided else "false",
+            (Option("false", "all together = 0"), Option("true", "one way = the other way")),
+            spoken="how sums are written",
+        ),
+        choice(
+            "torque_form",
+            f"{turning} as",
+            settings.torque_form,
+            (
+                Option("arm", f"force × moment arm, F {settings.arm_letter}"),
+                Option("square", "distance × part square to it, r F sin φ"),
+                Option("components", "from components, x F_y − y F_x"),
+            ),
+            spoken=f"how a {turning} is written",
+        ),
+        choice(
+            "arm_letter",
+            "moment arm",
+            settings.arm_letter,
+            tuple(Option(letter, letter) for letter in ("d", "r⊥", "ℓ")),
+            spoken="letter of a moment arm",
+        ),
+        choice(
+            "axes_along",
+            "x axis",
+            settings.axes_along or "",
+            (Option("", "level"), *(Option(body.id, f"along {body.name}") for body in sketch.bodies)),
+            spoken="what the x axis follows",
+        ),
+        quantity("axes_deg", "axes turned by", settings.axes_deg, "angle", settings),
         choice("units", "units", settings.units, (Option("si", "m, N, kg"), Option("us", "ft, lbf, lb"))),
         choice(
             "turning_word",

@@ -38,7 +38,7 @@ def settled_panels(sketch: Sketch, analysis: Analysis | None, selected: str | No
         "caution": sketch.caution,
         **live_panels(sketch, analysis, selected),
         "outline": outline(sketch, name_of(sketch) if sketch.bodies else ""),
-        "settings": settings_items(sketch.settings),
+        "settings": settings_items(sketch),
         "hints": hints(sketch),
         "history": {"undo": undo, "redo": redo},
         "spoken": summary(sketch, analysis, selected),
