@@ -5,7 +5,6 @@ from __future__ import annotations
 from ..geometry import Point
 from ..model import Body, Couple, Force, Sketch, Support
 from ..statics import shape
-from ..statics.pivot import pivot_point
 from ..units import unit_of, write_exact, write_quantity
 from . import grips
 from .change import find, world_place
@@ -35,8 +34,8 @@ def readout(sketch: Sketch, of: str, grip: str, snapped: Snapped | None) -> str:
 
 def _value(sketch: Sketch, of: str, grip: str) -> str:
     settings = sketch.settings
-    if of == grips.PIVOT:
-        return point_text(sketch, pivot_point(sketch))
+    if of in grips.PIVOTS:
+        return point_text(sketch, grips.pivot_place(sketch, of))
     entity = find(sketch, of)
     if isinstance(entity, Body):
         return _of_body(sketch, entity, "centre" if of != entity.id else grip)

@@ -55,7 +55,7 @@ class Gesture:
             return self.sketch
         step_m = round_step(context.step_m, self.before.settings) * factor_of("length", self.before.settings)
         shift = scale((dx, dy), step_m)
-        entity = None if self.of == grips.PIVOT else find(self.sketch, self.of)
+        entity = None if self.of in grips.PIVOTS else find(self.sketch, self.of)
         if entity is not None and self._on_a_bar(entity):
             self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m))
             return self.sketch
@@ -65,8 +65,8 @@ class Gesture:
 
     def change(self) -> Change:
         """What the gesture comes to: the last sound sketch, and what undo calls it."""
-        entity = None if self.of == grips.PIVOT else find(self.before, self.of)
-        name = "pivot" if entity is None else name_of(entity)
+        entity = None if self.of in grips.PIVOTS else find(self.before, self.of)
+        name = self.of.replace("-", " ") if entity is None else name_of(entity)
         verb = "Guess" if self.grip == "guess" or self._pulls_guess(entity) else "Move"
         return Change(self.sketch, f"{verb} {name}")
 
@@ -94,7 +94,7 @@ class Gesture:
             self.problem = problem.message
 
     def _turns(self) -> Support | None:
-        if self.of == grips.PIVOT or self.grip not in ("normal", "head"):
+        if self.of in grips.PIVOTS or self.grip not in ("normal", "head"):
             return None
         entity = find(self.sketch, self.of)
         if not isinstance(entity, Support) or entity.kind not in ("roller", "contact"):
@@ -162,8 +162,8 @@ def _along(sketch: Sketch, entity: Entity, grip: str, shift: Point, step_m: floa
 def _moved(
     sketch: Sketch, of: str, grip: str, point: Point, context: Context, previous: Snapped | None
 ) -> moving.Moved:
-    if of == grips.PIVOT:
-        return moving.move_pivot(sketch, point, context, previous)
+    if of in grips.PIVOTS:
+        return moving.move_pivot(sketch, of == grips.SECOND_PIVOT, point, context, previous)
     entity = find(sketch, of)
     if isinstance(entity, Body):
         return _move_body_grip(sketch, entity, "centre" if of != entity.id else grip, point, context, previous)

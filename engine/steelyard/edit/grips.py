@@ -7,10 +7,12 @@ import re
 from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
 from ..statics import shape
-from ..statics.pivot import pivot_point
+from ..statics.pivot import pivot_point, second_point
 from .change import Entity, fail, find, world_place
 
 PIVOT = "pivot"
+SECOND_PIVOT = "second-pivot"
+PIVOTS = (PIVOT, SECOND_PIVOT)
 _CORNER = re.compile(r"^corner-(\d{1,3})$")
 # The body of an attached thing, its place and the tail of its arrow are all its point of application.
 PLACE_GRIPS = ("place", "tail", "body")
@@ -18,7 +20,7 @@ PLACE_GRIPS = ("place", "tail", "body")
 
 def names(sketch: Sketch, of: str) -> tuple[str, ...]:
     """The grips of a thing, the usual one first."""
-    if of == PIVOT:
+    if of in PIVOTS:
         return (PIVOT,)
     entity = find(sketch, of)
     match entity:
@@ -47,7 +49,7 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
 
 def locked(sketch: Sketch, of: str, grip: str) -> str:
     """Why this grip cannot move; "" when it can."""
-    if of == PIVOT:
+    if of in PIVOTS:
         return ""
     entity = find(sketch, of)
     match entity:
@@ -78,8 +80,8 @@ def corner_index(body: Body, grip: str) -> int | None:
 
 def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point | None:
     """Where a grip is, in the world; None when the hand itself is where it is (a guess pulled out of a point)."""
-    if of == PIVOT:
-        return pivot_point(sketch)
+    if of in PIVOTS:
+        return pivot_place(sketch, of)
     entity = find(sketch, of)
     if isinstance(entity, Body):
         return _of_body(entity, grip)
@@ -111,6 +113,14 @@ def _of_body(body: Body, grip: str) -> Point:
     if index is None:
         _unknown(body, grip)
     return shape.world(body, body.points_m[index or 0])
+
+
+def pivot_place(sketch: Sketch, of: str) -> Point:
+    """Where the pivot or the second pivot is; raises `SteelyardError` when there is no second one."""
+    place = pivot_point(sketch) if of == PIVOT else second_point(sketch)
+    if place is None:
+        fail("pivot", of, f"There is no second {sketch.settings.pivot_word} yet.", "Pin one first.")
+    return place
 
 
 def force_tip(sketch: Sketch, force: Force, newtons_per_m: float) -> Point:

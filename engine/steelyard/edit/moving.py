@@ -215,13 +215,21 @@ def _on_line(body: Body, origin: Point, along: Point, wanted: Point) -> list[Poi
     return found
 
 
-def move_pivot(sketch: Sketch, point: Point, context: Context, previous: Snapped | None) -> Moved:
-    """The pivot: anywhere, caught by points and crossings; on a support, named point or load it is tied to it."""
+def move_pivot(sketch: Sketch, second: bool, point: Point, context: Context, previous: Snapped | None) -> Moved:
+    """The pivot, or the second one: anywhere, caught by points and crossings.
+
+    On a support, named point or load it is tied to it.
+    """
     found = candidates(sketch, context, crossings=True)
     caught = snap(point, found, context.catch_m, context.release_m, previous)
     ties = {entity.id for entity in (*sketch.supports, *sketch.points, *sketch.loads)}
     tied = caught.target if caught.kind == "point" and caught.target in ties else None
-    return replace(sketch, pivot=Pivot(tidy_point(caught.point), tied)), caught
+    return with_pivot(sketch, Pivot(tidy_point(caught.point), tied), second=second), caught
+
+
+def with_pivot(sketch: Sketch, pivot: Pivot | None, *, second: bool) -> Sketch:
+    """The sketch with another pivot, or another second one."""
+    return replace(sketch, second_pivot=pivot) if second else replace(sketch, pivot=pivot)
 
 
 def turned_by(angle_deg: float, step_deg: float) -> float:

@@ -61,7 +61,7 @@ class Placing:
         if self.tool in BODY_TOOLS:
             return self._body(point, context)
         if self.tool == "pivot":
-            changed, self.snapped = moving.move_pivot(self.sketch, point, context, self.snapped)
+            changed, self.snapped = moving.move_pivot(self.sketch, False, point, context, self.snapped)
             return Change(settle(self.sketch, changed), "Place pivot", "pivot")
         if self.tool in SUPPORT_TOOLS:
             return self._support(point, context)

@@ -1,9 +1,9 @@
-"""The pivot: the point torques are taken about, and the letter beside it."""
+"""The pivot: the point torques are taken about, and the letter beside it; and the second one, where there is one."""
 
 from __future__ import annotations
 
 from ..geometry import Point, distance
-from ..model import Sketch
+from ..model import Pivot, Sketch
 from . import shape
 
 # Letters proposed for a pivot without a name: none is a unit, or a usual symbol for a force.
@@ -20,11 +20,7 @@ def pivot_point(sketch: Sketch) -> Point:
     origin, else the origin of the paper.
     """
     if sketch.pivot is not None:
-        if sketch.pivot.tied_to is not None:
-            tied = place_of(sketch, sketch.pivot.tied_to)
-            if tied is not None:
-                return tied
-        return sketch.pivot.place_m
+        return _where(sketch, sketch.pivot)
     if sketch.supports:
         first = place_of(sketch, sketch.supports[0].id)
         if first is not None:
@@ -32,16 +28,34 @@ def pivot_point(sketch: Sketch) -> Point:
     return sketch.bodies[0].origin_m if sketch.bodies else (0.0, 0.0)
 
 
+def second_point(sketch: Sketch) -> Point | None:
+    """Where the same torques are taken again, in the world; None without a second pivot."""
+    return None if sketch.second_pivot is None else _where(sketch, sketch.second_pivot)
+
+
+def _where(sketch: Sketch, pivot: Pivot) -> Point:
+    tied = None if pivot.tied_to is None else place_of(sketch, pivot.tied_to)
+    return pivot.place_m if tied is None else tied
+
+
 def name_of(sketch: Sketch) -> str:
     """The letter beside the pivot: the named point it sits on, else a free letter."""
-    place = pivot_point(sketch)
+    return _name_at(sketch, pivot_point(sketch), set())
+
+
+def second_name(sketch: Sketch) -> str:
+    """The letter beside the second pivot, found like the first one's and never the same; "" when there is none."""
+    place = second_point(sketch)
+    return "" if place is None else _name_at(sketch, place, {name_of(sketch)})
+
+
+def _name_at(sketch: Sketch, place: Point, taken: set[str]) -> str:
     reach = max(1.0, abs(place[0]), abs(place[1])) * _SAME_PLACE
-    taken = set()
     for named in sketch.points:
         there = place_of(sketch, named.id)
-        if there is not None and named.name and distance(there, place) <= reach:
+        if there is not None and named.name and named.name not in taken and distance(there, place) <= reach:
             return named.name
-        taken.add(named.name)
+    taken = taken | {named.name for named in sketch.points}
     taken.update(support.symbol for support in sketch.supports)
     taken.update(load.symbol for load in sketch.loads)
     return next((letter for letter in _LETTERS if letter not in taken), "O′")

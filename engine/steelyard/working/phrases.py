@@ -9,7 +9,7 @@ from ..geometry import Point, Vector, distance
 from ..model import Settings, Sketch
 from ..statics import shape
 from ..statics.advice import Advice
-from ..statics.pivot import name_of, pivot_point
+from ..statics.pivot import name_of, pivot_point, second_name, second_point
 from ..statics.reading import ActingForce, Analysis
 from .expression import Number, Symbol
 from .figures import UNITS, Display, digits, local, number
@@ -146,7 +146,8 @@ class Voice:
                 return named.name
         if self._same(pivot_point(self.sketch), point):
             return name_of(self.sketch)
-        return ""
+        second = second_point(self.sketch)
+        return second_name(self.sketch) if second is not None and self._same(second, point) else ""
 
     def coordinates(self, point: Point) -> list[Piece]:
         """ "(4.11 m, 0 m)", to one figure more than results."""
