@@ -206,6 +206,30 @@ def test_a_new_sketch_leaves_the_last_one_on_the_shelf(open_page: Open, wait_unt
     assert page.evaluate("watched.openedDocument") == kept
 
 
+def test_a_kept_sketch_is_forgotten_at_the_second_press_and_not_while_another_window_has_it(
+    open_page: Open, wait_until: Wait
+) -> None:
+    first = open_page()
+    set_mass(first, 91, wait_until)
+    second = open_page()
+    second.get_by_role("button", name="Shelf", exact=True).first.click()
+    second.locator(".shelf-dialog .shelf-entry", has_text="Plank").first.click()
+    wait_until(second, "watched.opened === 2")
+    second.get_by_role("button", name="Shelf", exact=True).first.click()
+    forget = second.locator(".shelf-dialog .shelf-forget")
+    forget.click()
+    assert forget.inner_text() == "Forget for good?"
+    forget.click()
+    wait_until(second, "document.querySelector('.shelf-forget').textContent === 'Open in another window'")
+    first.close()
+    second.keyboard.press("Escape")
+    second.get_by_role("button", name="Shelf", exact=True).first.click()
+    second.locator(".shelf-dialog .shelf-forget").click()
+    second.locator(".shelf-dialog .shelf-forget").click()
+    wait_until(second, "!document.querySelector('.shelf-forget')")
+    assert not second.get_by_role("heading", name="Kept in this browser").is_visible()
+
+
 @pytest.mark.parametrize(
     "script",
     [

@@ -82,7 +82,7 @@ const keeper = createKeeper({
 });
 
 const files = createFileDoors({ state, keeper, messages, desk });
-const shelf = createShelf({ scenario: files.scenario, reopen: (id) => void keeper.reopen(id), kept: () => keeper.list(), current: () => keeper.id });
+const shelf = createShelf({ scenario: files.scenario, reopen: (id) => void keeper.reopen(id), kept: () => keeper.list(), current: () => keeper.id, forget: (id) => keeper.forget(id) });
 const about = createAbout();
 const keysHelp = createKeysHelp();
 const settings = createSettings(state);

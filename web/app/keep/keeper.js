@@ -322,10 +322,17 @@ export function createKeeper({ engine, onState, onNotice, onReadOnly, presentati
     /**
      * Forgets a kept sketch for good; not the open one.
      * @param {string} id
+     * @returns {Promise<boolean>} false while another window has it open: then it is kept
      */
     async forget(id) {
       if (open?.id === id) throw new Error("the open sketch cannot be forgotten: begin another first");
-      await store.forget(id);
+      if (!(await tabs.claim(id))) return false;
+      try {
+        await store.forget(id);
+      } finally {
+        tabs.release(id);
+      }
+      return true;
     },
 
     takeOver,

@@ -11,8 +11,9 @@ import { createDialog } from "./dialog.js";
  * @param {(id: string) => void} calls.reopen
  * @param {() => Promise<Array<{id: string, title: string, changed: number, touched: boolean}>>} calls.kept
  * @param {() => string|null} calls.current id of the open sketch
+ * @param {(id: string) => Promise<boolean>} calls.forget false when another window has it open
  */
-export function createShelf({ scenario, reopen, kept, current }) {
+export function createShelf({ scenario, reopen, kept, current, forget }) {
   const scenarios = make("ul", { class: "shelf" });
   const own = make("ul", { class: "shelf" });
   const ownPart = make("section", { hidden: true }, make("h3", { text: "Kept in this browser" }), own);
@@ -33,8 +34,42 @@ export function createShelf({ scenario, reopen, kept, current }) {
     const sketches = (await kept()).filter(({ id, touched }) => touched && id !== current());
     ownPart.hidden = sketches.length === 0;
     own.replaceChildren(
-      ...sketches.map(({ id, title, changed }) => entry(title, `changed ${new Date(changed).toLocaleString()}`, () => reopen(id))),
+      ...sketches.map(({ id, title, changed }) => {
+        const item = entry(title, `changed ${new Date(changed).toLocaleString()}`, () => reopen(id));
+        item.append(forgetButton(id, title, item));
+        return item;
+      }),
     );
+  }
+
+  /**
+   * Forgetting cannot be undone, so the first press only asks.
+   * @param {string} id @param {string} title @param {HTMLElement} item
+   */
+  function forgetButton(id, title, item) {
+    const button = make("button", { type: "button", class: "shelf-forget", "aria-label": `Forget ${title}`, text: "Forget" });
+    let sure = false;
+    button.addEventListener("click", async () => {
+      if (!sure) {
+        sure = true;
+        button.textContent = "Forget for good?";
+        button.setAttribute("aria-label", `Forget ${title} for good?`);
+        return;
+      }
+      button.disabled = true;
+      if (await forget(id).catch(() => false)) {
+        item.remove();
+        ownPart.hidden = own.childElementCount === 0;
+        shelf.dialog.querySelector("button")?.focus();
+      } else button.textContent = "Open in another window";
+    });
+    button.addEventListener("blur", () => {
+      if (button.disabled) return;
+      sure = false;
+      button.textContent = "Forget";
+      button.setAttribute("aria-label", `Forget ${title}`);
+    });
+    return button;
   }
 
   return {
