@@ -129,7 +129,7 @@ def test_a_fault_inside_the_engine_is_said_in_words_and_leaves_everything_as_it_
 def test_every_state_has_the_parts_of_the_protocol(door: Door) -> None:
     reply = state(door, "show", selected="hoist")
     assert set(reply) == {
-        "seq", "ok", "revision", "preview", "view", "selected", "picture", "strips", "panels", "gesture",
+        "seq", "ok", "revision", "preview", "view", "selected", "study", "picture", "strips", "panels", "gesture",
         "created", "entry", "document",
     }  # fmt: skip
     assert set(reply["panels"]) >= {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Literal, TypeVar
 
 from ..errors import SteelyardError
 from ..picture import frame as frames
@@ -11,11 +12,33 @@ from ..picture.frame import Frame
 from ..request import Request
 from .tools import TOOL_NAMES
 
+Side = Literal["", "working", "forces"]
+Way = Literal["sums", "geometry"]
+Name = TypeVar("Name", bound=str)
+
 VIEWS: tuple[View, ...] = ("set-up", "extended")
+SIDES: tuple[Side, ...] = ("", "working", "forces")
+WAYS: tuple[Way, ...] = ("sums", "geometry")
+# The isolating step gives nothing away, and shows what a working is.
+FIRST_REVEALED = 1
 SCALES = (0.5, 4.0)
 ZOOMS = (1e-3, 1e3)
 # Farther than any sketch reaches; it keeps pixels exact after any number of pans.
 FARTHEST_M = 1e9
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """How the working is being read.
+
+    `side` is the open tab of the side panel, "" when it is closed. `revealed`: how many steps of the working are to be
+    seen. `numbers` false: symbols only. `way`: by sums, or by the geometry of three forces where there is one.
+    """
+
+    side: Side = ""
+    revealed: int = FIRST_REVEALED
+    numbers: bool = True
+    way: Way = "sums"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,29 +54,45 @@ class Presentation:
     selected: str | None = None
     tool: str | None = None
     fitted: bool = True
+    study: Study = Study()
 
 
 def shown(before: Presentation, request: Request) -> Presentation:
     """The presentation after `show`; only what the request names changes. Raises SteelyardError."""
     after = before
     if request.has("view"):
-        name = request.text("view")
-        view = next((each for each in VIEWS if each == name), None)
-        if view is None:
-            raise SteelyardError(
-                "request.view",
-                "view",
-                f'`view` must be one of {", ".join(VIEWS)}: got "{name[:40]}".',
-                "Send one of these.",
-            )
-        after = replace(after, view=view)
+        after = replace(after, view=_one_of("view", VIEWS, request))
     if request.has("tool"):
         after = replace(after, tool=read_tool(request))
     if request.has("selected"):
         after = replace(after, selected=request.text_or_none("selected"))
     if request.has("strips_px"):
         after = replace(after, strips_px=request.size_px("strips_px"))
-    return replace(after, frame=_sheet(after.frame, request))
+    return replace(after, frame=_sheet(after.frame, request), study=_studied(after.study, request))
+
+
+def _studied(before: Study, request: Request) -> Study:
+    after = before
+    if request.has("side"):
+        after = replace(after, side=_one_of("side", SIDES, request))
+    if request.has("revealed"):
+        after = replace(after, revealed=max(0, request.whole("revealed")))
+    if request.has("numbers"):
+        after = replace(after, numbers=request.flag("numbers"))
+    if request.has("way"):
+        after = replace(after, way=_one_of("way", WAYS, request))
+    return after
+
+
+def _one_of(key: str, names: tuple[Name, ...], request: Request) -> Name:
+    text = request.text(key)
+    for name in names:
+        if name == text:
+            return name
+    listed = ", ".join(f'"{name}"' for name in names)
+    raise SteelyardError(
+        f"request.{key}", key, f'`{key}` must be one of {listed}: got "{text[:40]}".', "Send one of these."
+    )
 
 
 def read_tool(request: Request) -> str | None:

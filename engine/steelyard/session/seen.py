@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from ..model import Sketch
+from ..panels.working import Worked
 from ..statics import analyse
 from ..statics.kept import kept_back
 from ..statics.reading import Analysis
+from ..working.desk import Options
+from ..working.steps import work
+from .presentation import Study
 
 
 def active_body(sketch: Sketch, selected: str | None) -> str | None:
@@ -32,3 +36,12 @@ def seen(sketch: Sketch, selected: str | None) -> Analysis | None:
         return None
     analysis = analyse(sketch, body_id=body_id)
     return kept_back(analysis) if sketch.answers == "kept" else analysis
+
+
+def worked(sketch: Sketch, selected: str | None, study: Study) -> Worked | None:
+    """The working of the body being looked at, while its tab is open; None on an empty sheet."""
+    body_id = active_body(sketch, selected)
+    if body_id is None or study.side != "working":
+        return None
+    options = Options(symbols_only=not study.numbers)
+    return Worked(work(sketch, analyse(sketch, body_id=body_id), options=options), study.revealed)

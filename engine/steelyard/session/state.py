@@ -18,9 +18,10 @@ from . import hands
 from .canvas import Canvas
 from .hands import Hand
 from .pick import things_at
-from .presentation import Presentation, looked, read_tool, shown
+from .presentation import FIRST_REVEALED, Presentation, looked, read_tool, shown
+from .reasoning import reasoning
 from .reply import live_panels, picture_data, settled_panels
-from .seen import seen
+from .seen import seen, worked
 from .tools import tray
 
 Reply = dict[str, Any]
@@ -94,7 +95,7 @@ class Session:
             at = request.whole("at") if request.has("at") else len(entries)
             data, history = replay(document.to_data(sketch), entries, at)
             sketch = document.from_data(data)
-        return self._opened(sketch, history)
+        return self._opened(sketch, history, anew=not request.has("entries"))
 
     def new(self, request: Request) -> Reply:
         """A blank sheet."""
@@ -104,9 +105,12 @@ class Session:
         """A sketch from the shelf."""
         return self._opened(shelf.load(request.text("slug")), History())
 
-    def _opened(self, sketch: Sketch, history: History) -> Reply:
+    def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
         self._presentation = replace(self._presentation, selected=None, tool=None)
+        if anew:  # a sketch brought back with its history is read on from where it was
+            study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums")
+            self._presentation = replace(self._presentation, study=study)
         self._canvas = Canvas()
         self._revision += 1
         self._fit()
@@ -329,12 +333,17 @@ class Session:
         else:
             undo, redo = self._history.undo_label, self._history.redo_label
             panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
+        study = self._presentation.study
+        panels["reasoning"] = reasoning(
+            shown_sketch, analysis, self._presentation, selected, worked(shown_sketch, selected, study)
+        )
         panels["note"] = note
         return {
             "revision": self._revision,
             "preview": preview,
             "view": self._presentation.view,
             "selected": selected,
+            "study": {"side": study.side, "revealed": study.revealed, "numbers": study.numbers, "way": study.way},
             "picture": picture_data(drawing.board, only),
             "strips": picture_data(drawing.strips, only, targets=False),
             "panels": panels,
