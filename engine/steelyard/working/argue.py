@@ -16,11 +16,11 @@ from ..model import Sketch
 from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
+from ..statics.signs import Reason, SenseVerdict, Settled, known_sense, sense_of, settle, shares_of
 from .desk import Desk, Options
 from .phrases import Piece, direction_words
 from .record import Fact, Sentence
 from .remarks import way
-from .signs import Reason, SenseVerdict, Settled, known_sense, sense_of, settle, shares_of
 from .steps import ends_of
 
 Verdict = Literal["certain", "numbers", "depends", "open"]

@@ -10,13 +10,13 @@ from ..model import Sketch
 from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
+from ..statics.signs import Reason, Settled
 from .expression import Symbol
 from .figures import Known, display
 from .letters import Letters
 from .phrases import Piece, Voice
 from .planner import OrderItem
 from .record import Sense, Sentence
-from .signs import Reason, Settled
 from .terms import Balance, TorqueForm, Writer
 
 

@@ -15,7 +15,7 @@ from ..geometry import Point, Vector
 from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
-from .signs import Settled, sense_of, shares_of
+from ..statics.signs import Settled, sense_of, shares_of
 
 # How hard an equation is to follow, in steps: a torque about a support or a level sum is the plain case.
 _SOURCE_COST = {

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 from ..geometry import Point, Vector
 from ..statics.advice import Part
+from ..statics.signs import Reason, SenseVerdict
 from .phrases import Voice, direction_words
 from .record import Fact, Sentence
-from .signs import Reason, SenseVerdict
 
 
 def of_value(voice: Voice, part: Part, value: float) -> Sentence:

@@ -11,6 +11,7 @@ from ..model import Sketch
 from ..statics import shape
 from ..statics.advice import Advice, candidates
 from ..statics.reading import Analysis
+from ..statics.signs import sense_of, settle
 from . import answering, isolating, limits, remarks
 from .desk import Desk, Options, title_of
 from .expression import ZERO, Equation, Expression, Symbol
@@ -18,7 +19,6 @@ from .figures import Known, put_in
 from .phrases import Piece, counted
 from .planner import Move, Plan, plan
 from .record import Fact, Line, Sentence, Step, Working
-from .signs import sense_of, settle
 from .solving import pair_solved_for, solved_for
 from .terms import Balance, sum_equation
 

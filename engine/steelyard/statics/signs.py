@@ -10,7 +10,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from ..statics.advice import Advice, Part, pushing, turning
+from .advice import Advice, Part, pushing, turning
 
 
 @dataclass(frozen=True, slots=True)
