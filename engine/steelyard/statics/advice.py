@@ -22,7 +22,7 @@ SQUARE_TOLERANCE = 1e-9
 REACH_LEVERS = 20.0
 
 Which = Literal["size", "x", "y", "couple"]
-Source = Literal["support", "point", "crossing", "end", "level", "upright", "across"]
+Source = Literal["support", "point", "crossing", "end", "x", "y", "across"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +70,16 @@ def parts_of(force: ActingForce) -> tuple[Part, ...]:
         turn = force.drawn_sense or 1
         return (Part(force.id, force.id, "couple", force.point, None, turn, False, unknown, size),)
     if force.sought == "size and direction":
-        x = Part(f"{force.id}.x", force.id, "x", force.point, (force.along[0], 0.0), 0, False, True, None)
-        return (x, replace(x, key=f"{force.id}.y", which="y", along=(0.0, force.along[1])))
+        right, up = force.x_axis
+        x = Part(
+            f"{force.id}.x", force.id, "x", force.point, _signed((right, up), force.along[0]), 0, False, True, None
+        )
+        return (x, replace(x, key=f"{force.id}.y", which="y", along=_signed((-up, right), force.along[1])))
     return (Part(force.id, force.id, "size", force.point, force.along, 0, force.one_way, unknown, force.size_n),)
+
+
+def _signed(axis: Vector, sign: float) -> Vector:
+    return (axis[0] * sign + 0.0, axis[1] * sign + 0.0)  # no minus zero
 
 
 def parts(analysis: Analysis) -> tuple[Part, ...]:
@@ -111,14 +118,14 @@ def advice(analysis: Analysis, extra: Sequence[Point] = ()) -> tuple[Advice, ...
     drops out is left out.
     """
     every = parts(analysis)
-    found = [each for each in candidates(analysis, extra) if each.drops or each.source in ("level", "upright")]
+    found = [each for each in candidates(analysis, extra) if each.drops or each.source in ("x", "y")]
     unknown = sum(part.unknown for part in every)
     found = [each for each in found if each.left or not unknown]
     return tuple(sorted(found, key=lambda each: len(each.left)))
 
 
 def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = REACH_LEVERS) -> tuple[Advice, ...]:
-    """All pivots and axes the unknowns suggest: supports, points, crossings, level, upright, across."""
+    """All pivots and axes the unknowns suggest: supports, points, crossings, x, y, across."""
     every = parts(analysis)
     unknown = [part for part in every if part.unknown]
     lever = analysis.lever_m
@@ -141,7 +148,10 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
                 _keep(made, "crossing", (first.key, second.key), where, lever)
     if not made:  # nothing but couples: any point will do
         made.append(("point", (), analysis.pivot))
-    axes: list[tuple[Source, tuple[str, ...], Vector]] = [("level", (), (1.0, 0.0)), ("upright", (), (0.0, 1.0))]
+    axes: list[tuple[Source, tuple[str, ...], Vector]] = [
+        ("x", (), analysis.x_axis),
+        ("y", (), analysis.y_axis),
+    ]
     for part in unknown:
         if part.along is not None and all(pushing(part, axis) for _, _, axis in axes):
             axes.append(("across", (part.key,), rightwards(perpendicular(part.along))))
@@ -158,9 +168,13 @@ def about(analysis: Analysis, point: Point) -> Advice:
 
 def along(analysis: Analysis, axis: Vector) -> Advice:
     """What drops out and what is left when forces are summed along any unit axis."""
-    level = abs(axis[1]) <= SQUARE_TOLERANCE
-    upright = abs(axis[0]) <= SQUARE_TOLERANCE
-    return _along(parts(analysis), "level" if level else "upright" if upright else "across", (), axis)
+    named: Source = "x" if is_along(axis, analysis.x_axis) else "y" if is_along(axis, analysis.y_axis) else "across"
+    return _along(parts(analysis), named, (), axis)
+
+
+def is_along(first: Vector, second: Vector) -> bool:
+    """Whether two unit vectors run along the same line, either way."""
+    return abs(cross(first, second)) <= SQUARE_TOLERANCE
 
 
 def _keep(

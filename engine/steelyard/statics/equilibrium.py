@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
-from . import moments, shape, verdict
+from . import axes, moments, shape, verdict
 from .isolate import acting_forces, find_body
 from .pivot import pivot_point
 from .reading import ActingForce, Analysis, ForceReading, Resultant
@@ -28,6 +28,7 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
     body = find_body(sketch, body_id)
     acting = acting_forces(sketch, body.id)
     about = pivot_point(sketch) if pivot is None else pivot
+    x_axis = axes.x_axis(sketch)
     system = assemble(acting, shape.axis(body))
     answers = answer(system)
     found: dict[int, Found] = {}
@@ -35,7 +36,7 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
         found.setdefault(position, {})[part] = (value, is_fixed)
     failing = frozenset(system.owners[index][0] for index in answers.wrong_way)
     readings = tuple(
-        _known(force, about, system.lever_m)
+        _known(force, about, system.lever_m, x_axis)
         if force.role == "known"
         else _unknown(
             force,
@@ -43,6 +44,7 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
             system.lever_m,
             found[position],
             verdict.cannot(sketch, force) if position in failing else "",
+            x_axis,
         )
         for position, force in enumerate(acting)
     )
@@ -61,10 +63,11 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
         system.lever_m,
         force_scale_n,
         torque_scale_n_m,
+        x_axis,
     )
 
 
-def _known(force: ActingForce, pivot: Point, lever_m: float) -> ForceReading:
+def _known(force: ActingForce, pivot: Point, lever_m: float, x_axis: Vector) -> ForceReading:
     """A known force or couple: what is given is what is read."""
     along = force.along
     if along is None:
@@ -83,7 +86,8 @@ def _known(force: ActingForce, pivot: Point, lever_m: float) -> ForceReading:
     vector = (size * along[0], size * along[1])
     turning = moments.of_force(pivot, force.point, along, size, True, lever_m)
     return ForceReading(
-        force, vector, None, size, direction_deg, True, (True, True), False, (False, False), turning, None, "", vector
+        force, vector, None, size, direction_deg, True, (True, True), False, (False, False), turning, None, "",
+        axes.along(vector, x_axis),
     )
 
 
@@ -93,6 +97,7 @@ def _unknown(
     lever_m: float,
     found: Found,
     cannot: str,
+    x_axis: Vector,
 ) -> ForceReading:
     """An unknown force or couple with what the equations say of it."""
     guess_turning = None
@@ -119,13 +124,13 @@ def _unknown(
         if value is not None:
             vector = (value * along[0], value * along[1])
             against = value < 0.0
-        parts = (None, None) if vector is None else vector
+        parts = (None, None) if vector is None else axes.along(vector, x_axis)
         component_fixed = (is_fixed, is_fixed)
     else:
         (x, x_fixed), (y, y_fixed) = found["x"], found["y"]
         parts = (x, y)
         if x is not None and y is not None:
-            vector = (x, y)
+            vector = axes.world((x, y), force.x_axis)
         turning = moments.of_vector(pivot, force.point, vector, lever_m)
         component_fixed = (x_fixed, y_fixed)
         is_fixed = x_fixed and y_fixed

@@ -7,7 +7,7 @@ import math
 from ..errors import SteelyardError
 from ..geometry import Point, Vector, direction
 from ..model import Body, Couple, Force, ForceType, Guess, Load, Sketch, Support, Thing
-from . import shape
+from . import axes, shape
 from .reading import ActingForce
 
 DOWN: Vector = (0.0, -1.0)
@@ -25,13 +25,14 @@ def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
     placed = shape.placing(body)
     g_m_s2 = sketch.settings.g_m_s2
     upright = sketch.settings.seen_from == "side"
+    x_axis = axes.x_axis(sketch)
     found = _weight(body, g_m_s2) if upright else []
     for load in sketch.loads:
         if load.body == body_id and (upright or not isinstance(load, Thing)):
-            found.append(_load(load, body, placed(load.place_m), g_m_s2))
+            found.append(_load(load, body, placed(load.place_m), g_m_s2, x_axis))
     for support in sketch.supports:
         if support.body == body_id:
-            found.extend(_support(support, body, placed(support.place_m)))
+            found.extend(_support(support, body, placed(support.place_m), x_axis))
     return tuple(found)
 
 
@@ -52,10 +53,11 @@ def find_body(sketch: Sketch, body_id: str | None) -> Body:
     )
 
 
-def senses(angle_deg: float) -> Vector:
-    """The assumed senses (±1, ±1) of two components drawn into the quadrant of an angle."""
-    along = direction(angle_deg)
-    return (-1.0 if along[0] < 0.0 else 1.0, -1.0 if along[1] < 0.0 else 1.0)
+def senses(angle_deg: float, x_axis: Vector = axes.LEVEL) -> Vector:
+    """The assumed senses (±1, ±1) of two components, along these axes, drawn into the quadrant of an angle."""
+    along = axes.along(direction(angle_deg), x_axis)
+    nothing = -axes.SQUARE_TOLERANCE
+    return (-1.0 if along[0] < nothing else 1.0, -1.0 if along[1] < nothing else 1.0)
 
 
 def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
@@ -78,9 +80,9 @@ def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
     ]  # fmt: skip
 
 
-def _load(load: Load, body: Body, point: Point, g_m_s2: float) -> ActingForce:
+def _load(load: Load, body: Body, point: Point, g_m_s2: float, x_axis: Vector) -> ActingForce:
     if isinstance(load, Force):
-        return _force(load, body, point)
+        return _force(load, body, point, x_axis)
     if isinstance(load, Thing):
         size_n = None if load.mass_kg is None else load.mass_kg * g_m_s2
         return ActingForce(
@@ -90,7 +92,7 @@ def _load(load: Load, body: Body, point: Point, g_m_s2: float) -> ActingForce:
     return _couple(load, body, point)
 
 
-def _force(load: Force, body: Body, point: Point) -> ActingForce:
+def _force(load: Force, body: Body, point: Point, x_axis: Vector) -> ActingForce:
     along: Vector | None = direction(load.direction_deg)
     if load.role == "known":
         return ActingForce(
@@ -100,12 +102,12 @@ def _force(load: Force, body: Body, point: Point) -> ActingForce:
     if load.sought == "couple":
         along = None
     elif load.sought == "size and direction":
-        along = senses(load.direction_deg)
+        along = senses(load.direction_deg, x_axis)
     one_way = load.one_way and load.sought == "size"
     guess, guess_couple = _guess(load.guess, load.sought == "couple")
     return ActingForce(
         load.id, load.id, load.symbol, load.type, load.agent, body.name, "unknown", load.sought, point,
-        along, one_way, None, None, guess, guess_couple, 1 if along is None else 0,
+        along, one_way, None, None, guess, guess_couple, 1 if along is None else 0, x_axis,
     )  # fmt: skip
 
 
@@ -134,14 +136,14 @@ def _guess(guess: Guess | None, couple: bool) -> tuple[Vector | None, float | No
     return (guess.size_n * along[0], guess.size_n * along[1]), None
 
 
-def _support(support: Support, body: Body, point: Point) -> list[ActingForce]:
+def _support(support: Support, body: Body, point: Point, x_axis: Vector) -> list[ActingForce]:
     guess, _ = _guess(support.guess, False)
     kind = support.kind
     if kind in ("pin", "fixed"):
-        along = senses(45.0 if support.drawn_deg is None else support.drawn_deg)
+        along = (1.0, 1.0) if support.drawn_deg is None else senses(support.drawn_deg, x_axis)
         force = ActingForce(
             support.id, support.id, support.symbol, "pin" if kind == "pin" else "fixing force", support.agent,
-            body.name, "unknown", "size and direction", point, along, False, None, None, guess, None,
+            body.name, "unknown", "size and direction", point, along, False, None, None, guess, None, 0, x_axis,
         )  # fmt: skip
         if kind == "pin":
             return [force]

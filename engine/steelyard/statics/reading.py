@@ -25,8 +25,8 @@ class ActingForce(NamedTuple):
     `id` is unique and stable: a load's or support's own id; `<support>-couple` for a fixed end's
     couple; `<body>-weight` for a weight. `entity` is the id of the thing in the sketch it comes from.
     `along` is the unit direction as drawn (for a known or a sought size); None for a couple.
-    For "size and direction" `along` holds the signs of the assumed components: (±1, ±1), not a unit
-    vector. `one_way`: only a positive size along `along` is possible (rope, contact, one-way roller).
+    For "size and direction" `along` holds the signs of the assumed components along `x_axis` and the axis
+    square to it: (±1, ±1), not a unit vector. `one_way`: only a positive size along `along` is possible (rope, contact, one-way roller).
     Known: `size_n` >= 0 along `along`, or `couple_n_m`; None when only a letter is given.
     Guess: `guess` is a vector in newtons, `guess_couple_n_m` for a couple; None without a guess.
     `drawn_sense`: for a couple, +1 drawn counterclockwise, −1 clockwise; 0 for a force.
@@ -48,6 +48,7 @@ class ActingForce(NamedTuple):
     guess: Vector | None
     guess_couple_n_m: float | None
     drawn_sense: int = 0
+    x_axis: Vector = (1.0, 0.0)
 
 
 class Turning(NamedTuple):
@@ -76,7 +77,7 @@ class ForceReading(NamedTuple):
     against the arrow as drawn (for "size and direction", per component: `against_components`).
     `turning` is of the answer; `guess_turning` of the guess.
     `cannot`: why a one-way force cannot do what balance would need ("a rope cannot push"), else "".
-    `components_n`: the parts along x and y, each None when not fixed: in an indeterminate sketch one
+    `components_n`: the parts along the sketch's x and y axes, each None when not fixed: in an indeterminate sketch one
     of the two may be fixed while `vector` is None.
     """
 
@@ -97,7 +98,7 @@ class ForceReading(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Resultant:
-    """A sum of forces: parts, torque about the pivot, and the foot on its line of action when it has one."""
+    """A sum of forces: level and upright part, torque about the pivot, and the foot on its line of action if any."""
 
     fx_n: float
     fy_n: float
@@ -141,6 +142,7 @@ class Analysis:
     `applied`: sum of known forces. `residual`: known + guesses + other unknowns at their solved
     values; None when an unguessed unknown is not fixed or a size is a letter only. `lever_m`: the
     length by which torques are compared with forces (scale of the sketch). `force_scale_n` likewise.
+    `x_axis`: the unit x axis of sums and components; y lies a quarter turn counterclockwise of it.
     """
 
     body: str
@@ -153,6 +155,12 @@ class Analysis:
     lever_m: float
     force_scale_n: float
     torque_scale_n_m: float
+    x_axis: Vector = (1.0, 0.0)
+
+    @property
+    def y_axis(self) -> Vector:
+        """The unit y axis of sums and components."""
+        return (-self.x_axis[1] + 0.0, self.x_axis[0])
 
     def reading(self, force_id: str) -> ForceReading:
         """The reading of one force; KeyError when it does not act here."""

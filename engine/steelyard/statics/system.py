@@ -94,7 +94,8 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
             owners.append((position, "size"))
             one_way.append(force.one_way)
         else:
-            columns += [(1.0, 0.0, -y), (0.0, 1.0, x)]
+            right, up = force.x_axis  # the two components act along the sketch's axes
+            columns += [(right, up, x * up - y * right), (0.0 - up, right, x * right + y * up)]
             owners += [(position, "x"), (position, "y")]
             one_way += [False, False]
     return System(

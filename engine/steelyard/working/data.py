@@ -82,10 +82,7 @@ def _sense(sense: Sense | None) -> Data | None:
 
 
 def argument_data(argument: Argument) -> Data:
-    """`{force, caution, stages, turn, turnCouple, stretches}`.
-
-    A stage is `{part, verdict, sign, agrees, point, axis, sentences}`, a stretch `{closes, vector, couple}`.
-    """
+    """`{force, caution, stages, turn, turnCouple}`; a stage is `{part, verdict, sign, agrees, point, axis, sentences}`."""
     return {
         "force": argument.force,
         "caution": None if argument.caution is None else sentence_data(argument.caution),
@@ -103,14 +100,6 @@ def argument_data(argument: Argument) -> Data:
         ],
         "turn": None if argument.turn is None else list(argument.turn),
         "turnCouple": argument.turn_couple,
-        "stretches": [
-            {
-                "closes": each.closes,
-                "vector": None if each.vector is None else list(each.vector),
-                "couple": each.couple_n_m,
-            }
-            for each in argument.stretches
-        ],
     }
 
 

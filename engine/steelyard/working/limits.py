@@ -23,7 +23,7 @@ def sums_only(desk: Desk) -> list[Step]:
     """Nothing is unknown: the three sums say whether these forces balance."""
     analysis = desk.analysis
     steps = []
-    wanted = (advising.along(analysis, (1.0, 0.0)), advising.along(analysis, (0.0, 1.0)),
+    wanted = (advising.along(analysis, analysis.x_axis), advising.along(analysis, analysis.y_axis),
               advising.about(analysis, analysis.pivot))  # fmt: skip
     for each in wanted:
         steps.append(sum_step(desk, desk.balance(each), "check", title_of(desk, each)))

@@ -17,11 +17,11 @@ from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
 from ..statics.signs import Settled, sense_of, shares_of
 
-# How hard an equation is to follow, in steps: a torque about a support or a level sum is the plain case.
+# How hard an equation is to follow, in steps: a torque about a support or a sum along x or y is the plain case.
 _SOURCE_COST = {
     "support": 1.0,
-    "level": 0.95,
-    "upright": 0.95,
+    "x": 0.95,
+    "y": 0.95,
     "end": 1.15,
     "point": 1.2,
     "crossing": 1.4,
@@ -113,9 +113,9 @@ def plan(
 
 def _chosen(analysis: Analysis, item: OrderItem) -> Advice:
     if item == "x":
-        return advising.along(analysis, (1.0, 0.0))
+        return advising.along(analysis, analysis.x_axis)
     if item == "y":
-        return advising.along(analysis, (0.0, 1.0))
+        return advising.along(analysis, analysis.y_axis)
     assert not isinstance(item, str)
     return advising.about(analysis, item)
 
