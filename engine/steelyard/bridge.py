@@ -114,7 +114,8 @@ def opening() -> str:
     door = Door()
     hello = json.loads(door.handle('{"seq": 0, "do": "hello"}'))
     slug = hello["scenarios"][0]["slug"]
-    door.handle(json.dumps({"seq": 1, "do": "show", "width_px": OPENING_WIDTH_PX, "height_px": OPENING_HEIGHT_PX}))
+    size = {"width_px": OPENING_WIDTH_PX, "height_px": OPENING_HEIGHT_PX}
+    door.handle(json.dumps({"seq": 1, "do": "show", **size, "side": "working"}))
     state = json.loads(door.handle(json.dumps({"seq": 2, "do": "scenario", "slug": slug})))
     return json.dumps({**state, "hello": hello}, ensure_ascii=False, separators=(",", ":"))
 

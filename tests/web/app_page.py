@@ -38,7 +38,9 @@ class AppPage:
         self.wait(self.page, expression)
 
     def select(self, of: str) -> None:
-        """Select a thing by the outline."""
+        """Select a thing by the outline, as it stands in the tab beside the board."""
+        if not self.page.locator(".outline").is_visible():
+            self.page.get_by_role("tab", name="Forces", exact=True).click()
         self.page.locator(f".outline [data-of='{of}']").click()
         self.holds(f"document.getElementById('fields').dataset.of === '{of}'")
 

@@ -40,7 +40,7 @@ export async function boot({ engine, state, keeper, waking, sheet, onHello, onLi
     if (state.live) return;
     if (built && !greeted) onHello(built.hello);
     const picture = last ? last.picture : built;
-    if (picture) state.receive({ ...picture, selected: null, panels: { ...picture.panels, fields: null } }, "show");
+    if (picture) state.receive({ ...picture, selected: null, panels: { ...picture.panels, fields: null } }, "open");
   });
   let greeted = false;
   await wake();

@@ -22,6 +22,7 @@ import { createOutline } from "./panels/outline.js";
 import { createSettings } from "./panels/settings.js";
 import { followSystem, shadeChoice } from "./panels/shade.js";
 import { createShelf } from "./panels/shelf.js";
+import { createSide } from "./panels/side.js";
 import { createStatus } from "./panels/status.js";
 import { createStrips } from "./panels/strips.js";
 import { createTable } from "./panels/table.js";
@@ -82,7 +83,12 @@ const keeper = createKeeper({
 });
 
 const files = createFileDoors({ state, keeper, messages, desk });
-const shelf = createShelf({ scenario: files.scenario, reopen: (id) => void keeper.reopen(id), kept: () => keeper.list(), current: () => keeper.id, forget: (id) => keeper.forget(id) });
+/** @param {string} id another sketch, whose working is read from its beginning */
+function reopen(id) {
+  state.study = { ...state.study, revealed: 1, way: "sums" };
+  void keeper.reopen(id);
+}
+const shelf = createShelf({ scenario: files.scenario, reopen, kept: () => keeper.list(), current: () => keeper.id, forget: (id) => keeper.forget(id) });
 const about = createAbout();
 const keysHelp = createKeysHelp();
 const settings = createSettings(state);
@@ -108,21 +114,33 @@ function showOver(name) {
   const open = page.dataset.over === name ? "" : name;
   put(page, "data-over", open || null);
   dock.show(open);
-  if (open) part(open).querySelector("button")?.focus({ preventScroll: true });
+  if (open === "side") side.focus();
+  else if (open) part(open).querySelector("button")?.focus({ preventScroll: true });
+  tellSide();
 }
+const narrow = matchMedia("(max-width: 979px), (max-height: 519px)");
+const sideOpen = () => (narrow.matches && page.dataset.over !== "side" ? "" : side.tab);
+/** The engine makes what the side panel shows only while it is open. */
+function tellSide() {
+  const open = sideOpen();
+  if (open !== state.study.side) void state.read({ side: open });
+}
+narrow.addEventListener("change", tellSide);
 page.addEventListener("keydown", (event) => {
   if (event.key !== "Escape" || event.defaultPrevented || !page.dataset.over) return;
   event.preventDefault();
   showOver("");
 });
+const side = createSide(part("side"), tellSide);
+state.study = { ...state.study, side: sideOpen() };
 // What is chosen in a list that lies over the board is to be seen on the board.
-part("side").addEventListener("click", () => page.dataset.over && showOver(""));
+part("forces").addEventListener("click", () => page.dataset.over && showOver(""));
 const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
-const table = createTable(part("side"), state);
-const outline = createOutline(part("side"), state);
+const table = createTable(part("forces"), state);
+const outline = createOutline(part("forces"), state);
 const empty = createEmpty(part("board"), () => files.scenario(first?.slug ?? ""));
 const looking = { zoom: (/** @type {number} */ steps) => board.zoom(steps), fit: () => void board.fit(), pan: (/** @type {number} */ dx, /** @type {number} */ dy) => board.pan(dx, dy) };
 const dockCalls = { tray: () => showOver("tray"), side: () => showOver("side"), pivot: () => void state.select("pivot").then(toBoard) };

@@ -148,6 +148,75 @@
  */
 
 /**
+ * A piece of a sentence; `of` names the force it lights with, `italic` an index that names a quantity.
+ * @typedef {object} SentenceRun
+ * @property {string} text
+ * @property {"word"|"symbol"|"sub"} role
+ * @property {string} [of]
+ * @property {boolean} [italic]
+ */
+
+/**
+ * A MathML element: tag, attributes, and its children or its text.
+ * @typedef {[tag: string, attributes: Record<string, string>, children: Array<MathNode|string>]} MathNode
+ */
+
+/**
+ * The positive sense of a sum: an axis at an angle, or a turning sense (+1 counterclockwise).
+ * @typedef {{kind: "axis", angle_deg: number}|{kind: "turn", turn: number}} Sense
+ */
+
+/**
+ * One line of mathematics. `text` is how it is read aloud.
+ * @typedef {object} WorkingLine
+ * @property {string} kind
+ * @property {boolean} underlined
+ * @property {MathNode[]} rows
+ * @property {string} text
+ * @property {string[]} forces
+ */
+
+/**
+ * @typedef {object} WorkingStep
+ * @property {string} kind
+ * @property {SentenceRun[]} title
+ * @property {SentenceRun[][]} why
+ * @property {Sense|null} sense
+ * @property {WorkingLine[]} lines
+ * @property {SentenceRun[][]} remarks
+ * @property {Array<{entity: string, forces: string[], stops: string[], sentence: SentenceRun[]}>} contacts
+ * @property {[number, number]|null} point
+ * @property {[number, number]|null} axis
+ * @property {string[]} finds
+ */
+
+/**
+ * The working: the revealed steps, and how many there are.
+ * @typedef {object} WorkingPanel
+ * @property {WorkingStep[]} steps
+ * @property {number} total
+ * @property {number} revealed
+ */
+
+/**
+ * What reasons beside the board while the tab "Working" is open.
+ * @typedef {object} Reasoning
+ * @property {any} argument
+ * @property {WorkingPanel|null} working
+ * @property {any} pivots
+ */
+
+/**
+ * How the working is read: the open tab ("" is a closed drawer), how many steps are revealed, with numbers or in
+ * symbols only, by sums or by geometry.
+ * @typedef {object} Study
+ * @property {""|"working"|"forces"} side
+ * @property {number} revealed
+ * @property {boolean} numbers
+ * @property {"sums"|"geometry"} way
+ */
+
+/**
  * @typedef {object} Panels
  * @property {string} title
  * @property {string} question
@@ -162,6 +231,7 @@
  * @property {"kept"|"shown"} answers
  * @property {boolean} empty
  * @property {string} spoken
+ * @property {Reasoning|null} reasoning
  * @property {string} note what the engine made of what was typed, e.g. that a mass became a weight
  */
 
@@ -189,6 +259,7 @@
  * @property {boolean} preview
  * @property {"set-up"|"extended"} view
  * @property {string|null} selected
+ * @property {Study} study
  * @property {Picture} picture
  * @property {Picture} strips
  * @property {Panels} panels

@@ -44,7 +44,7 @@ export class Sheet {
     const picture = this.state.reply?.picture;
     if (!this.idle() && picture) Object.assign(size, { width_px: picture.width, height_px: picture.height });
     this.asked = JSON.stringify(size);
-    return { ...size, view: this.state.reply?.view ?? "extended" };
+    return { ...size, ...this.state.study, view: this.state.reply?.view ?? "extended" };
   }
 
   check() {

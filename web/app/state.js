@@ -14,6 +14,9 @@ const STOPPED = { ok: false, stopped: true, error: { code: "engine.stopped", whe
 /** What changes a sketch: refused here while the sketch may only be looked at. */
 const CHANGES = new Set(["begin", "preview", "nudge", "commit", "try", "command", "undo", "redo"]);
 
+/** What begins another sketch. */
+const OPENS = new Set(["open", "new", "scenario"]);
+
 /**
  * Events: "reply" (detail: {reply: StateReply, did: string}), "complaint" (detail: Complaint), "lit", "tool".
  */
@@ -31,6 +34,8 @@ export class State extends EventTarget {
     this.focused = "";
     /** @type {string|null} */
     this.selected = null;
+    /** @type {import("./protocol.js").Study} */
+    this.study = { side: "", revealed: 1, numbers: true, way: "sums" };
     this.live = false;
     this.readOnly = false;
     /** @type {() => void} */
@@ -101,6 +106,8 @@ export class State extends EventTarget {
   receive(reply, did) {
     this.reply = { ...reply, panels: { ...this.reply?.panels, ...reply.panels } };
     this.selected = reply.selected ?? null;
+    // Which tab is open is the page's own; with another sketch the engine has begun the rest anew.
+    if (reply.study && OPENS.has(did)) this.study = { ...reply.study, side: this.study.side };
     this.tell("reply", { reply: this.reply, did });
   }
 
@@ -110,6 +117,15 @@ export class State extends EventTarget {
     this.selected = id;
     this.tell("lit");
     return this.ask({ do: "show", selected: id });
+  }
+
+  /**
+   * Read the working in another way: another tab, more steps, symbols only.
+   * @param {Partial<import("./protocol.js").Study>} change
+   */
+  read(change) {
+    this.study = { ...this.study, ...change };
+    return this.ask({ do: "show", ...change });
   }
 
   /** @param {Tool|null} tool @param {boolean} [keep] */

@@ -18,14 +18,14 @@ export function createDock(root, state, calls, look) {
   const pivot = entry("pivot", "Pivot", calls.pivot);
   const undo = entry("undo", "Undo", () => void state.ask({ do: "undo" }));
   const views = entry("extended", "Views", null);
-  const more = entry("readings", "More", calls.side);
+  const working = entry("readings", "Working", calls.side);
   const menu = createMenu(views, () => [
     ...VIEWS.map(([view, label]) => ({ label, icon: view, pressed: () => state.reply?.view === view, run: () => void state.ask({ do: "show", view }) })),
     look,
   ]);
-  root.append(add, pivot, undo, views, more, menu);
+  root.append(add, pivot, undo, views, working, menu);
   put(add, "aria-controls", "tray");
-  put(more, "aria-controls", "side");
+  put(working, "aria-controls", "side");
   return {
     /** @param {import("../protocol.js").Panels} panels */
     update(panels) {
@@ -35,7 +35,7 @@ export function createDock(root, state, calls, look) {
     /** @param {"tray"|"side"|""} open */
     show(open) {
       put(add, "aria-expanded", String(open === "tray"));
-      put(more, "aria-expanded", String(open === "side"));
+      put(working, "aria-expanded", String(open === "side"));
     },
   };
 }
