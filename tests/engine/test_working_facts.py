@@ -271,15 +271,6 @@ def test_every_argument_is_true_and_turning_ends_in_the_right_quadrant(name, for
         pytest.fail("turning does not come to an end")
     if argument.turn is None:
         assert all(stage.agrees is not False for stage in argument.stages)
-    if solution is not None:
-        guess = statics.analyse(sketch).reading(force_id).force.guess
-        for stretch in argument.stretches:
-            key = {"x": 0, "y": 1}.get(stretch.closes)
-            if key is not None:
-                wanted = sum(solution[k] * matrix.wrenches[k][key] for k in matrix.keys if k.split(".")[0] == force_id)
-                assert stretch.vector[key] == pytest.approx(wanted, rel=1e-6)
-                turned = stretch.vector[0] * guess[1] - stretch.vector[1] * guess[0]
-                assert abs(turned) <= 1e-9 * 700 * stretch.size
 
 
 def test_the_gangway_is_argued_as_a_person_would():

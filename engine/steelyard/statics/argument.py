@@ -98,11 +98,10 @@ def _judged(
         if verdict != "certain" and all(parts[key].size is not None for key in shares if key != part.key):
             verdict = "numbers"
         # The sum along the component's own axis is the first a person looks at, then the fewest other terms.
-        level = {"x": "level", "y": "upright"}.get(part.which)
-        plain = 0 if each.source == level else 1
+        plain = 0 if each.source == part.which else 1
         ranked.append(((_RANK[verdict], plain, len(shares) * 100 + position), each, verdict, found, shares))
     if not ranked:  # every sum with this part has the other component too: argue from its own axis as it is
-        each = advising.along(analysis, (1.0, 0.0) if part.which == "x" else (0.0, 1.0))
+        each = advising.along(analysis, analysis.x_axis if part.which == "x" else analysis.y_axis)
         return Judged(part, "open", 0, False, None, each, None, {})
     _, each, verdict, found, shares = min(ranked, key=lambda item: item[0])
     sign, strict = (found.sign, found.strict) if verdict == "certain" else (0, found.strict)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from ..geometry import cross, subtract
+from ..geometry import Vector, cross, dot, subtract
 from .reading import ActingForce, Analysis, ForceReading
 
 Closes = Literal["x", "y", "turning"]
@@ -21,6 +21,11 @@ NOTHING = 1e-9
 Refusal = Literal["no-term", "other-way", "not-needed", "open"]
 
 
+def axis(analysis: Analysis, closes: Closes) -> Vector:
+    """The axis a sum of forces is taken along."""
+    return analysis.x_axis if closes == "x" else analysis.y_axis
+
+
 def share(force: ActingForce, closes: Closes, analysis: Analysis) -> float:
     """What a guess adds to a sum (N or N m); 0 where it has no term. `force` must have a guess."""
     if force.guess is None:
@@ -30,7 +35,7 @@ def share(force: ActingForce, closes: Closes, analysis: Analysis) -> float:
         offset = subtract(force.point, analysis.pivot)
         value, scale = cross(offset, force.guess), size * max(analysis.lever_m, math.hypot(*offset))
     else:
-        value, scale = force.guess[CLOSES.index(closes)], size
+        value, scale = dot(force.guess, axis(analysis, closes)), size
     return 0.0 if abs(value) <= NO_TERM * scale else value
 
 
@@ -66,15 +71,10 @@ def _standing(reading: ForceReading, closes: Closes, analysis: Analysis) -> floa
     vector = force.guess or (None if reading.cannot else reading.vector)
     offset = subtract(force.point, analysis.pivot)
     if vector is not None:
-        return cross(offset, vector) if closes == "turning" else vector[CLOSES.index(closes)]
+        return cross(offset, vector) if closes == "turning" else dot(vector, axis(analysis, closes))
     if closes != "turning" and not reading.cannot and reading.components_n[CLOSES.index(closes)] is not None:
         return reading.components_n[CLOSES.index(closes)]
-    if reading.turning.drops_out if closes == "turning" else _square(force, closes):
-        return 0.0
-    return None
-
-
-def _square(force: ActingForce, closes: Closes) -> bool:
-    """Whether the line of a force has no part along an axis."""
-    assert force.along is not None
-    return force.sought != "size and direction" and abs(force.along[CLOSES.index(closes)]) <= NOTHING
+    if closes == "turning":
+        return 0.0 if reading.turning.drops_out else None
+    square = force.sought != "size and direction" and abs(dot(along, axis(analysis, closes))) <= NOTHING
+    return 0.0 if square else None

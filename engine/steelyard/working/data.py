@@ -82,7 +82,10 @@ def _sense(sense: Sense | None) -> Data | None:
 
 
 def argument_data(argument: Argument) -> Data:
-    """`{force, caution, stages, turn, turnCouple}`; a stage is `{part, verdict, sign, agrees, point, axis, sentences}`."""
+    """`{force, caution, stages, turn, turnCouple}`.
+
+    A stage is `{part, verdict, sign, agrees, point, axis, sentences}`.
+    """
     return {
         "force": argument.force,
         "caution": None if argument.caution is None else sentence_data(argument.caution),
