@@ -260,7 +260,7 @@ def check_argument(sketch, force_id):
 def test_every_argument_is_true_and_turning_ends_in_the_right_quadrant(name, force_id, angle):
     sketch = guessed(BANK[name], force_id, angle)
     for _ in range(4):
-        argument, solution, matrix = check_argument(sketch, force_id)
+        argument, *_ = check_argument(sketch, force_id)
         if argument.turn is None:
             break
         size, direction = math.hypot(*argument.turn), math.degrees(math.atan2(argument.turn[1], argument.turn[0]))

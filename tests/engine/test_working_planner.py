@@ -7,9 +7,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from sketch_bank import BANK
 from steelyard import statics
-from steelyard.statics.advice import REACH_LEVERS
+from steelyard.statics.advice import REACH_LEVERS, ends_of
 from steelyard.working.planner import plan
-from steelyard.working.steps import ends_of, work
+from steelyard.working.steps import work
 from strategies import holding_sketches
 from working_cases import SKETCHES, Matrix
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..geometry import Point, Vector, cross, distance, dot, line_crossing, perpendicular, subtract
+from ..model import Sketch
+from . import shape
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import ActingForce, Analysis
 
@@ -159,6 +161,13 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
         [_about(every, source, of, point, lever) for source, of, point in made]
         + [_along(every, source, of, axis) for source, of, axis in axes]
     )
+
+
+def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
+    """The corners of the body and the named points on it, in the world."""
+    body = sketch.body(analysis.body)
+    named = tuple(shape.world(body, point.place_m) for point in sketch.points if point.body == body.id)
+    return (*named, *shape.axis(body))
 
 
 def about(analysis: Analysis, point: Point) -> Advice:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..geometry import Vector
 from ..model import Sketch
-from ..statics.advice import Advice, Part
+from ..statics.advice import Advice, Part, ends_of
 from ..statics.argument import Judged, Judgement, Verdict, guess_along, judge, net_of_others, turned
 from ..statics.reading import Analysis
 from ..statics.signs import Reason, SenseVerdict, Settled, known_sense, shares_of
@@ -19,7 +19,6 @@ from .desk import Desk, Options
 from .phrases import Piece, direction_words
 from .record import Fact, Sentence
 from .remarks import way
-from .steps import ends_of
 
 
 @dataclass(frozen=True, slots=True)

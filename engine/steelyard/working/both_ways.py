@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..model import Sketch
+from ..statics.advice import ends_of
 from ..statics.reading import Analysis
 from .desk import Desk, Options
 from .planner import plan
 from .record import Fact, Sentence, Step
 from .remarks import way
-from .steps import chain, ends_of, single
+from .steps import chain, single
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..geometry import Point
 from ..model import Sketch
-from ..statics import shape
-from ..statics.advice import Advice, candidates
+from ..statics.advice import Advice, candidates, ends_of
 from ..statics.reading import Analysis
 from ..statics.signs import sense_of, settle
 from . import answering, isolating, limits, remarks
@@ -58,13 +56,6 @@ def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) 
     return _working(desk, steps)
 
 
-def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
-    """The corners of the body and the named points on it, in the world."""
-    body = sketch.body(analysis.body)
-    named = tuple(shape.world(body, point.place_m) for point in sketch.points if point.body == body.id)
-    return (*named, *shape.axis(body))
-
-
 def _working(desk: Desk, steps: Sequence[Step]) -> Working:
     if desk.options.symbols_only:
         steps = [without_numbers(step) for step in steps if step.kind != "check"]
@@ -91,7 +82,7 @@ def chain(desk: Desk, made: Plan) -> list[Step]:
 
 def single(desk: Desk, move: Move, found: set[str]) -> Step:
     balance = desk.balance(move.advice)
-    lines = [Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))]
+    lines = [Line("equation", sum_equation(balance, two_sided=desk.two_sided))]
     said: list[Sentence] = []
     known = desk.known(balance)
     if move.finds:
@@ -158,7 +149,7 @@ def _together(desk: Desk, move: Move) -> Step:
     assert move.partner is not None
     first, second = desk.balance(move.partner), desk.balance(move.advice)
     known = desk.known(first, second)
-    two_sided = desk.options.two_sided
+    two_sided = desk.two_sided
     lines = [Line("equation", sum_equation(each, two_sided=two_sided)) for each in (first, second)]
     said: list[Sentence] = []
     key, other = move.finds
