@@ -39,6 +39,7 @@ Role = Literal["known", "unknown"]
 # What is to be found of an unknown: its size on a known line, both components, or a couple.
 Sought = Literal["size", "size and direction", "couple"]
 Answers = Literal["kept", "shown"]
+GivenKind = Literal["length", "angle", "slope", "label"]
 TorqueForm = Literal["arm", "square", "components"]
 
 
@@ -177,6 +178,52 @@ class Pivot:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredPoint:
+    """A point that a given measures from, to or at, tied to the thing it belongs to.
+
+    `of` names a body, support, load or named point, or "pivot". `part` says which point of it: "" is where it is
+    (of a body: its middle), "start" and "end" the ends of a bar or bent bar, "corner-2" a corner, "centre" the
+    centre of mass, "anchor" the far end of a rope or strut. `place_m` is instead a place in a body's own frame.
+    """
+
+    of: str
+    part: str = ""
+    place_m: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A dimension line, angle arc, slope triangle or label on the figure: its value is always measured.
+
+    length: from `start` to `end`, straight or across (along x) or upright (along y); `offset_m` is how far to the
+    left of the way from start to end its line stands. angle: at `start` (None: where the line begins), between
+    `line` and what it is measured `against`, the acute angle, or with `other` its supplement; `offset_m` is the
+    radius. slope: a right triangle on `line`, `offset_m` its long side. label: `text` or `letter` at `start`,
+    shifted by `shift_m` (None: where there is room). `line` and `second_line` name a body (`edge` counts its
+    straight pieces), a rope, strut, roller or contact, or a force with a line. `number` shows the value; without
+    it `letter` alone stands for it. All are shown in the set-up, and with `in_extended` beside the forces too.
+    """
+
+    id: str
+    kind: GivenKind
+    start: MeasuredPoint | None = None
+    end: MeasuredPoint | None = None
+    measured: Literal["straight", "across", "upright"] = "straight"
+    line: str | None = None
+    edge: int = 0
+    against: Literal["horizontal", "vertical", "line"] = "horizontal"
+    second_line: str | None = None
+    second_edge: int = 0
+    other: bool = False
+    letter: str = ""
+    number: bool = True
+    text: str = ""
+    offset_m: float = 0.0
+    shift_m: Point | None = None
+    in_extended: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """How a sketch is read and shown. Lengths stay stored in metres whatever the display units.
 
@@ -211,7 +258,8 @@ class Sketch:
     """One document.
 
     `pinned` lists force ids whose line of action, arm and sense stay on the board. `second_pivot` is a point to
-    take the same torques about again, beside the pivot.
+    take the same torques about again, beside the pivot. `order` lists force ids as they are laid head to tail;
+    those it does not name follow as they are read.
     """
 
     title: str = "Untitled sketch"
@@ -221,10 +269,12 @@ class Sketch:
     points: tuple[NamedPoint, ...] = ()
     supports: tuple[Support, ...] = ()
     loads: tuple[Load, ...] = ()
+    givens: tuple[Given, ...] = ()
     pivot: Pivot | None = None
     second_pivot: Pivot | None = None
     answers: Answers = "shown"
     pinned: tuple[str, ...] = ()
+    order: tuple[str, ...] = ()
     settings: Settings = field(default_factory=Settings)
 
     def body(self, body_id: str) -> Body:

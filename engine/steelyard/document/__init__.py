@@ -4,8 +4,20 @@ from __future__ import annotations
 
 from .bodies import LEAST_LENGTH_M, on_body
 from .checks import acting_ids, check
+from .givens import trouble
 from .reader import from_data, read
 from .schema import schema
 from .writer import to_data, write
 
-__all__ = ["LEAST_LENGTH_M", "acting_ids", "check", "from_data", "on_body", "read", "schema", "to_data", "write"]
+__all__ = [
+    "LEAST_LENGTH_M",
+    "acting_ids",
+    "check",
+    "from_data",
+    "on_body",
+    "read",
+    "schema",
+    "to_data",
+    "trouble",
+    "write",
+]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..errors import SteelyardError
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
 from .bodies import check_body, check_place
+from .givens import check_givens
 from .table import ACTING_SUFFIXES, MOST_ENTITIES, RESERVED_IDS
 
 
@@ -27,6 +28,7 @@ def check(sketch: Sketch) -> None:
             _check_role(load, load.size_n, "size_n", where)
         elif isinstance(load, Couple):
             _check_role(load, load.couple_n_m, "couple_n_m", where)
+    check_givens(sketch)
     _check_pivot_and_pins(sketch)
     if sketch.settings.axes_along is not None and sketch.settings.axes_along not in bodies:
         message = f'`settings.axes_along` must be the id of a body: got "{sketch.settings.axes_along}".'
@@ -41,13 +43,15 @@ def acting_ids(sketch: Sketch) -> set[str]:
 
 
 def _check_ids(sketch: Sketch) -> None:
-    total = len(sketch.bodies) + len(sketch.points) + len(sketch.supports) + len(sketch.loads)
+    total = len(sketch.bodies) + len(sketch.points) + len(sketch.supports) + len(sketch.loads) + len(sketch.givens)
     if total > MOST_ENTITIES:
-        message = f"The document must hold at most {MOST_ENTITIES} bodies, points, supports and loads: got {total}."
+        message = (
+            f"The document must hold at most {MOST_ENTITIES} bodies, points, supports, loads and givens: got {total}."
+        )
         raise SteelyardError("document.too-many", "", message, "Split it into several sketches.")
     seen: dict[str, str] = {}
     lists = (("bodies", sketch.bodies), ("points", sketch.points), ("supports", sketch.supports))
-    for key, entries in (*lists, ("loads", sketch.loads)):
+    for key, entries in (*lists, ("loads", sketch.loads), ("givens", sketch.givens)):
         for index, entry in enumerate(entries):
             where = f"{key}[{index}].id"
             if entry.id in seen:
@@ -107,11 +111,12 @@ def _check_pivot_and_pins(sketch: Sketch) -> None:
                 message = f'`{key}.tied_to` must be a support, named point or load: got "{pivot.tied_to}".'
                 raise SteelyardError("document.dangling", f"{key}.tied_to", message, "Leave it out for a free pivot.")
     acting = acting_ids(sketch)
-    for index, pin in enumerate(sketch.pinned):
-        where = f"pinned[{index}]"
-        if pin not in acting:
-            message = f'`{where}` must be the id of a force: got "{pin}".'
-            raise SteelyardError("document.dangling", where, message, "Leave it out.")
-        if pin in sketch.pinned[:index]:
-            message = f'`{where}` must be given once: got "{pin}" again.'
-            raise SteelyardError("document.duplicate-id", where, message, "Leave it out.")
+    for key, ids in (("pinned", sketch.pinned), ("order", sketch.order)):
+        for index, force_id in enumerate(ids):
+            where = f"{key}[{index}]"
+            if force_id not in acting:
+                message = f'`{where}` must be the id of a force: got "{force_id}".'
+                raise SteelyardError("document.dangling", where, message, "Leave it out.")
+            if force_id in ids[:index]:
+                message = f'`{where}` must be given once: got "{force_id}" again.'
+                raise SteelyardError("document.duplicate-id", where, message, "Leave it out.")

@@ -3,10 +3,24 @@
 from __future__ import annotations
 
 import json
-from typing import Any, NoReturn, TypeVar
+from collections.abc import Iterator
+from typing import Any, NoReturn, TypeVar, cast
 
 from ..errors import SteelyardError
-from ..model import FORMAT_VERSION, Body, Guess, Load, NamedPoint, Pivot, Settings, Sketch, Support
+from ..model import (
+    FORMAT_VERSION,
+    Body,
+    Given,
+    GivenKind,
+    Guess,
+    Load,
+    MeasuredPoint,
+    NamedPoint,
+    Pivot,
+    Settings,
+    Sketch,
+    Support,
+)
 from . import table, values
 from .checks import check
 from .table import FORMAT, Entity, Field
@@ -52,9 +66,11 @@ def from_data(data: object) -> Sketch:
         points=_read_all(found, "points", table.NAMED_POINT, NamedPoint),
         supports=_read_all(found, "supports", table.SUPPORT, Support),
         loads=_read_loads(found),
+        givens=_read_givens(found),
         pivot=_read_pivot(found, "pivot"),
         second_pivot=_read_pivot(found, "second_pivot"),
-        pinned=_read_pinned(found),
+        pinned=_read_forces(found, table.PINNED),
+        order=_read_forces(found, table.ORDER),
         settings=_read_settings(found),
     )
     check(sketch)
@@ -139,6 +155,8 @@ def _read_value(value: object, path: str, field: Field) -> Any:
             return values.read_holes(value, path)
         case "guess":
             return _read_entity(value, path, table.GUESS, Guess)
+        case "measured":
+            return _read_entity(value, path, table.MEASURED, MeasuredPoint)
         case "ids":
             entries = values.read_list(value, path)
             return tuple(_read_pin(entry, f"{path}[{index}]") for index, entry in enumerate(entries))
@@ -156,20 +174,36 @@ def _read_all(data: dict[str, Any], key: str, entity: Entity, made: type[Made]) 
 
 
 def _read_loads(data: dict[str, Any]) -> tuple[Load, ...]:
-    found: list[Load] = []
-    for index, entry in enumerate(values.read_list(data.get("loads", []), "loads")):
-        where = f"loads[{index}]"
+    loads: list[Load] = []
+    for kind, entry, where in _kinds(data, "loads", "load", table.LOADS):
+        load: Load = _read_entity(entry, where, table.LOADS[kind], table.LOADS[kind].made, also=("kind",))
+        loads.append(load)
+    return tuple(loads)
+
+
+def _read_givens(data: dict[str, Any]) -> tuple[Given, ...]:
+    givens: list[Given] = []
+    for kind, entry, where in _kinds(data, "givens", "given", table.GIVENS):
+        entity = table.GIVENS[kind]
+        found = values.read_object(entry, where, ("kind", *(field.key for field in entity.fields)))
+        givens.append(Given(kind=cast(GivenKind, kind), **_read_fields(found, where, entity.fields, entity.defaults())))
+    return tuple(givens)
+
+
+def _kinds(
+    data: dict[str, Any], key: str, called: str, kinds: dict[str, Entity]
+) -> Iterator[tuple[str, dict[str, Any], str]]:
+    """The entries of a list whose fields depend on their `kind`, with that kind and the path."""
+    for index, entry in enumerate(values.read_list(data.get(key, []), key)):
+        where = f"{key}[{index}]"
         if not isinstance(entry, dict):
             complain("type", where, "an object", shown(entry), "Put its fields between { and }.")
         if "kind" not in entry:
-            message = f'`{where}.kind` is missing: "force", "couple" or "thing".'
+            *others, last = (f'"{kind}"' for kind in kinds)
+            message = f"`{where}.kind` is missing: {', '.join(others)} or {last}."
             raise SteelyardError("document.missing", f"{where}.kind", message, "Add `kind`.")
-        kinds = Field("kind", "choice", "What kind of load.", choices=tuple(table.LOADS))
-        kind = values.read_choice(entry["kind"], f"{where}.kind", kinds)
-        entity = table.LOADS[kind]
-        load: Load = _read_entity(entry, where, entity, entity.made, also=("kind",))
-        found.append(load)
-    return tuple(found)
+        field = Field("kind", "choice", f"What kind of {called}.", choices=tuple(kinds))
+        yield values.read_choice(entry["kind"], f"{where}.kind", field), entry, where
 
 
 def _read_pivot(data: dict[str, Any], key: str) -> Pivot | None:
@@ -181,8 +215,8 @@ def _read_settings(data: dict[str, Any]) -> Settings:
     return _read_entity(data.get("settings", {}), "settings", table.SETTINGS, Settings)
 
 
-def _read_pinned(data: dict[str, Any]) -> tuple[str, ...]:
-    read: tuple[str, ...] = _read_value(data.get("pinned", []), "pinned", table.PINNED)
+def _read_forces(data: dict[str, Any], field: Field) -> tuple[str, ...]:
+    read: tuple[str, ...] = _read_value(data.get(field.key, []), field.key, field)
     return read
 
 

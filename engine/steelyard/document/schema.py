@@ -19,11 +19,18 @@ def schema() -> dict[str, Any]:
     for field in table.SKETCH_TEXTS:
         properties[field.key] = _value(field)
     properties["settings"] = {"$ref": "#/$defs/settings"}
-    for key, name in (("bodies", "body"), ("points", "namedPoint"), ("supports", "support"), ("loads", "load")):
+    for key, name in (
+        ("bodies", "body"),
+        ("points", "namedPoint"),
+        ("supports", "support"),
+        ("loads", "load"),
+        ("givens", "given"),
+    ):
         properties[key] = {"type": "array", "maxItems": table.MOST_ENTITIES, "items": {"$ref": f"#/$defs/{name}"}}
     for key in ("pivot", "second_pivot"):
         properties[key] = {"oneOf": [{"type": "null"}, {"$ref": "#/$defs/pivot"}]}
     properties["pinned"] = _value(table.PINNED)
+    properties["order"] = _value(table.ORDER)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Steelyard sketch",
@@ -50,9 +57,16 @@ def schema() -> dict[str, Any]:
             "couple": _object(table.COUPLE, "couple"),
             "thing": _object(table.THING, "thing"),
             "load": {"oneOf": [{"$ref": f"#/$defs/{kind}"} for kind in table.LOADS]},
+            "measured": _object(table.MEASURED),
+            **{_def_of(kind): _object(entity, kind) for kind, entity in table.GIVENS.items()},
+            "given": {"oneOf": [{"$ref": f"#/$defs/{_def_of(kind)}"} for kind in table.GIVENS]},
             "pivot": _object(table.PIVOT),
         },
     }
+
+
+def _def_of(kind: str) -> str:
+    return f"{kind}Given"
 
 
 def _object(entity: Entity, kind: str = "") -> dict[str, Any]:
@@ -83,7 +97,7 @@ def _value(field: Field) -> dict[str, Any]:
             return {"type": "boolean"}
         case "number" | "integer":
             return _bounded(field)
-        case "point" | "points" | "guess":
+        case "point" | "points" | "guess" | "measured":
             return {"$ref": f"#/$defs/{field.shape}"}
         case "holes":
             return {"type": "array", "items": {"$ref": "#/$defs/points"}, "maxItems": table.MOST_HOLES}

@@ -13,7 +13,19 @@ from typing import Any, Literal, get_args
 from .. import model
 
 Shape = Literal[
-    "id", "reference", "text", "choice", "number", "integer", "switch", "point", "points", "holes", "guess", "ids"
+    "id",
+    "reference",
+    "text",
+    "choice",
+    "number",
+    "integer",
+    "switch",
+    "point",
+    "points",
+    "holes",
+    "guess",
+    "ids",
+    "measured",
 ]
 
 ID_PATTERN = r"^[a-z][a-z0-9-]{0,31}$"
@@ -45,6 +57,7 @@ class Field:
     longest: int = NAME_LIMIT
     filled: bool = False
     always: bool = False
+    needed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +71,10 @@ class Entity:
     def defaults(self) -> dict[str, Any]:
         """What a left-out key stands for; a key that is not here must be given."""
         found: dict[str, Any] = {}
+        needed = {field.key for field in self.fields if field.needed}
         for field in dataclasses.fields(self.made):
+            if field.name in needed:
+                continue
             if field.default is not dataclasses.MISSING:
                 found[field.name] = field.default
             elif field.default_factory is not dataclasses.MISSING:
@@ -199,6 +215,81 @@ THING = Entity(
 
 LOADS: dict[str, Entity] = {"force": FORCE, "couple": COUPLE, "thing": THING}
 
+MEASURED = Entity(
+    model.MeasuredPoint,
+    "A point of a thing that a given measures.",
+    (
+        Field("of", "reference", 'Id of the body, support, load or named point, or "pivot".'),
+        Field("part", "text", "Which point of it: start, end, corner-2, centre, anchor; left out for where it is."),
+        Field("place_m", "point", "Instead of a part, a place in a body's own frame."),
+    ),
+)
+
+_LETTER = Field("letter", "text", "A letter for its value.", longest=SYMBOL_LIMIT)
+_NUMBER = Field("number", "switch", "Whether its value is shown.")
+_IN_EXTENDED = Field("in_extended", "switch", "Shown beside the forces too, not only in the set-up.")
+_LINE = (
+    Field("line", "reference", "Id of the body, rope, strut, roller, contact or force it measures.", needed=True),
+    Field("edge", "integer", "Which straight piece of a bent bar or plate, counted from 0.", least=0),
+)
+
+GIVENS: dict[str, Entity] = {
+    "length": Entity(
+        model.Given,
+        "A dimension line between two points.",
+        (
+            _id("Its id."),
+            Field("start", "measured", "From here.", needed=True),
+            Field("end", "measured", "To here.", needed=True),
+            Field("measured", "choice", "Straight, or along x or y.", choices=("straight", "across", "upright")),
+            _LETTER,
+            _NUMBER,
+            Field("offset_m", "number", "How far its line stands off, to the left of the way from start to end."),
+            _IN_EXTENDED,
+        ),
+    ),
+    "angle": Entity(
+        model.Given,
+        "An arc between a line and the horizontal, the vertical or another line.",
+        (
+            _id("Its id."),
+            *_LINE,
+            Field("start", "measured", "Where its arc stands; left out for where the line begins."),
+            Field("against", "choice", "What it is measured against.", choices=("horizontal", "vertical", "line")),
+            Field("second_line", "reference", "Id of the thing whose line it is measured against."),
+            Field("second_edge", "integer", "Which straight piece of it.", least=0),
+            Field("other", "switch", "The obtuse angle instead of the acute one."),
+            _LETTER,
+            _NUMBER,
+            Field("offset_m", "number", "Radius of the arc, metres.", least=0.0),
+            _IN_EXTENDED,
+        ),
+    ),
+    "slope": Entity(
+        model.Given,
+        "A right triangle that shows how steep a line is.",
+        (
+            _id("Its id."),
+            *_LINE,
+            Field("start", "measured", "Where it stands; left out for the middle of the line."),
+            Field("offset_m", "number", "Its long side, metres; with a minus it stands below the line."),
+            _IN_EXTENDED,
+        ),
+    ),
+    "label": Entity(
+        model.Given,
+        "A letter or words at a point.",
+        (
+            _id("Its id."),
+            Field("start", "measured", "The point it belongs to.", needed=True),
+            Field("letter", "text", "A letter.", longest=SYMBOL_LIMIT),
+            Field("text", "text", "Words."),
+            Field("shift_m", "point", "How far it stands from its point; left out for where there is room."),
+            _IN_EXTENDED,
+        ),
+    ),
+}
+
 PIVOT = Entity(
     model.Pivot,
     "Where torques are taken: a point of the paper.",
@@ -255,6 +346,7 @@ SKETCH_TEXTS = (
     Field("answers", "choice", "Answers kept back or shown.", choices=get_args(model.Answers)),
 )
 PINNED = Field("pinned", "ids", "Ids of forces whose constructions stay on the board.")
+ORDER = Field("order", "ids", "Ids of forces in the order they are laid head to tail; others follow.")
 
 # The keys of a document in the order they are written; `format` and `version` come before them.
 SKETCH_KEYS = (
@@ -267,9 +359,11 @@ SKETCH_KEYS = (
     "points",
     "supports",
     "loads",
+    "givens",
     "pivot",
     "second_pivot",
     "pinned",
+    "order",
 )
 FORMAT = "steelyard-sketch"
 

@@ -9,6 +9,7 @@ from ..model import FORMAT_VERSION, Couple, Force, Load, Sketch
 from . import table
 from .table import FORMAT, Entity
 
+_INNER = {"guess": table.GUESS, "measured": table.MEASURED}
 # An entry that fits on a line of this width stands on one line.
 _LINE = 140
 
@@ -32,11 +33,15 @@ def to_data(sketch: Sketch) -> dict[str, Any]:
             data[key] = [_plain(entry, entity) for entry in entries]
     if sketch.loads:
         data["loads"] = [_plain_load(load) for load in sketch.loads]
+    if sketch.givens:
+        data["givens"] = [_plain_kind(given, given.kind, table.GIVENS[given.kind]) for given in sketch.givens]
     for key, pivot in (("pivot", sketch.pivot), ("second_pivot", sketch.second_pivot)):
         if pivot is not None:
             data[key] = _plain(pivot, table.PIVOT)
     if sketch.pinned:
         data["pinned"] = list(sketch.pinned)
+    if sketch.order:
+        data["order"] = list(sketch.order)
     return data
 
 
@@ -47,7 +52,11 @@ def write(sketch: Sketch) -> str:
 
 def _plain_load(load: Load) -> dict[str, Any]:
     kind = "force" if isinstance(load, Force) else "couple" if isinstance(load, Couple) else "thing"
-    plain = _plain(load, table.LOADS[kind])
+    return _plain_kind(load, kind, table.LOADS[kind])
+
+
+def _plain_kind(value: object, kind: str, entity: Entity) -> dict[str, Any]:
+    plain = _plain(value, entity)
     return {"id": plain.pop("id"), "kind": kind, **plain}
 
 
@@ -58,7 +67,8 @@ def _plain(value: object, entity: Entity) -> dict[str, Any]:
         held = getattr(value, field.key)
         if not field.always and field.key in defaults and held == defaults[field.key]:
             continue
-        data[field.key] = _plain(held, table.GUESS) if field.shape == "guess" else _listed(held)
+        inner = _INNER.get(field.shape)
+        data[field.key] = _listed(held) if inner is None else _plain(held, inner)
     return data
 
 

@@ -8,13 +8,13 @@ from typing import NoReturn, TypeVar
 from .. import document
 from ..errors import SteelyardError
 from ..geometry import Point, angle_of, direction, dot, subtract
-from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, Support, Thing
 from ..statics import shape
 from ..statics.isolate import acting_forces
 from ..statics.pivot import pivot_point, second_point
 
 Entity = Body | NamedPoint | Support | Force | Couple | Thing
-Listed = TypeVar("Listed", bound=Entity)
+Listed = TypeVar("Listed", bound=Entity | Given)
 Attached = NamedPoint | Support | Force | Couple | Thing
 
 
@@ -44,6 +44,16 @@ def find(sketch: Sketch, entity_id: str) -> Entity:
         if entity_id in (entity.id, f"{entity.id}-weight", f"{entity.id}-couple"):
             return entity
     fail("unknown", entity_id, f'There is nothing called "{entity_id[:40]}" in this sketch.', "Select something first.")
+
+
+def find_given(sketch: Sketch, given_id: str) -> Given | None:
+    """The given with this id; None when it is something else."""
+    return next((given for given in sketch.givens if given.id == given_id), None)
+
+
+def put_given(sketch: Sketch, given: Given) -> Sketch:
+    """The sketch with this given in place of the one with its id, or added at the end."""
+    return replace(sketch, givens=_put(sketch.givens, given))
 
 
 def put(sketch: Sketch, entity: Entity) -> Sketch:
@@ -98,7 +108,11 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
     acting = document.acting_ids(thinner)
     if sketch.settings.axes_along in ids:
         thinner = replace(thinner, settings=replace(sketch.settings, axes_along=None))
-    return replace(thinner, pinned=tuple(pin for pin in sketch.pinned if pin in acting))
+    return replace(
+        thinner,
+        pinned=tuple(pin for pin in sketch.pinned if pin in acting),
+        order=tuple(each for each in sketch.order if each in acting),
+    )
 
 
 def settle(before: Sketch, after: Sketch) -> Sketch:
@@ -117,9 +131,33 @@ def settle(before: Sketch, after: Sketch) -> Sketch:
     acting = document.acting_ids(after)
     if any(pin not in acting for pin in after.pinned):
         after = replace(after, pinned=tuple(pin for pin in after.pinned if pin in acting))
+    if any(each not in acting for each in after.order):
+        after = replace(after, order=tuple(each for each in after.order if each in acting))
     after = _guesses_on_their_lines(before, after)
+    if after.givens:
+        after = replace(after, givens=_givens_that_hold(after))
     document.check(after)
     return after
+
+
+def _givens_that_hold(sketch: Sketch) -> tuple[Given, ...]:
+    """Givens go with what they measure; a place that is no longer on its body moves to the nearest that is."""
+    bodies = {body.id: body for body in sketch.bodies}
+    kept: list[Given] = []
+    for given in sketch.givens:
+        start, end = (_on_its_body(point, bodies) for point in (given.start, given.end))
+        moved = given if (start, end) == (given.start, given.end) else replace(given, start=start, end=end)
+        found = document.trouble(sketch, moved)
+        if found is None or (found.code != "dangling" and moved == given):
+            kept.append(moved)
+    return tuple(kept)
+
+
+def _on_its_body(point: MeasuredPoint | None, bodies: dict[str, Body]) -> MeasuredPoint | None:
+    body = bodies.get(point.of) if point is not None else None
+    if point is None or body is None or point.place_m is None or document.on_body(body, point.place_m):
+        return point
+    return replace(point, place_m=tidy_point(shape.nearest_place(body, shape.world(body, point.place_m))))
 
 
 def _guesses_on_their_lines(before: Sketch, after: Sketch) -> Sketch:

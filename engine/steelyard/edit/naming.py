@@ -26,7 +26,7 @@ _BODY_NAMES: dict[BodyKind, str] = {"bar": "bar", "bent-bar": "bent bar", "plate
 
 def fresh_id(sketch: Sketch, stem: str) -> str:
     """An id not in use: `force`, then `force2`, `force3`."""
-    taken = {entity.id for entity in entities(sketch)}
+    taken = {entity.id for entity in (*entities(sketch), *sketch.givens)}
     stem = re.sub(r"\d+$", "", stem)[:26].rstrip("-") or "thing"
     if stem not in taken and stem not in ("sketch", "pivot", "settings"):
         return stem
@@ -40,6 +40,7 @@ def symbols_in_use(sketch: Sketch) -> set[str]:
     """Every letter that stands in the sketch."""
     found = {entry.symbol for entry in (*sketch.supports, *sketch.loads)}
     found |= {support.couple_symbol for support in sketch.supports if support.kind == "fixed"}
+    found |= {given.letter for given in sketch.givens if given.letter}
     return found | {body.weight_symbol for body in sketch.bodies}
 
 
