@@ -56,7 +56,7 @@ class Door:
             reply = {"seq": seq, "ok": True, **self._verb(request)(request)}
             sent = self._sent
             if "picture" in reply:
-                sent, reply = sent.after(reply), sent.shortened(reply, request.base)
+                sent, reply = sent.after(reply), sent.written(reply, request.base)
             answer = json.dumps(reply, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
             self._sent = sent
             return answer

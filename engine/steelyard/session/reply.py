@@ -46,7 +46,7 @@ def settled_panels(sketch: Sketch, analysis: Analysis | None, selected: str | No
 
 
 def picture_data(picture: Picture, only: frozenset[str] | None = None, *, targets: bool = True) -> Data:
-    """A picture as data; the painter reads it record by record.
+    """A picture as data, but for its records: the door writes those that the page does not hold already.
 
     `only`, in a preview, names what is held or selected: what other things show when lit, and where they can
     be picked, is left out, since nothing else can be lit or picked while the hand is busy.
@@ -55,9 +55,7 @@ def picture_data(picture: Picture, only: frozenset[str] | None = None, *, target
         "width": picture.width,
         "height": picture.height,
         "records": [
-            record.as_data()
-            for record in picture.records
-            if only is None or record.shown == "always" or record.of in only
+            record for record in picture.records if only is None or record.shown == "always" or record.of in only
         ],
     }
     if targets:
@@ -80,4 +78,8 @@ def target_data(target: Target) -> Data:
         data["selected_only"] = True
     if target.locked:
         data["locked"] = target.locked
+    if target.command:
+        data["command"] = {"name": target.command, "args": {"at": target.at_m}}
+    if target.lights:
+        data["lights"] = target.lights
     return data

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..picture.record import Record
+
 Data = dict[str, Any]
 PICTURES = ("picture", "strips")
 
@@ -14,22 +16,23 @@ class Sent:
     """The records of the last state sent, by picture and id, and the `seq` it was sent under."""
 
     seq: int | float | str | None = None
-    records: dict[str, dict[str, Data]] = field(default_factory=dict)
+    records: dict[str, dict[str, Record]] = field(default_factory=dict)
 
     def after(self, reply: Data) -> Sent:
         """What the page will hold once it has this whole reply."""
-        held = {name: {record["id"]: record for record in reply[name]["records"]} for name in PICTURES}
+        held = {name: {record.id: record for record in reply[name]["records"]} for name in PICTURES}
         return Sent(reply["seq"], held)
 
-    def shortened(self, reply: Data, base: object) -> Data:
-        """The reply for a page that holds the reply `base`; whole when that is not the one sent last."""
-        if base is None or base != self.seq:
-            return reply
+    def written(self, reply: Data, base: object) -> Data:
+        """The reply as data for a page that holds the reply `base`; whole when that is not the one sent last."""
+        known = base is not None and base == self.seq
         short = dict(reply)
         for name in PICTURES:
-            held = self.records.get(name, {})
+            held = self.records.get(name, {}) if known else {}
             records = [
-                record["id"] if held.get(record["id"]) == record else record for record in reply[name]["records"]
+                # What has not moved is mostly the very same record, drawn once and kept.
+                record.id if (old := held.get(record.id)) is record or old == record else record.as_data()
+                for record in reply[name]["records"]
             ]
             short[name] = {**reply[name], "records": records}
         return short
