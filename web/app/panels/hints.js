@@ -11,6 +11,11 @@ const BESIDE_PX = 18;
 const EDGE_PX = 6;
 // On a lower board a hint hides more than it tells.
 const LEAST_HEIGHT_PX = 300;
+// Where along itself a hint may stand over what it points at, the middle first.
+const SLIDES = [0.5, 0.3, 0.7, 0.12, 0.88];
+// What hiding costs: a line of words, a grip, a spot of a stroke (there are several along one).
+const [WORDS, GRIP, STROKE] = [10, 6, 1];
+const SPOT_PX = 12;
 
 /** @param {HTMLElement} root positioned like the sheet */
 export function createHints(root) {
@@ -48,19 +53,23 @@ export function createHints(root) {
       say(words, hint.text);
       const { offsetWidth: width, offsetHeight: height } = bubble;
       const room = { width: reply.picture.width, height: reply.picture.height - EDGE_PX * 5 };
-      const left = Math.max(EDGE_PX, Math.min(room.width - width - EDGE_PX, at[0] - width / 2));
-      const below = at[1] + BESIDE_PX;
-      const above = at[1] - BESIDE_PX - height;
-      const others = [...labelBoxes(root), ...dotBoxes(reply.picture.targets ?? [])];
-      /** @param {number} top */
-      const hidden = (top) =>
-        top < EDGE_PX || top + height > room.height
-          ? Infinity
-          : others.filter((box) => box.x < left + width && box.x + box.width > left && box.y < top + height && box.y + box.height > top).length;
-      const over = hidden(above) < hidden(below);
-      bubble.classList.toggle("above", over);
-      bubble.style.transform = `translate(${Math.round(left)}px, ${Math.round(over ? above : below)}px)`;
-      bubble.style.setProperty("--tip", `${Math.round(at[0] - left)}px`);
+      const others = [...labelBoxes(root), ...thingBoxes(reply.picture.targets ?? [])];
+      let best = { cost: Infinity, left: 0, top: 0, above: false };
+      for (const above of [false, true]) {
+        const top = above ? at[1] - BESIDE_PX - height : at[1] + BESIDE_PX;
+        if (top < EDGE_PX || top + height > room.height) continue;
+        for (const slide of SLIDES) {
+          const left = Math.max(EDGE_PX, Math.min(room.width - width - EDGE_PX, at[0] - width * slide));
+          const cost = others
+            .filter(({ x, y, width: w, height: h }) => x < left + width && x + w > left && y < top + height && y + h > top)
+            .reduce((sum, { weight }) => sum + weight, 0);
+          if (cost < best.cost) best = { cost, left, top, above };
+        }
+      }
+      bubble.hidden = best.cost === Infinity;
+      bubble.classList.toggle("above", best.above);
+      bubble.style.transform = `translate(${Math.round(best.left)}px, ${Math.round(best.top)}px)`;
+      bubble.style.setProperty("--tip", `${Math.round(at[0] - best.left)}px`);
     },
     /** Something was moved ("tap": touched). @param {string} of @param {string} grip */
     did(of, grip) {
@@ -73,12 +82,22 @@ export function createHints(root) {
 /** Where words stand on the sheet, so that a hint hides as few as it can. @param {HTMLElement} root */
 function labelBoxes(root) {
   const texts = /** @type {SVGTextElement[]} */ ([...root.querySelectorAll(".sheet .layer-label text")]);
-  return texts.map((text) => text.getBBox()).filter((box) => box.width > 0);
+  return texts.map((text) => text.getBBox()).filter(({ width }) => width > 0).map(({ x, y, width, height }) => ({ x, y, width, height, weight: WORDS }));
 }
 
-/** Grips and small things on the sheet, which a hint should not lie over either. @param {Target[]} targets */
-function dotBoxes(targets) {
-  return targets.filter(({ shape }) => shape === "dot").map(({ points_px: [[x, y]] }) => ({ x: x - 4, y: y - 4, width: 8, height: 8 }));
+/** Grips and arrows on the sheet, which a hint should not lie over either. @param {Target[]} targets */
+function thingBoxes(targets) {
+  return targets.flatMap(({ shape, points_px, of }) => {
+    if (of === "" || shape === "area") return [];
+    const spots = shape === "dot" ? points_px.slice(0, 1) : points_px.slice(1).flatMap((end, index) => along(points_px[index], end));
+    return spots.map(([x, y]) => ({ x: x - 4, y: y - 4, width: 8, height: 8, weight: shape === "dot" ? GRIP : STROKE }));
+  });
+}
+
+/** Spots along a stroke, about a stroke's clearance apart. @param {[number, number]} from @param {[number, number]} to */
+function along(from, to) {
+  const count = Math.max(1, Math.round(Math.hypot(to[0] - from[0], to[1] - from[1]) / SPOT_PX));
+  return Array.from({ length: count }, (_, index) => /** @type {[number, number]} */ ([0, 1].map((axis) => from[axis] + ((to[axis] - from[axis]) * (index + 0.5)) / count)));
 }
 
 function recall() {
