@@ -26,7 +26,8 @@ class ActingForce(NamedTuple):
     couple; `<body>-weight` for a weight. `entity` is the id of the thing in the sketch it comes from.
     `along` is the unit direction as drawn (for a known or a sought size); None for a couple.
     For "size and direction" `along` holds the signs of the assumed components along `x_axis` and the axis
-    square to it: (±1, ±1), not a unit vector. `one_way`: only a positive size along `along` is possible (rope, contact, one-way roller).
+    square to it: (±1, ±1), not a unit vector. `one_way`: only a positive size along `along` is possible
+    (rope, contact, one-way roller).
     Known: `size_n` >= 0 along `along`, or `couple_n_m`; None when only a letter is given.
     Guess: `guess` is a vector in newtons, `guess_couple_n_m` for a couple; None without a guess.
     `drawn_sense`: for a couple, +1 drawn counterclockwise, −1 clockwise; 0 for a force.

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
+from ..geometry import add, scale
 from ..statics.advice import Advice
 from .desk import Desk, title_of
-from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum
+from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
 from .figures import Known, put_in
 from .phrases import Piece, direction_words
 from .planner import Plan
@@ -62,7 +63,9 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     vector = _vector(desk, force_id)
     fact = Fact("direction", {"force": force_id, "vector": vector})
     assert vector is not None
-    remark = desk.voice.say(whole, f" acts {direction_words(vector)}, ", turned.result, " from the level.", fact=fact)
+    from_axis: list[Piece] = ["the ", Symbol("x"), " axis"] if desk.voice.tilted else ["the level"]
+    said = f" acts {direction_words(vector)}, "
+    remark = desk.voice.say(whole, said, turned.result, " from ", *from_axis, ".", fact=fact)
     return Step("combine", title, lines=lines, remarks=(remark,), known=known)
 
 
@@ -74,7 +77,7 @@ def _vector(desk: Desk, force_id: str) -> tuple[float, float] | None:
         alongs = [desk.parts[key].along for key in keys]
         if values[0] is None or values[1] is None or alongs[0] is None or alongs[1] is None:
             return None
-        return (values[0].value * alongs[0][0], values[1].value * alongs[1][1])
+        return add(scale(alongs[0], values[0].value), scale(alongs[1], values[1].value))
     part = desk.parts[force_id]
     value = desk.values.get(desk.letters.force(force_id))
     if value is None or part.along is None:

@@ -16,7 +16,7 @@ from ..statics.argument import Judged, Judgement, Verdict, guess_along, judge, n
 from ..statics.reading import Analysis
 from ..statics.signs import Reason, SenseVerdict, Settled, known_sense, shares_of
 from .desk import Desk, Options
-from .phrases import Piece, direction_words
+from .phrases import Piece
 from .record import Fact, Sentence
 from .remarks import way
 
@@ -168,7 +168,7 @@ def _they_act(desk: Desk, others: Sequence[str], each: Advice, settled: Mapping[
             if each.point is not None:
                 return desk.voice.turn(1 if turned > 0.0 else -1)
             assert each.along is not None
-            return direction_words((each.along[0] * turned, each.along[1] * turned))
+            return desk.voice.direction((each.along[0] * turned, each.along[1] * turned))
     return "not at all"
 
 
@@ -187,7 +187,7 @@ def _by_numbers(
         sense = voice.turn(1 if net > 0.0 else -1)
     else:
         assert each.along is not None
-        sense = direction_words((each.along[0] * net, each.along[1] * net))
+        sense = voice.direction((each.along[0] * net, each.along[1] * net))
     return voice.say(
         "Here the numbers decide: ", *place, ", ", *names, " together give ", amount, f" {sense}; so ", symbol,
         f" must act {way(voice, part, sign)}.", fact=fact,

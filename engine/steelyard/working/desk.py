@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from ..geometry import Point
-from ..model import Sketch
+from ..model import Sketch, TorqueForm
 from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
@@ -17,20 +17,19 @@ from .letters import Letters
 from .phrases import Piece, Voice
 from .planner import OrderItem
 from .record import Sense, Sentence
-from .terms import Balance, TorqueForm, Writer
+from .terms import Balance, Writer
 
 
 @dataclass(frozen=True, slots=True)
 class Options:
     """How a working is written; words, figures, units and positive senses come from the sketch's settings.
 
-    `torque_form`: force times perpendicular arm, r times the part of the force across it, or
-    x·F_y − y·F_x. `two_sided`: one turning sense equal to the other instead of a sum that is zero.
-    `symbols_only`: no numbers. `first_pivot` and `order`: the user's own (see `planner.plan`).
+    `torque_form` and `two_sided` override the settings of the same name. `symbols_only`: no numbers.
+    `first_pivot` and `order`: the user's own (see `planner.plan`).
     """
 
-    torque_form: TorqueForm = "arm"
-    two_sided: bool = False
+    torque_form: TorqueForm | None = None
+    two_sided: bool | None = None
     symbols_only: bool = False
     first_pivot: Point | None = None
     order: tuple[OrderItem, ...] | None = None
@@ -42,12 +41,15 @@ class Desk:
     def __init__(self, sketch: Sketch, analysis: Analysis, options: Options) -> None:
         self.analysis = analysis
         self.options = options
-        self.letters = Letters(reading.force for reading in analysis.readings)
+        self.letters = Letters((reading.force for reading in analysis.readings), sketch.settings.arm_letter)
         self.display = display(sketch.settings)
         self.voice = Voice(sketch, analysis, self.letters, self.display)
         self.parts: dict[str, Part] = {part.key: part for part in advising.parts(analysis)}
-        positive = sketch.settings.counterclockwise_positive
-        self.writer = Writer(self.letters, self.display, options.torque_form, positive, analysis.lever_m)
+        settings = sketch.settings
+        self.two_sided = settings.two_sided if options.two_sided is None else options.two_sided
+        form = options.torque_form or settings.torque_form
+        positive = settings.counterclockwise_positive
+        self.writer = Writer(self.letters, self.display, form, positive, analysis.lever_m, analysis.x_axis)
         self.values: dict[Symbol, Known] = {}
         for part in self.parts.values():
             # In symbols only, every size is a letter.

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from ..model import Body, Support, Thing
+from ..statics import axes
 from ..statics.reading import ActingForce
 from .expression import Equation, Symbol, product
 from .figures import Known, number, put_in
-from .phrases import Piece, Voice, direction_words
+from .phrases import Piece, Voice
 from .record import Contact, Fact, Line, Sense, Sentence, Step
 
 
@@ -63,17 +66,21 @@ def _uses_g(voice: Voice, body: Body) -> bool:
 
 
 def _axes(voice: Voice) -> list[Sentence]:
+    """The axes, where they are not level, and what counts as positive."""
     positive = 1 if voice.settings.counterclockwise_positive else -1
-    fact = Fact("positive", {"x": "right", "y": "up", "turn": positive})
+    right, up = voice.analysis.x_axis, voice.analysis.y_axis
+    fact = Fact("positive", {"x": right, "y": up, "turn": positive})
+    x, y, turning = Symbol("x"), Symbol("y"), f", turning {voice.turn(positive)}."
+    if not voice.tilted:
+        return [voice.say("Positive: ", x, " to the right, ", y, " up", turning, fact=fact)]
+    angle = math.remainder(math.degrees(math.atan2(right[1], right[0])), 360.0)
+    turn = voice.turn(1 if angle > 0.0 else -1)
+    along = next((body.name for body in voice.sketch.bodies if body.id == voice.settings.axes_along), "")
+    follows = f" along the {along}" if along and voice.settings.axes_deg == 0.0 else ""
+    amount = number(abs(angle), "deg", voice.display.figures)
     return [
-        voice.say(
-            "Positive: ",
-            Symbol("x"),
-            " to the right, ",
-            Symbol("y"),
-            f" up, turning {voice.turn(positive)}.",
-            fact=fact,
-        )
+        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from the level, ", y, " square to it."),
+        voice.say("Positive: ", x, f" {voice.ways(right)}, ", y, f" {voice.ways(up)}", turning, fact=fact),
     ]
 
 
@@ -124,13 +131,13 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
     who: list[Piece] = [_upper(support.agent)] if support.agent else [f"The {_KIND[support.kind]}"]
     first = forces[0]
     symbol = voice.letters.force(first.id)
-    along = first.along or (0.0, 0.0)
+    along, x_axis = first.along or (0.0, 0.0), voice.analysis.x_axis
     if support.kind in ("pin", "fixed"):
         both: list[Piece] = [
             voice.letters.component(first.id, "x"),
-            f" (drawn {direction_words((along[0], 0.0))}) and ",
+            f" (drawn {voice.direction(axes.world((along[0], 0.0), x_axis))}) and ",
             voice.letters.component(first.id, "y"),
-            f" (drawn {direction_words((0.0, along[1]))})",
+            f" (drawn {voice.direction(axes.world((0.0, along[1]), x_axis))})",
         ]
         if support.kind == "pin":
             return [*who, " stops movement along x and y, but not turning: ", *both, "."], ("x", "y")
@@ -138,7 +145,7 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
         sense = voice.turn(forces[1].drawn_sense or 1) if len(forces) > 1 else ""
         return [*who, " stops movement along x and y and turning: ", *both, " and the couple ", couple,
                 f" (drawn {sense})."], ("x", "y", "turning")  # fmt: skip
-    way = direction_words(along)
+    way = voice.direction(along)
     if support.kind == "rope":
         return [*who, " stops only movement away along it: it can pull, never push: ", symbol, f", {way}."], ("along",)
     if support.kind == "strut":
@@ -149,7 +156,7 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
 
 
 def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...]]:
-    symbol = voice.letters.force(force.id)
+    symbol, x_axis = voice.letters.force(force.id), voice.analysis.x_axis
     who: list[Piece] = [_upper(force.by)] if force.by else ["Something (not named yet)"]
     if force.type == "gravity":
         centre = voice.settings.mass_centre_word
@@ -160,10 +167,10 @@ def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...
     if force.sought == "size and direction":
         x, y = voice.letters.component(force.id, "x"), voice.letters.component(force.id, "y")
         return [*who, " acts with a force of unknown size and direction: ", x,
-                f" (drawn {direction_words((force.along[0], 0.0))}) and ", y,
-                f" (drawn {direction_words((0.0, force.along[1]))})."], ()  # fmt: skip
+                f" (drawn {voice.direction(axes.world((force.along[0], 0.0), x_axis))}) and ", y,
+                f" (drawn {voice.direction(axes.world((0.0, force.along[1]), x_axis))})."], ()  # fmt: skip
     drawn = "drawn " if force.role == "unknown" and not force.one_way else ""
-    return [*who, " acts with ", symbol, f"{unknown}, {drawn}{direction_words(force.along)}."], ()
+    return [*who, " acts with ", symbol, f"{unknown}, {drawn}{voice.direction(force.along)}."], ()
 
 
 _KIND = {"pin": "pin", "roller": "roller", "rope": "rope", "strut": "strut", "fixed": "fixed end", "contact": "contact"}

@@ -12,13 +12,14 @@ from ..statics.advice import Part
 from ..statics.reading import ActingForce
 from .expression import Symbol
 
-_SPARE = {"d": "ℓ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ"}
+_SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ"}
 
 
 class Letters:
     """The symbols of one sketch."""
 
-    def __init__(self, forces: Iterable[ActingForce]) -> None:
+    def __init__(self, forces: Iterable[ActingForce], arm: str = "d") -> None:
+        self._arm = arm
         self._forces: dict[str, Symbol] = {}
         taken: set[Symbol] = set()
         listed = list(forces)
@@ -50,8 +51,8 @@ class Letters:
         return Symbol(whole.base, whole.index + axis, force_id, italic_index=not whole.index)
 
     def arm(self, part: Part) -> Symbol:
-        """The moment arm d of a part."""
-        return self._of("d", part)
+        """The moment arm of a part: d, or the letter the settings choose; r⊥ is an r with a sign below."""
+        return self._of("r", part, sign="⊥") if self._arm == "r⊥" else self._of(self._arm, part)
 
     def distance(self, part: Part) -> Symbol:
         """The distance r from the pivot to the point of application."""
@@ -78,13 +79,15 @@ class Letters:
         whole = self._forces[force_id]
         return Symbol(self._spare("θ"), whole.base + whole.index, force_id, italic_index=not whole.index)
 
-    def _of(self, base: str, part: Part, *, whole: bool = False) -> Symbol:
+    def _of(self, base: str, part: Part, *, whole: bool = False, sign: str = "") -> Symbol:
         named = self._forces[part.force] if whole else self.part(part)
         plain = not self._forces[part.force].index
-        return Symbol(self._spare(base), named.base + named.index, part.force, italic_index=plain)
+        return Symbol(self._spare(base), sign + named.base + named.index, part.force, italic_index=plain)
 
     def _spare(self, base: str) -> str:
-        return _SPARE[base] if base in self._bases else base
+        while base in self._bases and base in _SPARE:
+            base = _SPARE[base]
+        return base
 
 
 def split(symbol: str) -> tuple[str, str]:

@@ -116,7 +116,7 @@ def too_many(desk: Desk, made: Plan) -> Step:
         "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
         "supports give.", fact=Fact("degree", {"degree": degree}),
     )  # fmt: skip
-    equation = Line("equation", sum_equation(balance, two_sided=desk.options.two_sided))
+    equation = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
     title = voice.say("What cannot be found: ", *title_pieces(desk, least))
     said = (remark, *_ranges(desk))
     return Step("limit", title, (why,), desk.sense(balance), (equation,), said, balance.point, balance.axis,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 
-from ..geometry import Point, Vector, distance
+from ..geometry import Point, Vector, cross, distance, dot
 from ..model import Settings, Sketch
-from ..statics import shape
-from ..statics.advice import Advice
+from ..statics import axes, shape
+from ..statics.advice import Advice, is_along
 from ..statics.pivot import name_of, pivot_point, second_name, second_point
 from ..statics.reading import ActingForce, Analysis
 from .expression import Number, Symbol
@@ -21,6 +22,7 @@ Piece = str | Symbol | Number | Sequence["Piece"]
 # A part of a direction below this share is not worth a word.
 _NO_SHARE = 1e-6
 _SAME_PLACE = 1e-9
+_AXIS_NAME = re.compile(r"(?<=[+−])([xy])(?= )")
 
 
 def sentence(*pieces: Piece, fact: Fact | None = None, comma: bool = False) -> Sentence:
@@ -31,8 +33,10 @@ def sentence(*pieces: Piece, fact: Fact | None = None, comma: bool = False) -> S
 def _runs(pieces: Iterable[Piece], comma: bool) -> Iterable[Run]:
     for piece in pieces:
         if isinstance(piece, str):
-            if piece:
-                yield Run(piece)
+            # The names of axes slope wherever they stand: "along +x".
+            for index, part in enumerate(_AXIS_NAME.split(piece)):
+                if part:
+                    yield Run(part, "symbol" if index % 2 else "word")
         elif isinstance(piece, Symbol):
             yield Run(piece.base, "symbol", piece.of)
             if piece.index:
@@ -109,6 +113,32 @@ class Voice:
         """counterclockwise, or the word the settings choose; clockwise."""
         return self.settings.counterclockwise_word if sense > 0 else "clockwise"
 
+    @property
+    def tilted(self) -> bool:
+        """Whether the axes are turned out of the level."""
+        return not axes.is_level(self.analysis.x_axis)
+
+    def direction(self, vector: Vector) -> str:
+        """Which way a vector points; along tilted axes by their name first: "along +x (up the slope)"."""
+        words = direction_words(vector)
+        size = math.hypot(*vector)
+        if not self.tilted or size == 0.0:
+            return words
+        for name, axis in (("x", self.analysis.x_axis), ("y", self.analysis.y_axis)):
+            if abs(cross(vector, axis)) <= _NO_SHARE * size:
+                sign = "+" if dot(vector, axis) > 0.0 else "−"
+                return f"along {sign}{name} ({self.ways(vector)})"
+        return words
+
+    def ways(self, vector: Vector) -> str:
+        """Which way a vector along an axis points, without the axis's name; up or down the slope along a tilted x."""
+        nothing = _NO_SHARE * math.hypot(*vector)
+        slanting = min(abs(vector[0]), abs(vector[1])) > nothing
+        slope = slanting and abs(cross(vector, self.analysis.x_axis)) <= nothing
+        if not slope or self.settings.seen_from == "above":
+            return direction_words(vector)
+        return "up the slope" if vector[1] > 0.0 else "down the slope"
+
     def agent(self, force_id: str) -> list[Piece]:
         """What exerts a force: "the hinge"; its symbol when nobody named it."""
         by = self.forces[force_id].by
@@ -167,9 +197,9 @@ class Voice:
 
     def axis_words(self, axis: Vector, advice: Advice | None = None) -> list[Piece]:
         """An axis in words: x, y, or square to a force's line."""
-        if abs(axis[1]) <= _SAME_PLACE:
+        if is_along(axis, self.analysis.x_axis):
             return [Symbol("x")]
-        if abs(axis[0]) <= _SAME_PLACE:
+        if is_along(axis, self.analysis.y_axis):
             return [Symbol("y")]
         if advice is not None and advice.of:
             return ["the axis square to ", self.symbol(advice.of[0])]

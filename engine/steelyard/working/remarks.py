@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from ..geometry import Point, Vector
 from ..statics.advice import Part
 from ..statics.signs import Reason, SenseVerdict
-from .phrases import Voice, direction_words
+from .phrases import Voice
 from .record import Fact, Sentence
 
 
@@ -113,7 +113,7 @@ def way(voice: Voice, part: Part, sign: int) -> str:
     if part.along is None:
         return voice.turn(part.turn * sign)
     along: Vector = (part.along[0] * sign, part.along[1] * sign)
-    return direction_words(along)
+    return voice.direction(along)
 
 
 def _cannot(voice: Voice, part: Part) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from ..statics.advice import is_along
 from .desk import Desk
 from .expression import Equation, Symbol, total
 from .figures import Known, put_in
@@ -17,8 +18,9 @@ def sum_symbol(desk: Desk, balance: Balance) -> Symbol:
         letter = "τ" if desk.voice.settings.turning_word == "torque" else "M"
         return Symbol(f"Σ{letter}", desk.voice.point_name(balance.point))
     assert balance.axis is not None
-    named = {(1.0, 0.0): "x", (0.0, 1.0): "y"}
-    return Symbol("ΣF", named.get(balance.axis, "u"), italic_index=True)
+    x, y = desk.analysis.x_axis, desk.analysis.y_axis
+    named = "x" if is_along(balance.axis, x) else "y" if is_along(balance.axis, y) else "u"
+    return Symbol("ΣF", named, italic_index=True)
 
 
 def sum_step(desk: Desk, balance: Balance, kind: StepKind, title: Sentence, why: tuple[Sentence, ...] = ()) -> Step:

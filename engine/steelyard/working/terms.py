@@ -9,16 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
-from ..geometry import Point, Vector, subtract
-from ..statics.advice import SQUARE_TOLERANCE, Part, pushing, turning
+from ..geometry import Point, Vector, perpendicular, subtract
+from ..model import TorqueForm
+from ..statics import axes
+from ..statics.advice import SQUARE_TOLERANCE, Part, is_along, pushing, turning
 from ..statics.moments import DROPS_OUT_TOLERANCE
 from .expression import ONE, ZERO, Equation, Expression, Symbol, cosine, product, sine, total
 from .figures import Display, Known
 from .letters import Letters
-
-TorqueForm = Literal["arm", "square", "components"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +67,14 @@ class Balance:
 
 @dataclass(frozen=True, slots=True)
 class Writer:
-    """How equations are written: letters, display units, form of a torque, positive sense of turning."""
+    """How equations are written: letters, display units, form of a torque, positive sense of turning, x axis."""
 
     letters: Letters
     display: Display
     form: TorqueForm
     counterclockwise_positive: bool
     lever_m: float
+    x_axis: Vector = axes.LEVEL
 
     def torques(self, every: Sequence[Part], point: Point) -> Balance:
         """The torques of all parts about a point, unknowns first."""
@@ -107,8 +107,10 @@ class Writer:
 
     def _share_along(self, part: Part, axis: Vector, share: float, known: dict[Symbol, Known]) -> Expression:
         assert part.along is not None
-        if abs(axis[1]) <= SQUARE_TOLERANCE or abs(axis[0]) <= SQUARE_TOLERANCE:
-            return self._slope(part, 0 if abs(axis[1]) <= SQUARE_TOLERANCE else 1, known)
+        if is_along(axis, self.x_axis):
+            return self._slope(part, 0, known)
+        if is_along(axis, perpendicular(self.x_axis)):
+            return self._slope(part, 1, known)
         if abs(share) >= 1.0 - 1e-15:
             return ONE
         across = part.along[0] * axis[1] - part.along[1] * axis[0]
@@ -121,10 +123,11 @@ class Writer:
     def _slope(self, part: Part, coordinate: int, known: dict[Symbol, Known]) -> Expression:
         """cos θ or sin θ of a part's line; 1 when it runs along the coordinate axis."""
         assert part.along is not None
-        if abs(part.along[1 - coordinate]) <= SQUARE_TOLERANCE:
+        along = axes.along(part.along, self.x_axis)
+        if abs(along[1 - coordinate]) <= SQUARE_TOLERANCE:
             return ONE
         symbol = self.letters.slope(part)
-        known[symbol] = Known(math.degrees(math.atan2(abs(part.along[1]), abs(part.along[0]))), "deg")
+        known[symbol] = Known(math.degrees(math.atan2(abs(along[1]), abs(along[0]))), "deg")
         return cosine(symbol) if coordinate == 0 else sine(symbol)
 
     def _torque(self, part: Part, point: Point, arm: float, known: dict[Symbol, Known]) -> list[Term]:
@@ -153,12 +156,13 @@ class Writer:
         return [Term(sign, length, symbol, part.key, part.force, positive * arm)]
 
     def _crossed(self, part: Part, offset: Vector, positive: int, known: dict[Symbol, Known]) -> list[Term]:
-        """x·F_y − y·F_x; x and y keep their signs, the components are written with the drawn ones."""
+        """x·F_y − y·F_x; x and y, along the axes, keep their signs, the components are written with the drawn ones."""
         assert part.along is not None
         terms = []
+        offset, along = axes.along(offset, self.x_axis), axes.along(part.along, self.x_axis)
         nothing = DROPS_OUT_TOLERANCE * max(self.lever_m, math.hypot(*offset))
         for name, coordinate, other, turn in (("x", offset[0], 1, 1), ("y", offset[1], 0, -1)):
-            share = part.along[other]
+            share = along[other]
             if abs(coordinate) <= nothing or abs(share) <= SQUARE_TOLERANCE:
                 continue
             place = self.letters.place(part, name)

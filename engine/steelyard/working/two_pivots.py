@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..geometry import Point
+from ..geometry import Point, subtract
 from ..model import Sketch
 from ..statics import advice as advising
+from ..statics import axes
 from ..statics.reading import Analysis, ForceReading
 from .desk import Desk, Options, title_of
 from .expression import Equation, Symbol, product, total
@@ -93,10 +94,12 @@ def _change(desk: Desk, first: Point, second: Point, fx: float, fy: float, value
     sum_x, sum_y = Symbol("ΣF", "x", italic_index=True), Symbol("ΣF", "y", italic_index=True)
     positive = 1 if desk.writer.counterclockwise_positive else -1
     per, length, force = desk.display.per_metre, desk.display.length, desk.display.force
+    apart = axes.along(subtract(first, second), desk.analysis.x_axis)
+    fx, fy = axes.along((fx, fy), desk.analysis.x_axis)
     known = {
         one: Known(values[0], desk.display.torque),
-        x: Known((first[0] - second[0]) * per, length),
-        y: Known((first[1] - second[1]) * per, length),
+        x: Known(apart[0] * per, length),
+        y: Known(apart[1] * per, length),
         sum_x: Known(fx * desk.display.per_newton, force),
         sum_y: Known(fy * desk.display.per_newton, force),
     }
