@@ -10,14 +10,15 @@ from typing import Any
 from .. import document
 from ..document.values import nearest_name
 from ..geometry import Point, distance
-from ..model import Body, Couple, Force, Guess, NamedPoint, Pivot, Sketch, Support
+from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
-from . import grips, naming, usual
-from .change import Change, fail, find, line_of, name_of, put, remove, settle
+from . import grips, guessing, naming, usual
+from .change import Change, fail, find, name_of, put, remove, settle
 from .context import Context, named_spots
 from .copying import duplicate
 from .gestures import Gesture
 from .moving import move_pivot
+from .ordering import with_order
 from .placing import Placing
 from .set_attached import set_attached
 from .set_body import set_body
@@ -42,7 +43,8 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?}`; `set {id, key, text}` (also for
     the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
     `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`;
-    `point {body?, at}`; `pivot {at}`; `second-pivot {on?, at?}`. Raises `SteelyardError`.
+    `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
+    `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -217,6 +219,13 @@ def _other_point(sketch: Sketch) -> Point:
     return max(spots, key=lambda spot: distance(spot, home), default=(home[0] + 1.0, home[1]))
 
 
+def _order(sketch: Sketch, args: Args) -> Change:
+    ids = args.get("ids")
+    if not isinstance(ids, list | tuple) or not all(isinstance(each, str) for each in ids):
+        fail("args", "ids", f"`ids` must be a list of ids: got {_shown(ids)}.", "Send the forces in their order.")
+    return Change(with_order(sketch, ids), "Change the order of the forces")
+
+
 def _pin(sketch: Sketch, args: Args) -> Change:
     force_id = _text(args, "id")
     acting = document.acting_ids(sketch)
@@ -231,31 +240,23 @@ def _pin(sketch: Sketch, args: Args) -> Change:
 def _guess(sketch: Sketch, args: Args) -> Change:
     """Start a guess beside an unknown, or drop it."""
     force_id = _text(args, "id")
-    entity = find(sketch, force_id)
-    if not isinstance(entity, Support | Force | Couple) or (not isinstance(entity, Support) and entity.role == "known"):
-        fail("guess", force_id, "Only an unknown can be guessed.", "Select an unknown force.")
-    couple = isinstance(entity, Couple) or force_id != entity.id
-    held = entity.couple_guess if couple and isinstance(entity, Support) else entity.guess
-    on = _on(args)
-    guess = None
-    if on:
-        guess = held or (Guess(couple_n_m=_usual_size(sketch)) if couple else _straight_guess(sketch, entity))
-    label = f"{'Guess' if on else 'Drop the guess of'} {name_of(entity)}"
-    if couple and isinstance(entity, Support):
-        return Change(put(sketch, replace(entity, couple_guess=guess)), label)
-    return Change(put(sketch, replace(entity, guess=guess)), label)
+    return guessing.started(sketch, force_id) if _on(args) else guessing.dropped(sketch, force_id)
 
 
-def _usual_size(sketch: Sketch) -> float:
-    """A guess to begin with: the largest known size there is, so that its arrow can be seen and held."""
-    known = [load.size_n for load in sketch.loads if isinstance(load, Force) and load.size_n]
-    known += [body.mass_kg * sketch.settings.g_m_s2 for body in sketch.bodies if body.mass_kg]
-    return float(f"{max(known, default=100.0):.1g}")
+def _turn(sketch: Sketch, args: Args) -> Change:
+    return guessing.turned(sketch, _text(args, "id"), _share(args))
 
 
-def _straight_guess(sketch: Sketch, entity: Support | Force | Couple) -> Guess:
-    line = None if isinstance(entity, Couple) else line_of(sketch, entity)
-    return Guess(size_n=_usual_size(sketch), direction_deg=90.0 if line is None else line)
+def _stretch(sketch: Sketch, args: Args) -> Change:
+    return guessing.stretched(sketch, _text(args, "id"), _text(args, "closes"), _share(args))
+
+
+def _share(args: Args) -> float:
+    """How far on the way to where a command leads: 1 is there."""
+    value = args.get("share", 1.0)
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= 1.0:
+        fail("args", "share", f"`share` must be a number from 0 to 1: got {_shown(value)}.", "Send one, or nothing.")
+    return float(value)
 
 
 _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
@@ -265,12 +266,15 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "duplicate": _duplicate,
     "guess": _guess,
     "move": _move,
+    "order": _order,
     "pin": _pin,
     "pivot": _put_pivot,
     "point": _point_added,
     "second-pivot": _pin_second,
     "set": _set,
     "settings": _settings,
+    "stretch": _stretch,
     "title": _title,
+    "turn": _turn,
 }
 NAMES = tuple(_COMMANDS)
