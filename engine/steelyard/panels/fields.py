@@ -5,15 +5,16 @@ Every field is changed with the command `set {id, key, text}`; buttons carry the
 
 from __future__ import annotations
 
+from ..geometry import Point
 from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
-from ..statics.pivot import pivot_point
+from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
 from .body_fields import body_fields
 from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
 from .support_fields import support_fields
-from .words import PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
+from .words import PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
 
 
 def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Fields | None:
@@ -44,7 +45,7 @@ def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> F
         case NamedPoint():
             return _point(sketch, found)
         case Pivot():
-            return _pivot(sketch, found)
+            return _second_pivot(sketch, found) if selected == SECOND_PIVOT_ID else _pivot(sketch, found)
     return None
 
 
@@ -72,27 +73,50 @@ def _pivot(sketch: Sketch, pivot: Pivot) -> Fields:
     settings = sketch.settings
     word = settings.pivot_word
     x, y = pivot_point(sketch)
-    ties = [Option("", "nothing: it stays where it is put")]
-    ties += [Option(each.id, f"{SUPPORT_WORDS[each.kind]} {each.symbol}") for each in sketch.supports]
-    ties += [Option(each.id, f"point {each.name}") for each in sketch.points]
-    ties += [Option(each.id, f"{load_type_word(each)} {each.symbol}") for each in sketch.loads]
+    more = [action("name-point", "Name this point", "point", {"at": [x, y]})]
+    if sketch.second_pivot is None:
+        more.append(action("second", "Pin a second one", "second-pivot", {}, spoken=f"pin a second {word}"))
+    more.append(action("put-back", "Put it back", "delete", {"id": PIVOT_ID}, spoken=f"put the {word} back"))
     return of_thing(
         PIVOT_ID,
         f"{word}: {settings.turning_word}s are taken about this point; nothing turns there",
         "",
         "pivot",
         "pivot",
-        group(
-            "main",
-            "",
-            quantity("x", "x", x, "length", settings, spoken=f"{word}, x"),
-            quantity("y", "y", y, "length", settings, spoken=f"{word}, y"),
-            choice("tied_to", "tied to", pivot.tied_to or "", tuple(ties), spoken=f"{word} tied to"),
-        ),
+        group("main", "", *_where(sketch, pivot, (x, y), word)),
+        group("more", "More", *more),
+    )
+
+
+def _second_pivot(sketch: Sketch, pivot: Pivot) -> Fields:
+    settings = sketch.settings
+    word = f"second {settings.pivot_word}"
+    x, y = second_point(sketch) or pivot.place_m
+    return of_thing(
+        SECOND_PIVOT_ID,
+        f"{word}: the same {settings.turning_word}s, taken about another point",
+        "",
+        "pivot",
+        "pivot",
+        group("main", "", *_where(sketch, pivot, (x, y), word)),
         group(
             "more",
             "More",
             action("name-point", "Name this point", "point", {"at": [x, y]}),
-            action("put-back", "Put it back", "delete", {"id": PIVOT_ID}, spoken=f"put the {word} back"),
+            action("take-away", "Take it away", "delete", {"id": SECOND_PIVOT_ID}, spoken=f"take the {word} away"),
         ),
+    )
+
+
+def _where(sketch: Sketch, pivot: Pivot, place: Point, word: str) -> tuple[Item, ...]:
+    """A pivot's place, and what it is tied to."""
+    settings = sketch.settings
+    ties = [Option("", "nothing: it stays where it is put")]
+    ties += [Option(each.id, f"{SUPPORT_WORDS[each.kind]} {each.symbol}") for each in sketch.supports]
+    ties += [Option(each.id, f"point {each.name}") for each in sketch.points]
+    ties += [Option(each.id, f"{load_type_word(each)} {each.symbol}") for each in sketch.loads]
+    return (
+        quantity("x", "x", place[0], "length", settings, spoken=f"{word}, x"),
+        quantity("y", "y", place[1], "length", settings, spoken=f"{word}, y"),
+        choice("tied_to", "tied to", pivot.tied_to or "", tuple(ties), spoken=f"{word} tied to"),
     )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
-from .words import BODY_WORDS, PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
+from ..statics.pivot import second_name
+from .words import BODY_WORDS, PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
 
 
 def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
@@ -29,6 +30,9 @@ def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
     if sketch.pivot is not None:
         word = sketch.settings.pivot_word
         items.append(_item(PIVOT_ID, "pivot", pivot_name, word, f"{word} {spoken_symbol(pivot_name)}", 1))
+    if sketch.second_pivot is not None:
+        second, name = f"second {sketch.settings.pivot_word}", second_name(sketch)
+        items.append(_item(SECOND_PIVOT_ID, "pivot", name, second, f"{second} {spoken_symbol(name)}", 1))
     return items
 
 

@@ -9,6 +9,7 @@ from ..statics.reading import ActingForce
 Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot
 
 PIVOT_ID = "pivot"
+SECOND_PIVOT_ID = "second-pivot"
 
 BODY_WORDS = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate"}
 SUPPORT_WORDS = {
@@ -21,20 +22,14 @@ SUPPORT_WORDS = {
 }
 
 
-def entities(sketch: Sketch) -> tuple[Entity, ...]:
-    """Everything of the sketch that has an id or is the pivot, bodies first."""
-    found: list[Entity] = [*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points]
-    if sketch.pivot is not None:
-        found.append(sketch.pivot)
-    return tuple(found)
-
-
 def entity(sketch: Sketch, wanted: str) -> Entity | None:
-    """The thing with this id; the pivot answers to "pivot"; None when there is none."""
-    for each in entities(sketch):
-        if (PIVOT_ID if isinstance(each, Pivot) else each.id) == wanted:
-            return each
-    return None
+    """The thing with this id; the pivots answer to "pivot" and "second-pivot"; None when there is none."""
+    if wanted == PIVOT_ID:
+        return sketch.pivot
+    if wanted == SECOND_PIVOT_ID:
+        return sketch.second_pivot
+    every = (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points)
+    return next((each for each in every if each.id == wanted), None)
 
 
 def body_name(sketch: Sketch, body_id: str) -> str:

@@ -9,11 +9,12 @@ from typing import Literal
 
 from ..geometry import Point, Vector
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
+from ..statics import moments, shape
 from ..statics import pivot as pivots
-from ..statics import shape
+from ..statics.advice import Advice
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import write_exact
-from . import arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
+from . import advice, arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
 from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
@@ -32,6 +33,17 @@ class SnapMark:
     name: str
 
 
+@dataclass(frozen=True, slots=True)
+class Tries:
+    """Points worth taking torques about, and whether they are listed beside the board, where each can be lit."""
+
+    points: tuple[Advice, ...] = ()
+    listed: bool = False
+
+
+NO_TRIES = Tries()
+
+
 def draw(
     sketch: Sketch,
     analysis: Analysis | None,
@@ -45,16 +57,17 @@ def draw(
     snap_mark: SnapMark | None = None,
     ghost: tuple[Point, ...] | None = None,
     lit: frozenset[str] | None = None,
+    tries: Tries = NO_TRIES,
 ) -> Picture:
     """The picture of a sketch in a view.
 
     `sides` is the label memory of an earlier picture. During a gesture labels keep theirs, except those of
     things in `moving` (entity or force ids); without a memory, or with `settle`, all are placed anew.
     `ghost` is a thing being placed: world points so far. `lit`, while a hand is busy, names the only things that
-    can be lit: what others would show then is left out. With answers kept back, `analysis` must be one
-    without them: this draws what it is handed and works nothing out.
+    can be lit: what others would show then is left out. `tries` are points worth taking torques about. With
+    answers kept back, `analysis` must be one without them: this draws what it is handed and works nothing out.
     """
-    return _Board(sketch, analysis, frame, view, selected, lit).picture(
+    return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(
         sides, settle if settle is not None else sides is None, moving, snap_mark, ghost
     )
 
@@ -68,6 +81,7 @@ class _Board:
         view: View,
         selected: str | None,
         lit: frozenset[str] | None,
+        tries: Tries,
     ) -> None:
         self.sketch = sketch
         self.analysis = analysis
@@ -75,6 +89,10 @@ class _Board:
         self.view = view
         self.selected = selected
         self.lit = lit
+        self.tries = tries
+        # Which pivot is being thought about: it says what drops out, and shows where else it could be.
+        self.chosen = next((each for each in grips.PIVOT_IDS if each == selected or (lit and each in lit)), None)
+        self.pivots = self._pivots()
         self.records: list[Record] = []
         left, top, right, bottom = frame.room
         self.field = Field((left + 4, top + 4, right - 4, bottom - 4))
@@ -101,7 +119,9 @@ class _Board:
             self._supports()
         drawn = self._forces()
         self._named_points()
-        self._pivot()
+        for of, place, called in self.pivots:
+            self._pivot(of, place, called)
+        marks = self._marks()
         new_sides = self._key(drawn, remembered, settle)
         arms = self._constructions(drawn) if self.analysis is not None else []
         self._construction_obstacles(arms)
@@ -113,7 +133,9 @@ class _Board:
             self.records.extend(records)
         new_sides.update(placed)
         new_sides.update(self._arm_labels(arms, boxes, remembered, settle, moving))
-        targets = self._grips(drawn, boxes)
+        targets = self._grips(drawn, boxes, marks)
+        if self.lit is None and (self.chosen or self.tries.listed):
+            self.records.extend(advice.when_lit(marks, self.frame, self.field, list(boxes.values())))
         self._overlay(snap_mark, ghost)
         ordered = sorted(self.records, key=lambda record: _LAYER_ORDER[record.layer])
         return Picture(self.frame.width_px, self.frame.height_px, tuple(ordered), targets, new_sides)
@@ -240,15 +262,23 @@ class _Board:
     def _place(self, point: NamedPoint) -> Point:
         return shape.world(self.by_id[point.body], point.place_m) if point.body else point.place_m
 
-    def _pivot(self) -> None:
+    def _pivots(self) -> tuple[tuple[str, Point, str], ...]:
+        """(id, place in the world, what it is called) of the pivot, and of the second one."""
         if not self.sketch.bodies:
-            return
-        frame = self.frame
-        place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
-        at = frame.to_sheet(place)
+            return ()
         word = self.sketch.settings.pivot_word
-        called = f"{word} {pivots.name_of(self.sketch)}"
-        r, long = 12.0 * frame.pen, 20.0 * frame.pen
+        place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
+        found = [(grips.PIVOT_ID, place, f"{word} {pivots.name_of(self.sketch)}")]
+        second = pivots.second_point(self.sketch)
+        if second is not None:
+            found.append((grips.SECOND_PIVOT_ID, second, f"{word} {pivots.second_name(self.sketch)}"))
+        return tuple(found)
+
+    def _pivot(self, of: str, place: Point, called: str) -> None:
+        frame = self.frame
+        at = frame.to_sheet(place)
+        r = grips.RING_PX[of] * frame.pen
+        long = r + 8.0 * frame.pen
         n = number
         x, y = at
         ring = (
@@ -256,17 +286,54 @@ class _Board:
             f"M{n(x - long)} {n(y)}H{n(x - r)}M{n(x + r)} {n(y)}H{n(x + long)}"
             f"M{n(x)} {n(y - long)}V{n(y - r)}M{n(x)} {n(y + r)}V{n(y + long)}"
         )
-        self.records.append(
-            Record(grips.PIVOT_ID, "path", "pivot", "pivot", (("d", ring),), (), grips.PIVOT_ID, "always", called)
-        )
-        self.records.append(_glow(grips.PIVOT_ID, at, 20.0 * frame.pen))
+        role = "pivot" if of == grips.PIVOT_ID else "pivot-second"
+        self.records.append(Record(of, "path", role, "pivot", (("d", ring),), (), of, "always", called))
+        self.records.append(_glow(of, at, long))
         self.field.box((x - r - 2, y - r - 2, x + r + 2, y + r + 2), HARD)
         self.field.box((x - long, y - 2, x + long, y + 2), SYMBOL_COST)
         self.field.box((x - 2, y - long, x + 2, y + long), SYMBOL_COST)
-        line = text.line("label-pivot", frame.label_px * 17 / 19, (called, "plain"))
+        lines = [text.line("label-pivot", frame.label_px * 17 / 19, (called, "plain"))]
+        if of == self.chosen:
+            lines.extend(self._dropping(place))
         ringed = any(record.role == "ring" and dict(record.attrs)["cx"] == n(x) for record in self.records)
-        reach = forces.RING_RADIUS_PX + 6.0 if ringed else 13.0
-        self.wanted.append(Wanted("pivot.label", grips.PIVOT_ID, (line,), (at,), reach * frame.pen))
+        reach = forces.RING_RADIUS_PX + 6.0 if ringed else grips.RING_PX[of] + 1.0
+        self.wanted.append(Wanted(f"{of}.label", of, tuple(lines), (at,), reach * frame.pen))
+
+    def _dropping(self, place: Point) -> tuple[text.Line, ...]:
+        """What drops out about the pivot in hand, in words below its name; and the lines that run through its ring."""
+        if self.analysis is None:
+            return ()
+        frame, at = self.frame, self.frame.to_sheet(place)
+        dropping: list[str] = []
+        for reading in self.analysis.readings:
+            force = reading.force
+            if force.along is None:
+                continue
+            line = _certain_line(reading)
+            if not moments.passes(place, force.point, line, self.analysis.lever_m):
+                continue
+            dropping.append(force.id)
+            if line is not None:
+                self._add(constructions.through(force.id, at, line, 3.0 * grips.RING_PX[grips.PIVOT_ID], frame))
+        if not dropping:
+            return ()
+        symbols = {reading.force.id: reading.force.symbol for reading in self.analysis.readings}
+        verb = " drops out" if len(dropping) == 1 else " drop out"
+        return (text.line("caption", frame.small_px, *advice.listed(dropping, symbols), (verb, "plain")),)
+
+    def _marks(self) -> list[advice.Mark]:
+        """The points worth trying, as quiet rings."""
+        if self.analysis is None or not self.tries.points:
+            return []
+        frame, chosen = self.frame, self.chosen
+        symbols = {reading.force.id: reading.force.symbol for reading in self.analysis.readings}
+        busy = self.lit is not None
+        taken = [frame.to_sheet(place) for _, place, _ in self.pivots]
+        found = advice.marks(self.tries.points, symbols, frame, taken, busy=busy)
+        if chosen is not None:
+            advice.keep_clear(found, frame, self.field)
+        self.records.extend(advice.rings(found, frame, of=chosen or grips.PIVOT_ID, always=chosen is not None))
+        return found
 
     def _key(self, drawn: Drawn | None, remembered: Mapping[str, int], settle: bool) -> dict[str, int]:
         """Axes, positive sense and scale of force, in the corner that hides least; it stays there while it can."""
@@ -416,7 +483,7 @@ class _Board:
 
     # What a hand takes hold of
 
-    def _grips(self, drawn: Drawn | None, boxes: Mapping[str, Box]) -> tuple[Target, ...]:
+    def _grips(self, drawn: Drawn | None, boxes: Mapping[str, Box], marks: list[advice.Mark]) -> tuple[Target, ...]:
         held = grips.Grips(self.sketch, self.frame, self.selected)
         grips.of_bodies(held, self.outlines)
         grips.of_points(held)
@@ -425,11 +492,11 @@ class _Board:
             grips.of_loads_set_up(held, self.thing_boxes)
         if drawn is not None and self.analysis is not None:
             grips.of_forces(held, drawn)
-        if self.sketch.bodies:
-            place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
-            flag = boxes.get("pivot.label")
-            name = f"{self.sketch.settings.pivot_word} {pivots.name_of(self.sketch)}"
-            grips.of_pivot(held, self.frame.to_sheet(place), _corners(flag) if flag is not None else None, name)
+        for of, place, called in self.pivots:
+            flag = boxes.get(f"{of}.label")
+            grips.of_pivot(held, of, self.frame.to_sheet(place), _corners(flag) if flag is not None else None, called)
+        if self.chosen is not None and self.lit is None:
+            held.targets.extend(advice.targets(marks, self.chosen))
         self.records.extend(held.records)
         return tuple(sorted(held.targets, key=lambda target: target.rank))
 
@@ -472,6 +539,16 @@ class _Board:
     def _add(self, record: Record | None) -> None:
         if record is not None:
             self.records.append(record)
+
+
+def _certain_line(reading: ForceReading) -> Vector | None:
+    """The unit line a force acts along, where there is one to be seen: of its guess, its answer, or as given."""
+    force = reading.force
+    for vector in (force.guess, reading.vector):
+        if vector is not None and math.hypot(*vector) > 0.0:
+            size = math.hypot(*vector)
+            return (vector[0] / size, vector[1] / size)
+    return None if force.sought == "size and direction" else force.along
 
 
 def _has_weight(body: Body) -> bool:

@@ -67,6 +67,14 @@ def action(force_id: str, at: Point, along: Vector, frame: Frame, *, always: boo
     )
 
 
+def through(force_id: str, at: Point, along: Vector, reach: float, frame: Frame) -> Record:
+    """A short piece of the line of action of a force that drops out, through the ring of the pivot."""
+    x, y = along[0] * reach * frame.pen, -along[1] * reach * frame.pen
+    n = number
+    path = f"M{n(at[0] - x)} {n(at[1] - y)}L{n(at[0] + x)} {n(at[1] + y)}"
+    return Record(f"{force_id}.through", "path", "action", "construct", (("d", path),), (), force_id)
+
+
 def arm(
     force_id: str, pivot: Point, foot: Point, along: Vector, frame: Frame, *, always: bool
 ) -> tuple[Record | None, tuple[Point, Point] | None]:

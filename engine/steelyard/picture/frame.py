@@ -252,8 +252,9 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     for point in sketch.points:
         place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
         yield (place, 20.0, 20.0, 20.0, 20.0)
-    if sketch.pivot is not None and sketch.pivot.tied_to is None:
-        yield (sketch.pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)
+    for pivot in (sketch.pivot, sketch.second_pivot):
+        if pivot is not None and pivot.tied_to is None:
+            yield (pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)
 
 
 def _arrows(sketch: Sketch, analysis: Analysis | None, frame: Frame) -> Iterable[Need]:

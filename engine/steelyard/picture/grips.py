@@ -18,6 +18,10 @@ from .record import Record, Target
 from .text import number, plain
 
 PIVOT_ID = "pivot"
+SECOND_PIVOT_ID = "second-pivot"
+PIVOT_IDS = (PIVOT_ID, SECOND_PIVOT_ID)
+# The second ring is smaller and thinner: it stands back behind the first.
+RING_PX = {PIVOT_ID: 12.0, SECOND_PIVOT_ID: 9.0}
 # Pick order where things stack: lower is taken first.
 RANK_GRIP = 0
 RANK_HEAD = 10
@@ -113,18 +117,18 @@ def _body_grips(body: Body, frame: Frame) -> Iterator[tuple[str, Point]]:
         yield f"corner-{index}", corner
 
 
-def of_pivot(grips: Grips, at: Point, flag: list[Point] | None, name: str) -> None:
-    """The pivot, by its rim and its name flag."""
-    radius = 12.0 * grips.frame.pen
+def of_pivot(grips: Grips, of: str, at: Point, flag: list[Point] | None, name: str) -> None:
+    """The pivot or the second one, by its rim and its name flag."""
+    radius = RING_PX[of] * grips.frame.pen
     rim = [on_circle(at, radius, 30.0 * step) for step in range(13)]
-    mine = grips.selected == PIVOT_ID
+    mine = grips.selected == of
     rank = RANK_GRIP + 3 if mine else RANK_PIVOT
-    grips.targets.append(Target(PIVOT_ID, "pivot", "line", tuple(rim), rank, name, False, "", "move"))
+    grips.targets.append(Target(of, "pivot", "line", tuple(rim), rank, name, False, "", "move"))
     if flag is not None:
-        grips.targets.append(Target(PIVOT_ID, "pivot", "area", tuple(flag), rank, name, False, "", "move"))
+        grips.targets.append(Target(of, "pivot", "area", tuple(flag), rank, name, False, "", "move"))
     if mine:
         # On the rim, not in the middle: the dot of the force applied there stays in sight and in reach.
-        grips.records.append(dot(at, f"{PIVOT_ID}.grip", PIVOT_ID, radius + 5.0, "snap", "overlay"))
+        grips.records.append(dot(at, f"{of}.grip", of, radius + 5.0, "snap", "overlay"))
 
 
 def of_points(grips: Grips) -> None:

@@ -81,7 +81,8 @@ class Target:
     "slide", "place", "anchor", "pivot". `shape` is "dot" (one point), "line" (polyline) or "area"
     (closed polygon); `points_px` in sheet pixels. `rank`: lower is picked first where things stack.
     `selected_only`: offered only while its entity is selected. `locked`: why it cannot move, else "".
-    `name` is spoken and listed. `cursor` is a CSS cursor name.
+    `name` is spoken and listed. `cursor` is a CSS cursor name. With a `command` it is not held but pressed: the
+    command is given with the world point `at_m`. `lights` is what it lights instead of `of`.
     """
 
     of: str
@@ -93,6 +94,9 @@ class Target:
     selected_only: bool = False
     locked: str = ""
     cursor: str = "grab"
+    command: str = ""
+    at_m: tuple[float, float] | None = None
+    lights: str = ""
 
 
 @dataclass(frozen=True, slots=True)

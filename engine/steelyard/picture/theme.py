@@ -143,6 +143,7 @@ STYLES: dict[str, Style] = {
     "action": Style(stroke="ink", width=1.1, dash=DASH_ACTION),
     "arm": Style(stroke="pivot", width=1.8),
     "right-angle": Style(stroke="pivot", width=1.8),
+    "arm-second": Style(stroke="pivot", width=1.1),
     "sense": Style(stroke="pivot", width=2.4),
     "sense-head": Style(fill="pivot"),
     "component-known": _line("known", 1.4),
@@ -166,6 +167,7 @@ STYLES: dict[str, Style] = {
     "tail": Style(fill="ink", stroke="paper", width=1.5),
     # pivot
     "pivot": Style(stroke="pivot", width=2.2),
+    "pivot-second": Style(stroke="pivot", width=1.4),
     # labels
     "label-known": _words("known", halo=5.0),
     "label-unknown": _words("unknown", halo=5.0),
@@ -178,6 +180,8 @@ STYLES: dict[str, Style] = {
     "grip": Style(fill="paper", stroke="ink", width=2.0),
     "grip-guess": Style(fill="paper", stroke="guess", width=2.0),
     "selected-outline": _line("ink", 1.2),
+    "try": Style(stroke="pivot", width=1.5),
+    "try-text": _words("pivot", halo=5.0),
     "snap": Style(stroke="pivot", width=2.0),
     "snap-text": _words("pivot", halo=5.0),
     "ghost": _line("soft", 1.6),

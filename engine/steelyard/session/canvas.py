@@ -7,10 +7,13 @@ from dataclasses import dataclass, field, replace
 
 from ..model import Sketch
 from ..picture import board, strips
+from ..picture.board import NO_TRIES, Tries
 from ..picture.frame import Frame, with_force_scale
+from ..picture.grips import PIVOT_IDS
 from ..picture.record import Picture
 from ..picture.strips import Scales
 from ..statics.reading import Analysis
+from ..statics.tries import worth_trying
 from .hands import Hand
 from .presentation import Presentation
 
@@ -58,6 +61,7 @@ class Canvas:
             snap_mark=hand.mark if hand is not None else None,
             ghost=hand.ghost if hand is not None else None,
             lit=lit,
+            tries=_tries(sketch, analysis, presentation, lit),
         )
         scales = self.scales
         if scales is None or not preview:
@@ -71,3 +75,15 @@ class Canvas:
             narrow=frame.compact,
         )
         return Drawing(picture, sums, frame, replace(self, sides=picture.sides, scales=scales))
+
+
+def _tries(
+    sketch: Sketch,
+    analysis: Analysis | None,
+    presentation: Presentation,
+    lit: frozenset[str] | None,
+) -> Tries:
+    """The points worth trying; while the hand is busy, only when it has a pivot in it."""
+    if analysis is None or (lit is not None and not lit.intersection(PIVOT_IDS)):
+        return NO_TRIES
+    return Tries(worth_trying(sketch, analysis), presentation.study.side == "working")

@@ -52,6 +52,17 @@ def of_vector(pivot: Point, point: Point, vector: Vector | None, lever_m: float)
     return Turning(None, None, None if none is None else 0, none, none, none, False)
 
 
+def passes(pivot: Point, point: Point, along: Vector | None, lever_m: float) -> bool:
+    """Whether a force at a point drops out about a pivot, its unit line `along` known or (None) not.
+
+    Whatever its direction, a force applied at the pivot itself drops out.
+    """
+    x, y = point[0] - pivot[0], point[1] - pivot[1]
+    away = math.hypot(x, y)
+    reach = DROPS_OUT_TOLERANCE * max(lever_m, away)
+    return away <= reach or (along is not None and abs(x * along[1] - y * along[0]) <= reach)
+
+
 def of_couple(couple_n_m: float | None) -> Turning:
     """What a couple does: its torque is the same about every pivot, it has no line and no arm."""
     sense = None if couple_n_m is None else (couple_n_m > 0.0) - (couple_n_m < 0.0)
