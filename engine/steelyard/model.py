@@ -259,7 +259,8 @@ class Sketch:
 
     `pinned` lists force ids whose line of action, arm and sense stay on the board. `second_pivot` is a point to
     take the same torques about again, beside the pivot. `order` lists force ids as they are laid head to tail;
-    those it does not name follow as they are read.
+    those it does not name follow as they are read. `told` lists force ids whose answers are shown although
+    the others are kept back.
     """
 
     title: str = "Untitled sketch"
@@ -275,6 +276,7 @@ class Sketch:
     answers: Answers = "shown"
     pinned: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
+    told: tuple[str, ...] = ()
     settings: Settings = field(default_factory=Settings)
 
     def body(self, body_id: str) -> Body:

@@ -111,7 +111,7 @@ def _check_pivot_and_pins(sketch: Sketch) -> None:
                 message = f'`{key}.tied_to` must be a support, named point or load: got "{pivot.tied_to}".'
                 raise SteelyardError("document.dangling", f"{key}.tied_to", message, "Leave it out for a free pivot.")
     acting = acting_ids(sketch)
-    for key, ids in (("pinned", sketch.pinned), ("order", sketch.order)):
+    for key, ids in (("pinned", sketch.pinned), ("order", sketch.order), ("told", sketch.told)):
         for index, force_id in enumerate(ids):
             where = f"{key}[{index}]"
             if force_id not in acting:

@@ -71,6 +71,7 @@ def from_data(data: object) -> Sketch:
         second_pivot=_read_pivot(found, "second_pivot"),
         pinned=_read_forces(found, table.PINNED),
         order=_read_forces(found, table.ORDER),
+        told=_read_forces(found, table.TOLD),
         settings=_read_settings(found),
     )
     check(sketch)

@@ -31,6 +31,7 @@ def schema() -> dict[str, Any]:
         properties[key] = {"oneOf": [{"type": "null"}, {"$ref": "#/$defs/pivot"}]}
     properties["pinned"] = _value(table.PINNED)
     properties["order"] = _value(table.ORDER)
+    properties["told"] = _value(table.TOLD)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Steelyard sketch",

@@ -347,6 +347,7 @@ SKETCH_TEXTS = (
 )
 PINNED = Field("pinned", "ids", "Ids of forces whose constructions stay on the board.")
 ORDER = Field("order", "ids", "Ids of forces in the order they are laid head to tail; others follow.")
+TOLD = Field("told", "ids", "Ids of unknown forces whose answers are shown while the others are kept back.")
 
 # The keys of a document in the order they are written; `format` and `version` come before them.
 SKETCH_KEYS = (
@@ -364,6 +365,7 @@ SKETCH_KEYS = (
     "second_pivot",
     "pinned",
     "order",
+    "told",
 )
 FORMAT = "steelyard-sketch"
 

@@ -42,6 +42,8 @@ def to_data(sketch: Sketch) -> dict[str, Any]:
         data["pinned"] = list(sketch.pinned)
     if sketch.order:
         data["order"] = list(sketch.order)
+    if sketch.told:
+        data["told"] = list(sketch.told)
     return data
 
 

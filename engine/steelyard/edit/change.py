@@ -112,6 +112,7 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
         thinner,
         pinned=tuple(pin for pin in sketch.pinned if pin in acting),
         order=tuple(each for each in sketch.order if each in acting),
+        told=tuple(each for each in sketch.told if each in acting),
     )
 
 
@@ -133,6 +134,8 @@ def settle(before: Sketch, after: Sketch) -> Sketch:
         after = replace(after, pinned=tuple(pin for pin in after.pinned if pin in acting))
     if any(each not in acting for each in after.order):
         after = replace(after, order=tuple(each for each in after.order if each in acting))
+    if any(each not in acting for each in after.told):
+        after = replace(after, told=tuple(each for each in after.told if each in acting))
     after = _guesses_on_their_lines(before, after)
     if after.givens:
         after = replace(after, givens=_givens_that_hold(after))

@@ -42,7 +42,7 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
 
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?}`; `set {id, key, text}` (also for
     the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
-    `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`;
+    `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`; `tell {id, on}`;
     `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
     `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
@@ -243,6 +243,10 @@ def _guess(sketch: Sketch, args: Args) -> Change:
     return guessing.started(sketch, force_id) if _on(args) else guessing.dropped(sketch, force_id)
 
 
+def _tell(sketch: Sketch, args: Args) -> Change:
+    return guessing.told(sketch, _text(args, "id"), _on(args))
+
+
 def _turn(sketch: Sketch, args: Args) -> Change:
     return guessing.turned(sketch, _text(args, "id"), _share(args))
 
@@ -274,6 +278,7 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "set": _set,
     "settings": _settings,
     "stretch": _stretch,
+    "tell": _tell,
     "title": _title,
     "turn": _turn,
 }

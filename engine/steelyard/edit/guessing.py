@@ -34,6 +34,14 @@ def dropped(sketch: Sketch, force_id: str) -> Change:
     return Change(_with(sketch, entity, force_id, None), f"Drop the guess of {_letter(entity, force_id)}")
 
 
+def told(sketch: Sketch, force_id: str, on: bool) -> Change:
+    """The answer of one unknown shown, or kept back again, while the others are kept back."""
+    entity = _unknown(sketch, force_id)
+    others = tuple(each for each in sketch.told if each != force_id)
+    label = f"{'Show' if on else 'Keep back'} {_letter(entity, force_id)}"
+    return Change(replace(sketch, told=(*others, force_id) if on else others), label)
+
+
 def turned(sketch: Sketch, force_id: str, share: float = 1.0) -> Change:
     """The guess turned by the next step of the argument, or part of the way (`share` from 0 to 1).
 

@@ -31,7 +31,8 @@ def set_sketch(sketch: Sketch, key: str, typed: Typed) -> Sketch:
 def set_setting(sketch: Sketch, key: str, typed: Typed) -> Sketch:
     """One setting, or whether answers are kept back or shown."""
     if key == "answers":
-        return replace(sketch, answers="kept" if typed.choice(("kept", "shown")) == "kept" else "shown")
+        # Whether shown or kept back, none is told apart from the others any more.
+        return replace(sketch, answers="kept" if typed.choice(("kept", "shown")) == "kept" else "shown", told=())
     field = next((one for one in SETTINGS.fields if one.key == key), None)
     if field is None:
         no_such_field(typed.where, "the settings")
