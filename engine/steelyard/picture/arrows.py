@@ -45,10 +45,15 @@ class Arrow:
         return math.hypot(self.head[0] - self.tail[0], self.head[1] - self.tail[1])
 
 
-def placed(at: Point, along_px: Point, kind: Kind, pen: float, *, head_at_point: bool) -> Arrow:
-    """The arrow for a vector in px (y down) at a point: starting there, or ending there; never under 14 px."""
+def placed(
+    at: Point, along_px: Point, kind: Kind, pen: float, *, head_at_point: bool = False, exact: bool = False
+) -> Arrow:
+    """The arrow for a vector in px (y down) at a point: starting there, or ending there; never under 14 px.
+
+    `exact`: it keeps its true length however short.
+    """
     size = math.hypot(*along_px)
-    shortest = SHORTEST_PX * pen
+    shortest = 0.0 if exact else SHORTEST_PX * pen
     to_scale = size >= shortest
     factor = 1.0 if to_scale else shortest / size
     x, y = along_px[0] * factor, along_px[1] * factor

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ..geometry import Point
 from ..model import Settings
 from ..units import write_exact
+from ..units.table import SHOWN
 from . import text, theme
 from .arrows import on_circle
 from .frame import REFERENCE_PX, Frame, step_at_least
@@ -24,12 +25,16 @@ MOST_CROSSES = 400
 
 @dataclass(frozen=True, slots=True)
 class Ruler:
-    """How the sheet is divided: px per shown unit, the step in shown units, and the unit's name."""
+    """How the sheet is divided: px per shown unit, what a unit is in stored ones, the step, and its name.
+
+    `names` are what is measured along x and y, as pieces of text.
+    """
 
     px_per_unit: float
-    metres_per_unit: float
+    stored_per_unit: float
     step: float
     unit: str
+    names: tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]] = ((("x", "symbol"),), (("y", "symbol"),))
 
 
 def ruler(frame: Frame, settings: Settings) -> Ruler:
@@ -38,6 +43,19 @@ def ruler(frame: Frame, settings: Settings) -> Ruler:
     per_unit = frame.px_per_m * metres
     widest = (COMPACT_DIVISION_PX if frame.compact else DIVISION_PX) * frame.text_scale
     return Ruler(per_unit, metres, step_at_least(widest / per_unit), "ft" if settings.units == "us" else "m")
+
+
+FORCE_NAMES = ((("F", "symbol"), ("x", "sub")), (("F", "symbol"), ("y", "sub")))
+
+
+def force_ruler(frame: Frame, settings: Settings) -> Ruler:
+    """The division of a sheet of newtons, whose "metres" are newtons: 1-2-5 steps in the unit that suits them."""
+    widest = (COMPACT_DIVISION_PX if frame.compact else DIVISION_PX) * frame.text_scale
+    step_n = step_at_least(widest / frame.px_per_m)
+    # A few steps make the largest figure in sight: that decides between N, kN and MN.
+    unit = next(each for each in reversed(SHOWN[settings.units]["force"]) if 5.0 * step_n >= each.from_size)
+    per_unit = frame.px_per_m * unit.factor
+    return Ruler(per_unit, unit.factor, step_at_least(widest / per_unit), unit.sign, FORCE_NAMES)
 
 
 def _numbers(low: float, high: float, step: float) -> list[int]:
@@ -55,16 +73,19 @@ def _figure(index: int, step: float, settings: Settings) -> str:
 
 def draw(frame: Frame, settings: Settings) -> list[Record]:
     """Rulers and crosses."""
-    rule = ruler(frame, settings)
     # What lies over the right of the sheet floats on it: the paper and its edge go on beneath.
+    return ruled(frame, settings, ruler(frame, settings), frame.width_px)
+
+
+def ruled(frame: Frame, settings: Settings, rule: Ruler, right: float) -> list[Record]:
+    """The graduated edge of a ruler, and its crosses, up to a place at the right."""
     left, top, _, bottom = frame.room
-    right = frame.width_px
     margin_left = frame.covered_px[3]
     margin_bottom = frame.height_px - frame.covered_px[2]
     band = (5.0 if frame.compact else 7.0) * frame.text_scale
     size = theme.EDGE_SIZE * frame.text_scale
     low, high = frame.to_world((left, bottom)), frame.to_world((right, top))
-    unit = rule.metres_per_unit
+    unit = rule.stored_per_unit
     columns = _numbers(low[0] / unit, high[0] / unit, rule.step)
     rows = _numbers(low[1] / unit, high[1] / unit, rule.step)
     xs = [frame.to_sheet((index * rule.step * unit, 0.0))[0] for index in columns]
@@ -82,20 +103,20 @@ def draw(frame: Frame, settings: Settings) -> list[Record]:
     records.append(Record("edge.margin", "path", "edge-margin", "edge", (("d", margin),)))
     records.append(Record("edge.blank", "path", "edge-blank", "edge", (("d", blank),)))
     records.append(
-        Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, columns, rows, band)),))
+        Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, right, band)),))
     )
     outline = f"M{n(left - band)} {n(top)}V{n(bottom + band)}H{n(right)}M{n(left)} {n(top)}V{n(bottom)}H{n(right)}"
     records.append(Record("edge.line", "path", "edge-line", "edge", (("d", outline),)))
 
     baseline = bottom + band + size * 1.02
-    x_name = text.line("edge-number", size, ("x", "symbol"), (rule.unit, "plain", 3.0))
+    x_name = text.line("edge-number", size, *rule.names[0], (rule.unit, "plain", 3.0))
     for index, x in zip(columns, xs, strict=True):
         figure = text.line("edge-number", size, (_figure(index, rule.step, settings), "plain"))
         if x - figure.width / 2 < left - 2 or x + figure.width / 2 > right - x_name.width - 14:
             continue
         records.append(text.record(f"edge.x{index}", figure, x, baseline, layer="edge", anchor="middle"))
     records.append(text.record("edge.x-name", x_name, right - 6, baseline, layer="edge", anchor="end"))
-    y_name = text.line("edge-number", size, ("y", "symbol"), (rule.unit, "plain", 3.0))
+    y_name = text.line("edge-number", size, *rule.names[1], (rule.unit, "plain", 3.0))
     place = left - band - 5.0
     for index, y in zip(rows, ys, strict=True):
         if y < top + size * 2.2 or y > bottom - 2:
@@ -108,10 +129,9 @@ def draw(frame: Frame, settings: Settings) -> list[Record]:
     return records
 
 
-def _bands(frame: Frame, rule: Ruler, columns: list[int], rows: list[int], band: float) -> str:
+def _bands(frame: Frame, rule: Ruler, right: float, band: float) -> str:
     """Every other division of both rulers, inked."""
     left, top, _, bottom = frame.room
-    right = frame.width_px
     step_px = rule.step * rule.px_per_unit
     n = number
     path = []

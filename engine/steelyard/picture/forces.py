@@ -91,7 +91,7 @@ def _force(reading: ForceReading, sketch: Sketch, analysis: Analysis, frame: Fra
     guessed = force.guess is not None
     if state in ("solid", "solved") and reading.vector is not None:
         px = (reading.vector[0] / frame.n_per_px, -reading.vector[1] / frame.n_per_px)
-        arrow = arrows.placed(at, px, kind, frame.pen, head_at_point=ends)
+        arrow = arrows.placed(at, px, kind, frame.pen, head_at_point=ends, exact=frame.exact)
         _arrow(drawn, force.id, force.id, arrow, frame, name)
         _label(drawn, reading, sketch, frame, arrow, _value(reading, state, sketch))
         drawn.lines[force.id] = reading.vector
@@ -243,7 +243,8 @@ def _guess(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at
         _want(drawn, f"{key}-label", force.id, lines, (at,), 4.0)
         return
     px = (force.guess[0] / frame.n_per_px, -force.guess[1] / frame.n_per_px)
-    arrow = arrows.placed(at, px, "guess", frame.pen, head_at_point=_head_at_point(sketch, force.id))
+    ends = _head_at_point(sketch, force.id)
+    arrow = arrows.placed(at, px, "guess", frame.pen, head_at_point=ends, exact=frame.exact)
     _arrow(drawn, key, force.id, arrow, frame, names.of_guess(reading))
     _want(drawn, f"{key}-label", force.id, lines, (arrow.head, arrow.middle, arrow.tail), 2.0)
 
@@ -323,7 +324,7 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
             sign = 1.0 if fixed > 0.0 else -1.0
             unit_vector = (sign * abs(unit_vector[0]), sign * abs(unit_vector[1]))
             px = (unit_vector[0] * size / frame.n_per_px, -unit_vector[1] * size / frame.n_per_px)
-            arrow = arrows.placed(at, px, "unknown", frame.pen, head_at_point=False)
+            arrow = arrows.placed(at, px, "unknown", frame.pen, exact=frame.exact)
             _arrow(drawn, f"{force.id}.{letter}", force.id, arrow, frame)
             end = arrow.head
         else:
