@@ -37,7 +37,7 @@ class Frame:
 
     `centre_m` is the world point in the middle of the free part of the sheet (see `room`). `covered_px` is
     (top, right, bottom, left). `n_per_px` newtons per px of arrow. `text_scale` multiplies text and the parts
-    drawn at text size; `touch` widens what a finger must hit.
+    drawn at text size; `touch` widens what a finger must hit. `exact`: arrows keep their true length however short.
     """
 
     width_px: float
@@ -48,6 +48,7 @@ class Frame:
     n_per_px: float = 10.0
     text_scale: float = 1.0
     touch: bool = False
+    exact: bool = False
     # The free part of the sheet as (left, top, right, bottom) in px, not covered and inside the edges; and its
     # middle. Kept, since every point drawn asks for them.
     room: tuple[float, float, float, float] = field(init=False, repr=False, compare=False)
@@ -175,22 +176,26 @@ def fit(
     if not things:
         return frame
     # Arrows make room for the body rather than the body for them: the force scale steps up while they crowd it.
-    alone = _zoom_for(things, frame)
+    alone = zoom_for(things, frame)
     needs = things + list(_arrows(sketch, analysis, frame))
-    zoom = _zoom_for(needs, frame)
+    zoom = zoom_for(needs, frame)
     room = min(right - left, bottom - top)
     while zoom < BODY_PART * alone and largest_force_n(analysis) / frame.n_per_px > KEPT_PARTS[0] * 2.0 * room:
         reference = REFERENCE_PX * text_scale
         frame = replace(frame, n_per_px=step_at_least(frame.n_per_px * reference * 1.5) / reference)
         needs = things + list(_arrows(sketch, analysis, frame))
-        zoom = _zoom_for(needs, frame)
+        zoom = zoom_for(needs, frame)
     zoom = max(zoom, BODY_PART * alone)
     if not math.isfinite(zoom):
         zoom = frame.px_per_m
+    return replace(frame, px_per_m=zoom, centre_m=centre_of(needs, zoom))
+
+
+def centre_of(needs: list[Need], zoom: float) -> Point:
+    """The world point that stands in the middle when these things are centred at this zoom."""
     low_x, high_x = _extent(_across(needs), zoom)
     low_y, high_y = _extent(_down(needs), zoom)
-    centre = ((low_x + high_x) / 2.0 / zoom, -(low_y + high_y) / 2.0 / zoom)
-    return replace(frame, px_per_m=zoom, centre_m=centre)
+    return ((low_x + high_x) / 2.0 / zoom, -(low_y + high_y) / 2.0 / zoom)
 
 
 Span = tuple[float, float, float]
@@ -204,7 +209,8 @@ def _down(needs: list[Need]) -> list[Span]:
     return [(-need[0][1], need[2], need[4]) for need in needs]
 
 
-def _zoom_for(needs: list[Need], frame: Frame) -> float:
+def zoom_for(needs: list[Need], frame: Frame) -> float:
+    """The largest px per metre at which these things fit on the free part of the sheet; infinite for one point."""
     left, top, right, bottom = frame.room
     pad = 10.0 * frame.text_scale
     return min(
