@@ -39,6 +39,7 @@ Role = Literal["known", "unknown"]
 # What is to be found of an unknown: its size on a known line, both components, or a couple.
 Sought = Literal["size", "size and direction", "couple"]
 Answers = Literal["kept", "shown"]
+Measured = Literal["straight", "across", "upright"]
 GivenKind = Literal["length", "angle", "slope", "label"]
 TorqueForm = Literal["arm", "square", "components"]
 
@@ -208,7 +209,7 @@ class Given:
     kind: GivenKind
     start: MeasuredPoint | None = None
     end: MeasuredPoint | None = None
-    measured: Literal["straight", "across", "upright"] = "straight"
+    measured: Measured = "straight"
     line: str | None = None
     edge: int = 0
     against: Literal["horizontal", "vertical", "line"] = "horizontal"

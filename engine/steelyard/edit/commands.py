@@ -13,15 +13,18 @@ from ..geometry import Point, distance
 from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
 from . import grips, guessing, naming, usual
-from .change import Change, fail, find, name_of, put, remove, settle
+from .change import Change, fail, find, find_given, name_of, put, remove, settle
 from .context import Context, named_spots
-from .copying import duplicate
+from .copying import duplicate, duplicate_given
 from .gestures import Gesture
+from .given_hold import GivenHold
+from .given_placing import GIVEN_TOOLS, GivenPlacing, usual_given
 from .moving import move_pivot
 from .ordering import with_order
 from .placing import Placing
 from .set_attached import set_attached
 from .set_body import set_body
+from .set_given import set_given
 from .set_sketch import set_pivot, set_setting, set_sketch
 from .shaping import place_on
 from .typed import Typed
@@ -98,6 +101,12 @@ def _add(sketch: Sketch, args: Args) -> Change:
     selected = args.get("selected")
     context = Context(newtons_per_m=_number(args, "newtons_per_m", 1000.0), release_m=1e-6)
     at, to = _point(args, "at"), _point(args, "to")
+    given_tool = next((each for each in GIVEN_TOOLS if each == tool), None)
+    if given_tool is not None:
+        if at is not None:
+            return GivenPlacing(sketch, given_tool, at, context).at(at if to is None else to, context)
+        board = replace(context, step_m=_number(args, "width_m", _WIDTH_M) / 100.0)
+        return usual_given(sketch, given_tool, selected if isinstance(selected, str) else None, board)
     if at is not None:
         return Placing(sketch, tool, at, context).at(at if to is None else to, context)
     centre = _point(args, "centre_m") or _CENTRE_M
@@ -127,6 +136,9 @@ def _set(sketch: Sketch, args: Args) -> Change:
         return Change(set_sketch(sketch, key, typed), f"Change {word}", None, typed.note)
     if entity_id in grips.PIVOTS:
         return Change(set_pivot(sketch, entity_id, key, typed), f"Move {_pivot_word(entity_id)}", None, typed.note)
+    given = find_given(sketch, entity_id)
+    if given is not None:
+        return Change(set_given(sketch, given, key, typed), f"Change {word} of {given.kind}", None, typed.note)
     entity = find(sketch, entity_id)
     label = f"Change {word} of {name_of(entity)}"
     if isinstance(entity, Body):
@@ -160,6 +172,10 @@ def _delete(sketch: Sketch, args: Args) -> Change:
     if entity_id == grips.SECOND_PIVOT:
         grips.pivot_place(sketch, entity_id)
         return Change(replace(sketch, second_pivot=None), "Take away the second pivot")
+    given = find_given(sketch, entity_id)
+    if given is not None:
+        rest = tuple(each for each in sketch.givens if each.id != given.id)
+        return Change(replace(sketch, givens=rest), f"Delete {given.kind}")
     entity = find(sketch, entity_id)
     if entity_id != entity.id and isinstance(entity, Body):
         without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
@@ -171,14 +187,19 @@ def _duplicate(sketch: Sketch, args: Args) -> Change:
     entity_id = _text(args, "id")
     if entity_id in grips.PIVOTS:
         return _pin_second(sketch, {})
-    return duplicate(sketch, find(sketch, entity_id))
+    given = find_given(sketch, entity_id)
+    return duplicate(sketch, find(sketch, entity_id)) if given is None else duplicate_given(sketch, given)
 
 
 def _move(sketch: Sketch, args: Args) -> Change:
     entity_id, by = _text(args, "id"), _point(args, "by") or (0.0, 0.0)
     grip = _text(args, "grip") if "grip" in args else "pivot" if entity_id in grips.PIVOTS else "body"
     context = Context(newtons_per_m=_number(args, "newtons_per_m", 1000.0))
-    gesture = Gesture(sketch, entity_id, grip, (0.0, 0.0), context)
+    gesture: Gesture | GivenHold
+    if find_given(sketch, entity_id) is not None:
+        gesture = GivenHold(sketch, entity_id, grip, (0.0, 0.0))
+    else:
+        gesture = Gesture(sketch, entity_id, grip, (0.0, 0.0), context)
     gesture.at(by, context)
     if gesture.problem:
         fail("move", entity_id, gesture.problem, "Move it another way.")

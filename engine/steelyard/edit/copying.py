@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry import Point
-from ..model import Body, NamedPoint, Sketch, Support
+from ..model import Body, Given, NamedPoint, Sketch, Support
 from ..statics import shape
 from . import naming
-from .change import Attached, Change, Entity, entities, name_of, put, settle, tidy_point
+from .change import Attached, Change, Entity, entities, name_of, put, put_given, settle, tidy, tidy_point
 from .shaping import kept_place
 from .snapping import step_at_least
 
@@ -49,6 +49,7 @@ def _body(sketch: Sketch, body: Body) -> tuple[Sketch, str]:
         weight_symbol=naming.symbol(sketch, "weight"),
     )
     copied = put(sketch, copy)
+    ids = {body.id: copy.id}
     for entity in entities(sketch):
         if isinstance(entity, Body) or entity.body != body.id:
             continue
@@ -56,7 +57,32 @@ def _body(sketch: Sketch, body: Body) -> tuple[Sketch, str]:
         if isinstance(made, Support) and made.anchor_m is not None:
             made = replace(made, anchor_m=tidy_point((made.anchor_m[0] + shift, made.anchor_m[1] - 3.0 * shift)))
         copied = put(copied, made)
+        ids[entity.id] = made.id
+    for given in sketch.givens:
+        if _named(given) <= ids.keys():
+            copied = put_given(copied, _of_others(given, naming.fresh_id(copied, given.id), ids))
     return copied, copy.id
+
+
+def duplicate_given(sketch: Sketch, given: Given) -> Change:
+    """One more of a given, standing half as far off again."""
+    copy = replace(given, id=naming.fresh_id(sketch, given.id), offset_m=tidy(1.5 * given.offset_m))
+    if given.shift_m is not None:
+        copy = replace(copy, shift_m=tidy_point((given.shift_m[0], 1.5 * given.shift_m[1])))
+    return Change(settle(sketch, put_given(sketch, copy)), f"Duplicate {given.kind}", copy.id)
+
+
+def _named(given: Given) -> set[str]:
+    """Ids of all that a given measures."""
+    points = {point.of for point in (given.start, given.end) if point is not None}
+    return points | {line for line in (given.line, given.second_line) if line is not None}
+
+
+def _of_others(given: Given, new_id: str, ids: dict[str, str]) -> Given:
+    """The given of other things, by a table from old ids to new ones."""
+    points = [None if point is None else replace(point, of=ids[point.of]) for point in (given.start, given.end)]
+    lines = [None if line is None else ids[line] for line in (given.line, given.second_line)]
+    return replace(given, id=new_id, start=points[0], end=points[1], line=lines[0], second_line=lines[1])
 
 
 def _renamed(sketch: Sketch, entity: Attached, body_id: str | None, place: Point) -> Attached:

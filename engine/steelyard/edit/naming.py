@@ -76,3 +76,20 @@ def point_name(sketch: Sketch) -> str:
     while f"P{number}" in taken:
         number += 1
     return f"P{number}"
+
+
+# Letters for what givens measure; none is also a unit, nor a usual letter of a force.
+_GIVEN_LETTERS = {"length": ("L", "a", "b", "c", "h"), "angle": ("θ", "α", "β", "γ", "φ")}
+
+
+def given_letter(sketch: Sketch, kind: str) -> str:
+    """A letter for a length or an angle, not in use: L, a, b, then L_1."""
+    taken = symbols_in_use(sketch)
+    letters = _GIVEN_LETTERS[kind]
+    free = next((letter for letter in letters if letter not in taken), None)
+    if free is not None:
+        return free
+    number = 1
+    while f"{letters[0]}_{number}" in taken:
+        number += 1
+    return f"{letters[0]}_{number}"

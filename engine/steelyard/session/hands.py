@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from ..edit.change import Change
+from ..edit.change import Change, find_given
 from ..edit.context import Context
 from ..edit.gestures import Gesture
+from ..edit.given_hold import GivenHold
+from ..edit.given_placing import GIVEN_TOOLS, TWO_POINT_GIVENS, GivenPlacing
 from ..edit.placing import TWO_POINT_TOOLS, Placing
 from ..edit.snapping import Snapped
 from ..errors import SteelyardError
@@ -38,7 +40,7 @@ class Hand:
     of: str
     grip: str
     tool: str | None
-    held: Gesture | Placing
+    held: Gesture | GivenHold | Placing
     at_m: Point
     change: Change | None = None
     waits: bool = False
@@ -101,7 +103,11 @@ def take_grip(sketch: Sketch, request: Request, frame: Frame) -> Hand:
     """Take hold of a grip; raises SteelyardError when there is none or it cannot move."""
     of, grip = request.text("of"), request.text("grip")
     start = frame.to_world(request.point_px("point_px"))
-    gesture = Gesture(sketch, of, grip, start, _context(request, sketch, frame))
+    gesture: Gesture | GivenHold
+    if find_given(sketch, of) is not None:
+        gesture = GivenHold(sketch, of, grip, start)
+    else:
+        gesture = Gesture(sketch, of, grip, start, _context(request, sketch, frame))
     return Hand(of, grip, None, gesture, start, readout=gesture.readout)
 
 
@@ -109,8 +115,13 @@ def take_tool(sketch: Sketch, tool: str, request: Request, frame: Frame) -> Hand
     """Put a tool down on the board; raises SteelyardError when it needs a body that is not there."""
     start = frame.to_world(request.point_px("point_px"))
     context = _context(request, sketch, frame)
-    placing = Placing(sketch, tool, start, context)
-    hand = Hand("", "", tool, placing, start, waits=tool in TWO_POINT_TOOLS, snapped=placing.snapped)
+    given_tool = next((each for each in GIVEN_TOOLS if each == tool), None)
+    if given_tool is not None:
+        placing: Placing = GivenPlacing(sketch, given_tool, start, context)
+    else:
+        placing = Placing(sketch, tool, start, context)
+    waits = tool in TWO_POINT_TOOLS or tool in TWO_POINT_GIVENS
+    hand = Hand("", "", tool, placing, start, waits=waits, snapped=placing.snapped)
     return hand if hand.waits else _placed(hand, placing, start, context)
 
 
@@ -157,7 +168,7 @@ def cornered(hand: Hand, sketch: Sketch, frame: Frame) -> Hand:
     return replace(hand, change=placing.finish(), waits=False)
 
 
-def _gestured(hand: Hand, gesture: Gesture) -> Hand:
+def _gestured(hand: Hand, gesture: Gesture | GivenHold) -> Hand:
     return replace(hand, change=gesture.change(), readout=gesture.readout, snapped=gesture.snapped)
 
 

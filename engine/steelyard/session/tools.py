@@ -44,6 +44,10 @@ TRAY = (
     Tool("couple", "Couple", "Loads", "m", 1, "Tap the body: it is turned without being pushed anywhere."),
     Tool("thing", "Thing", "Loads", "t", 1, "Tap the body: something stands there at rest."),
     Tool("pivot", "Pivot", "Torques", "p", 1, "Tap the point to take torques about, on the body or off it."),
+    Tool("length", "Length", "Givens", "d", 2, "Press on one point and let go on another: an end, a support, a load."),
+    Tool("angle", "Angle", "Givens", "a", 2, "Tap a line, then the other line; beside or above it for the horizontal."),
+    Tool("slope", "Slope", "Givens", "s", 1, "Tap a bar, a rope or a force: a triangle shows how steep it is."),
+    Tool("label", "Label", "Givens", "n", 1, "Tap a point: it gets a letter or words."),
 )
 TOOL_NAMES = frozenset(tool.name for tool in TRAY)
 

@@ -7,7 +7,20 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ..document.givens import PIVOT, corner_of
-from ..geometry import Point, Vector, angle_of, cross, direction, distance, dot, line_crossing, scale, subtract
+from ..geometry import (
+    Point,
+    Vector,
+    add,
+    angle_of,
+    cross,
+    direction,
+    distance,
+    dot,
+    line_crossing,
+    perpendicular,
+    scale,
+    subtract,
+)
 from ..model import Force, Given, MeasuredPoint, Sketch, Support
 from . import shape
 from .isolate import DOWN, NO_LENGTH
@@ -218,3 +231,28 @@ def slope(sketch: Sketch, given: Given) -> Slope:
         return Slope(at, along, float(legs[0]), float(legs[1]), float(root) if root * root == square else None, True)
     shorter = min(rise, run)
     return Slope(at, along, rise / shorter, run / shorter, None, False)
+
+
+def way(measured: Length, given: Given) -> Vector:
+    """The unit direction of a dimension line: from start to end, or along x or y towards the end."""
+    x, y = subtract(measured.end, measured.start)
+    if given.measured == "across":
+        return (-1.0, 0.0) if x < 0.0 else (1.0, 0.0)
+    if given.measured == "upright":
+        return (0.0, -1.0) if y < 0.0 else (0.0, 1.0)
+    size = math.hypot(x, y)
+    return (x / size, y / size) if size > 0.0 else (1.0, 0.0)
+
+
+def dimension_ends(measured: Length, given: Given) -> tuple[Point, Point]:
+    """Where the dimension line itself begins and ends: standing off by the given's offset."""
+    along = way(measured, given)
+    off = scale(perpendicular(along), given.offset_m)
+    start = add(measured.start, off)
+    return start, add(start, scale(along, measured.value_m))
+
+
+def middle_of_arc(measured: Angle, radius_m: float) -> Point:
+    """The middle of an angle's arc in the world."""
+    sweep = (measured.to_deg - measured.from_deg) % 360.0
+    return add(measured.at, scale(direction(measured.from_deg + sweep / 2.0), radius_m))
