@@ -9,7 +9,7 @@ from typing import Literal
 
 from ..geometry import Point, Vector
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
-from ..statics import moments, shape
+from ..statics import axes, moments, shape
 from ..statics import pivot as pivots
 from ..statics.advice import Advice
 from ..statics.reading import Analysis, ForceReading, Turning
@@ -86,6 +86,7 @@ class _Board:
         self.sketch = sketch
         self.analysis = analysis
         self.frame = frame
+        self.x_axis = axes.x_axis(sketch)
         self.view = view
         self.selected = selected
         self.lit = lit
@@ -113,7 +114,7 @@ class _Board:
         ghost: tuple[Point, ...] | None,
     ) -> Picture:
         remembered = dict(sides or {})
-        self.records.extend(edge.draw(self.frame, self.sketch.settings))
+        self.records.extend(edge.draw(self.frame, self.sketch.settings, self.x_axis))
         self._bodies()
         if self.view == "set-up":
             self._supports()
@@ -364,7 +365,7 @@ class _Board:
 
         index = remembered["key"] if not settle and "key" in remembered else min(range(4), key=hidden)
         x, y = corners[index]
-        self.records.extend(edge.key(self.frame, self.sketch.settings, x, y, with_scale=with_scale))
+        self.records.extend(edge.key(self.frame, self.sketch.settings, x, y, with_scale=with_scale, x_axis=self.x_axis))
         self.field.box((x - 4, y - height, x + width, y + 4), HARD)
         return {"key": index}
 
@@ -419,7 +420,7 @@ class _Board:
     def _parts(self, force_id: str, drawn: Drawn) -> None:
         arrow = drawn.arrows.get(f"{force_id}.guess") or drawn.arrows.get(force_id)
         if arrow is not None:
-            self._add(constructions.components(force_id, arrow.tail, arrow.head, arrow.kind))
+            self._add(constructions.components(force_id, arrow.tail, arrow.head, arrow.kind, self.x_axis))
 
     def _construction_obstacles(self, arms: list[tuple[str, Point, Point, text.Line, bool]]) -> None:
         pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)

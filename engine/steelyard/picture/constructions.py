@@ -7,6 +7,8 @@ from typing import Literal
 
 from ..geometry import Point, Vector
 from ..model import Settings
+from ..statics import axes
+from ..statics.axes import LEVEL
 from ..statics.reading import Turning
 from ..units import write_quantity
 from . import text
@@ -20,6 +22,12 @@ from .text import Line, number
 _PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 _OFFSETS = (9.0, -9.0, 24.0, -24.0, 42.0, -42.0)
 SENSE_RADIUS_PX = 46.0
+# The letter of a moment arm, as the settings choose it; the force's letter stands below.
+ARM_LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
+    "d": (("d", "symbol"),),
+    "ℓ": (("ℓ", "symbol"),),
+    "r⊥": (("r", "symbol"), ("⊥", "sub")),
+}
 # An arm shorter than this shows no right-angle mark, and its label stands level.
 SHORT_ARM_PX = 30.0
 
@@ -133,11 +141,11 @@ def sense_boxes(pivot: Point, foot: Point, sense_sign: int, frame: Frame) -> lis
 
 
 def arm_line(symbol: str, arm_m: float, frame: Frame, settings: Settings) -> Line:
-    """The arm's label: d with the force's letter below, and its length."""
+    """The arm's label: its letter with the force's below, and its length."""
     return text.line(
         "label-pivot",
         frame.label_px,
-        ("d", "symbol"),
+        *ARM_LETTERS[settings.arm_letter],
         *text.subscript_pieces(symbol),
         (write_quantity(arm_m, "length", settings), "value", 6.0),
     )
@@ -273,9 +281,14 @@ def arm_label(
     )
 
 
-def components(force_id: str, tail: Point, head: Point, kind: str) -> Record | None:
-    """The two components of a slanting arrow, thin and without heads, for the lit force."""
-    if abs(head[0] - tail[0]) < 3.0 or abs(head[1] - tail[1]) < 3.0:
+def components(force_id: str, tail: Point, head: Point, kind: str, x_axis: Vector = LEVEL) -> Record | None:
+    """The two components of an arrow that slants to both axes, thin and without heads, for the lit force."""
+    x_part, y_part = axes.along((head[0] - tail[0], tail[1] - head[1]), x_axis)
+    if abs(x_part) < 3.0 or abs(y_part) < 3.0:
         return None
-    path = f"M{number(tail[0])} {number(tail[1])}H{number(head[0])}V{number(head[1])}"
+    if x_axis == LEVEL:
+        path = f"M{number(tail[0])} {number(tail[1])}H{number(head[0])}V{number(head[1])}"
+    else:
+        corner = (tail[0] + x_part * x_axis[0], tail[1] - x_part * x_axis[1])
+        path = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in (tail, corner, head))
     return Record(f"{force_id}.parts", "path", f"component-{kind}", "construct", (("d", path),), (), force_id, "lit")

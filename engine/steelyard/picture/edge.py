@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from ..geometry import Point
+from ..geometry import Point, Vector, add, perpendicular, scale
 from ..model import Settings
+from ..statics.axes import LEVEL
 from ..units import write_exact
 from ..units.table import SHOWN
 from . import text, theme
@@ -71,10 +72,15 @@ def _figure(index: int, step: float, settings: Settings) -> str:
     return f"−{shown}" if index < 0 else shown
 
 
-def draw(frame: Frame, settings: Settings) -> list[Record]:
-    """Rulers and crosses."""
+def draw(frame: Frame, settings: Settings, x_axis: Vector = LEVEL) -> list[Record]:
+    """Rulers and crosses. The rulers lie level and upright; they are called x and y where the axes do too."""
     # What lies over the right of the sheet floats on it: the paper and its edge go on beneath.
-    return ruled(frame, settings, ruler(frame, settings), frame.width_px)
+    return ruled(frame, settings, named(ruler(frame, settings), x_axis), frame.width_px)
+
+
+def named(rule: Ruler, x_axis: Vector) -> Ruler:
+    """The ruler without the letters of axes that do not run along it."""
+    return rule if x_axis == LEVEL else replace(rule, names=((), ()))
 
 
 def ruled(frame: Frame, settings: Settings, rule: Ruler, right: float) -> list[Record]:
@@ -102,9 +108,7 @@ def ruled(frame: Frame, settings: Settings, rule: Ruler, right: float) -> list[R
     blank = f"M{n(left - band)} {n(top)}H{n(left)}V{n(bottom)}H{n(right)}V{n(bottom + band)}H{n(left - band)}Z"
     records.append(Record("edge.margin", "path", "edge-margin", "edge", (("d", margin),)))
     records.append(Record("edge.blank", "path", "edge-blank", "edge", (("d", blank),)))
-    records.append(
-        Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, right, band)),))
-    )
+    records.append(Record("edge.bands", "path", "edge-band", "edge", (("d", _bands(frame, rule, right, band)),)))
     outline = f"M{n(left - band)} {n(top)}V{n(bottom + band)}H{n(right)}M{n(left)} {n(top)}V{n(bottom)}H{n(right)}"
     records.append(Record("edge.line", "path", "edge-line", "edge", (("d", outline),)))
 
@@ -171,7 +175,9 @@ def key_size(frame: Frame) -> tuple[float, float]:
     return (132.0 * unit, 40.0 * unit) if frame.compact else (158.0 * unit, 62.0 * unit)
 
 
-def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale: bool) -> list[Record]:
+def key(
+    frame: Frame, settings: Settings, left: float, low: float, *, with_scale: bool, x_axis: Vector = LEVEL
+) -> list[Record]:
     """The key with its lower left corner at (left, low): axes, positive sense of turning, newtons per length."""
     unit = frame.text_scale
     size = theme.SMALL_SIZE * unit
@@ -192,6 +198,14 @@ def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale
     start = f"M{number(x0)} {number(y0)}"
     if frame.compact:
         turn_at = (left + 10 * unit, low - 14 * unit)
+    elif x_axis != LEVEL:
+        origin, places, path = _tilted_axes((x0, y0), x_axis, unit)
+        between = scale(add(x_axis, perpendicular(x_axis)), 20.0 * unit)
+        turn_at = (origin[0] + between[0], origin[1] - between[1])
+        stroke("axes", path)
+        for name, place in places.items():
+            content = text.line("glyph-text", size, (name, "symbol"))
+            records.append(text.record(f"key.{name}", content, *place, layer="edge", anchor="middle"))
     else:
         turn_at = (x0 + 20 * unit, y0 - 20 * unit)
         across = f"{start}h{s(34)}m{s(-6)} {s(-4)}l{s(6)} {s(4)}l{s(-6)} {s(4)}"
@@ -210,6 +224,32 @@ def key(frame: Frame, settings: Settings, left: float, low: float, *, with_scale
         middle = bar_x + REFERENCE_PX * unit / 2
         records.append(text.record("key.scale-text", content, middle, y0 - 11 * unit, layer="edge", anchor="middle"))
     return records
+
+
+def _tilted_axes(corner: Point, x_axis: Vector, unit: float) -> tuple[Point, dict[str, Point], str]:
+    """Axes that are not level, in the room above and right of a corner: their origin, places of letters, strokes."""
+    ways = {"x": x_axis, "y": perpendicular(x_axis)}
+    tips = [(0.0, 0.0), *((34.0 * unit * way[0], -34.0 * unit * way[1]) for way in ways.values())]
+    left, low = min(tip[0] for tip in tips), max(tip[1] for tip in tips)
+    origin = (corner[0] - left, corner[1] - low)
+    path, places = "", {}
+    for (name, way), tip in zip(ways.items(), tips[1:], strict=True):
+        middle = (origin[0] + tip[0] / 2.0, origin[1] + tip[1] / 2.0)
+        path += straight_glyph(middle, way, 34.0 * unit, (6.0 * unit, 4.0 * unit))
+        places[name] = (origin[0] + tip[0] * 1.24, origin[1] + tip[1] * 1.24 + 4.0 * unit)
+    return origin, places, path
+
+
+def straight_glyph(middle: Point, way: Vector, length: float, barb: tuple[float, float]) -> str:
+    """An arrow of a length round its middle along a world direction, with an open head (how far back, how wide)."""
+    n, ux, uy = number, way[0], -way[1]
+    half, (back, wide) = length / 2.0, barb
+    tip = (middle[0] + ux * half, middle[1] + uy * half)
+    wings = [(tip[0] - ux * back + side * uy * wide, tip[1] - uy * back - side * ux * wide) for side in (1.0, -1.0)]
+    return (
+        f"M{n(middle[0] - ux * half)} {n(middle[1] - uy * half)}L{n(tip[0])} {n(tip[1])}"
+        f"M{n(wings[0][0])} {n(wings[0][1])}L{n(tip[0])} {n(tip[1])}L{n(wings[1][0])} {n(wings[1][1])}"
+    )
 
 
 def round_newtons(value: float) -> float:

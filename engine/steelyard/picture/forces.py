@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from ..geometry import Point, Vector
+from ..geometry import Point, Vector, scale
 from ..model import Force, Sketch
-from ..statics.reading import Analysis, ForceReading
+from ..statics import axes
+from ..statics.reading import ActingForce, Analysis, ForceReading
 from ..units import write_quantity
 from . import arrows, names, text
 from .arrows import Arrow, Kind
@@ -314,15 +315,16 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
         drawn.lines[force.id] = along
         return
     anchors = []
-    for axis, (letter, unit_vector) in enumerate((("x", (along[0], 0.0)), ("y", (0.0, along[1])))):
+    x_part, y_part = _assumed(force)
+    for axis, (letter, unit_vector) in enumerate((("x", x_part), ("y", y_part))):
         fixed = reading.components_n[axis]
         if fixed is not None:
             size = abs(fixed)
             words = write_quantity(size, "force", sketch.settings)
             if size == 0.0:
                 continue
-            sign = 1.0 if fixed > 0.0 else -1.0
-            unit_vector = (sign * abs(unit_vector[0]), sign * abs(unit_vector[1]))
+            sign = 1.0 if fixed * along[axis] > 0.0 else -1.0
+            unit_vector = scale(unit_vector, sign)
             px = (unit_vector[0] * size / frame.n_per_px, -unit_vector[1] * size / frame.n_per_px)
             arrow = arrows.placed(at, px, "unknown", frame.pen, exact=frame.exact)
             _arrow(drawn, f"{force.id}.{letter}", force.id, arrow, frame)
@@ -342,6 +344,12 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
             (end, ((at[0] + end[0]) / 2, (at[1] + end[1]) / 2)),
             4.0,
         )
+
+
+def _assumed(force: ActingForce) -> tuple[Vector, Vector]:
+    """The unit vectors of the two assumed components."""
+    signs = force.along or (1.0, 1.0)
+    return axes.world((signs[0], 0.0), force.x_axis), axes.world((0.0, signs[1]), force.x_axis)
 
 
 def component_symbol(symbol: str, axis: str) -> list[tuple[str, str]]:
@@ -392,8 +400,8 @@ def _open(
         )
         return
     length = arrows.COMPONENT_PX * unit
-    for axis, vector in (("x", (along[0] * length, 0.0)), ("y", (0.0, -along[1] * length))):
-        arrow = arrows.placed(at, vector, kind, unit, head_at_point=False)
+    for axis, part in zip("xy", _assumed(force), strict=True):
+        arrow = arrows.placed(at, (part[0] * length, -part[1] * length), kind, unit, head_at_point=False)
         key = force.id if axis == "x" else f"{force.id}.y"
         _arrow(drawn, key, force.id, arrow, frame, name if axis == "x" else "")
         pieces: list[tuple[str, str] | tuple[str, str, float]] = [*component_symbol(force.symbol, axis)]

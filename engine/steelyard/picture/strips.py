@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from ..geometry import cross, subtract
+from ..geometry import Vector, cross, perpendicular, scale, subtract
 from ..model import Settings, Sketch
+from ..statics import axes
 from ..statics import pivot as pivots
 from ..statics.reading import Analysis, ForceReading
 from ..units import MINUS, write_exact, write_quantity
 from . import text, theme
-from .edge import turning_glyph
+from .edge import straight_glyph, turning_glyph
 from .frame import COMPACT_PX, step_at_least
 from .record import Picture, Record
 from .text import number
@@ -102,7 +103,12 @@ def term(reading: ForceReading, row: Row, analysis: Analysis) -> float | None:
         if turning is not None and turning.torque_n_m is not None:
             return turning.torque_n_m
         return cross(subtract(force.point, analysis.pivot), vector)
-    return vector[ROWS.index(row)]
+    return _part(vector, row, analysis)
+
+
+def _part(vector: Vector, row: Row, analysis: Analysis) -> float:
+    """The part of a vector along the axis of a row."""
+    return axes.along(vector, analysis.x_axis)[ROWS.index(row)]
 
 
 def _sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
@@ -114,7 +120,8 @@ def _sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tupl
         return ()
     if force.sought == "size and direction":
         return (-1, 1)
-    part = cross(subtract(force.point, analysis.pivot), force.along) if row == "turn" else force.along[ROWS.index(row)]
+    turns = row == "turn"
+    part = cross(subtract(force.point, analysis.pivot), force.along) if turns else _part(force.along, row, analysis)
     scale = analysis.lever_m if row == "turn" else 1.0
     if abs(part) <= NO_TERM * scale:
         return ()
@@ -285,6 +292,7 @@ class _Strips:
     def __init__(self, sketch: Sketch, layout: _Layout, scales: Scales) -> None:
         self.settings: Settings = sketch.settings
         self.sketch = sketch
+        self.x_axis = axes.x_axis(sketch)
         self.layout = layout
         self.scales = scales
         self.records: list[Record] = []
@@ -546,6 +554,9 @@ class _Strips:
         if row == "turn":
             counterclockwise = (side > 0) == self.settings.counterclockwise_positive
             return turning_glyph((x, y + 1.0 * u), 6.6 * u, counterclockwise)
+        if self.x_axis != axes.LEVEL:
+            axis = self.x_axis if row == "x" else perpendicular(self.x_axis)
+            return straight_glyph(at, scale(axis, side), 14.0 * u, (5.0 * u, 4.0 * u))
         if row == "x":
             return (
                 f"M{n(x - side * 7 * u)} {n(y)}h{n(side * 14 * u)}m{n(-side * 5 * u)} {n(-4 * u)}"
