@@ -130,20 +130,23 @@ def check_facts(sketch, analysis, working):
             case "answer" | "direction":
                 if single and "vector" in data:
                     force = data["force"]
-                    vector = sum(
-                        (solution[key] * matrix.wrenches[key][:2] for key in matrix.keys if key.split(".")[0] == force),
-                        np.zeros(2),
-                    )
-                    size = np.linalg.norm(vector)
-                    if size > 1e-6 * scale:
-                        said = np.array(data["vector"]) / np.linalg.norm(data["vector"])
-                        assert np.allclose(said, vector / size, atol=1e-6), text
-                        for word, way in (("up", (0, 1)), ("down", (0, -1)), ("right", (1, 0)), ("left", (-1, 0))):
-                            share = vector @ np.array(way) / size
-                            if share > 1e-4:
-                                assert word in text, text
-                            if share < -1e-4:
-                                assert f" {word}" not in text, text
+                    # What is found although some sizes are letters holds whatever they are.
+                    lettered = [found for found, _ in samples(matrix, matrix.known_sizes, 5)]
+                    for each in [solution] if numbers else lettered:
+                        vector = sum(
+                            (each[key] * matrix.wrenches[key][:2] for key in matrix.keys if key.split(".")[0] == force),
+                            np.zeros(2),
+                        )
+                        size = np.linalg.norm(vector)
+                        if size > 1e-6 * max(scale, *(abs(value) for value in each.values())):
+                            said = np.array(data["vector"]) / np.linalg.norm(data["vector"])
+                            assert np.allclose(said, vector / size, atol=1e-6), text
+                            for word, way in (("up", (0, 1)), ("down", (0, -1)), ("right", (1, 0)), ("left", (-1, 0))):
+                                share = vector @ np.array(way) / size
+                                if share > 1e-4:
+                                    assert word in text, text
+                                if share < -1e-4:
+                                    assert f" {word}" not in text, text
                 elif single and "couple" in data:
                     found = solution[data["force"]] * matrix.wrenches[data["force"]][2]
                     assert found * data["couple"] >= -1e-9 * scale * scale, text

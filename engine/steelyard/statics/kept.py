@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from . import moments, verdict
@@ -19,17 +19,23 @@ from .reading import (
 ASKED = BalanceVerdict("open", "Open: the unknown forces are still to be found.")
 
 
-def kept_back(analysis: Analysis) -> Analysis:
+NOTHING_FOUND: frozenset[str] = frozenset()
+
+
+def kept_back(analysis: Analysis, found: Set[str] = NOTHING_FOUND) -> Analysis:
     """The analysis without any value, direction or verdict that gives an unknown away.
 
     Left are the known forces, the guesses, the geometry of known lines, what the layout of the supports
-    alone tells, and the residual once every unknown has a guess.
+    alone tells, and the residual once every unknown has a guess or has been found. `found` are the parts a
+    reader has found already: the force's id, with ".x" or ".y" for a component.
     """
     unknown = [reading.force for reading in analysis.readings if reading.force.role == "unknown"]
     if not unknown:
         return analysis
-    guessed = all(force.guess is not None or force.guess_couple_n_m is not None for force in unknown)
-    readings = tuple(_kept_reading(reading, analysis) for reading in analysis.readings)
+    guessed = all(
+        force.guess is not None or force.guess_couple_n_m is not None or _is_found(force, found) for force in unknown
+    )
+    readings = tuple(_kept_reading(reading, analysis, found) for reading in analysis.readings)
     force_scale_n, torque_scale_n_m = moments.scales(readings, analysis.lever_m)
     return replace(
         analysis,
@@ -42,20 +48,32 @@ def kept_back(analysis: Analysis) -> Analysis:
     )
 
 
-def _kept_reading(reading: ForceReading, analysis: Analysis) -> ForceReading:
+def parts_of(force: ActingForce) -> tuple[str, ...]:
+    """The parts of an unknown force that are found one by one."""
+    return (f"{force.id}.x", f"{force.id}.y") if force.sought == "size and direction" else (force.id,)
+
+
+def _is_found(force: ActingForce, found: Set[str]) -> bool:
+    return all(part in found for part in parts_of(force))
+
+
+def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) -> ForceReading:
     force = reading.force
-    if force.role == "known":
+    if force.role == "known" or _is_found(force, found):
         return reading
+    x_found, y_found = f"{force.id}.x" in found, f"{force.id}.y" in found
+    against_x, against_y = reading.against_components
+    x, y = reading.components_n
     return reading._replace(
         vector=None,
         couple_n_m=None,
         size_n=None,
         direction_deg=None,
         against_drawn=False,
-        against_components=(False, False),
+        against_components=(against_x and x_found, against_y and y_found),
         turning=_kept_turning(force, analysis),
         cannot="",
-        components_n=(None, None),
+        components_n=(x if x_found else None, y if y_found else None),
     )
 
 

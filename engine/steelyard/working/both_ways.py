@@ -34,7 +34,8 @@ def both_ways(sketch: Sketch, analysis: Analysis, key: str, *, options: Options 
     move = next((move for move in made.moves if key in move.finds and move.partner is None), None)
     if move is None or (analysis.supports.kind == "mechanism" and not analysis.supports.balanced_as_it_stands):
         return None
-    chain(desk, made)
+    for _ in chain(desk, made):  # each step leaves its value on the desk
+        pass
     found = {name for each in made.moves for name in each.finds} - {key}
     as_drawn = single(desk, move, found)
     value = desk.values.get(desk.letters.part(part))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..model import Sketch
@@ -26,14 +26,38 @@ def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) 
 
     Needs no solved value: the numbers come from the equations it writes.
     """
-    desk = Desk(sketch, analysis, options or Options())
-    steps = [isolating.isolate(desk.voice)]
+    chosen = options or Options()
+    steps = tuple(each_step(sketch, analysis, chosen))
+    return Working(analysis.body, steps, sketch.settings.decimal_comma, chosen.symbols_only)
+
+
+def each_step(sketch: Sketch, analysis: Analysis, options: Options) -> Iterator[Step]:
+    """The steps one after the other; each is worked out only when it is asked for."""
+    for step in _steps(Desk(sketch, analysis, options)):
+        if not options.symbols_only:
+            yield step
+        elif step.kind != "check":
+            yield without_numbers(step)
+
+
+def _steps(desk: Desk) -> Iterator[Step]:
+    yield isolating.isolate(desk.voice)
+    sketch, analysis = desk.voice.sketch, desk.analysis
     kind = analysis.supports.kind
+    unknown = any(part.unknown for part in desk.parts.values())
+    if kind == "none" or not unknown:
+        yield from limits.sums_only(desk)
+        return
+    if kind == "mechanism":
+        yield from limits.free_to_move(desk)
+        if not analysis.supports.balanced_as_it_stands:
+            return
     extra = ends_of(sketch, analysis)
     letters_only = desk.options.symbols_only or any(
         not part.unknown and part.size is None for part in desk.parts.values()
     )
-    desk.settled, desk.reasons = settle(candidates(analysis, extra), desk.parts, analysis.lever_m)
+    if letters_only:
+        desk.settled, desk.reasons = settle(candidates(analysis, extra), desk.parts, analysis.lever_m)
     made = plan(
         analysis,
         first_pivot=desk.options.first_pivot,
@@ -41,25 +65,12 @@ def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) 
         extra=extra,
         settled=desk.settled if letters_only else None,
     )
-    if kind == "none" or not any(part.unknown for part in desk.parts.values()):
-        steps.extend(limits.sums_only(desk))
-        return _working(desk, steps)
-    if kind == "mechanism":
-        steps.extend(limits.free_to_move(desk))
-    if kind != "mechanism" or analysis.supports.balanced_as_it_stands:
-        steps.extend(chain(desk, made))
-        if made.unfound:
-            steps.append(limits.too_many(desk, made))
-        elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
-            steps.append(step)
-        steps.append(answering.answer(desk, made))
-    return _working(desk, steps)
-
-
-def _working(desk: Desk, steps: Sequence[Step]) -> Working:
-    if desk.options.symbols_only:
-        steps = [without_numbers(step) for step in steps if step.kind != "check"]
-    return Working(desk.analysis.body, tuple(steps), desk.voice.comma, desk.options.symbols_only)
+    yield from chain(desk, made)
+    if made.unfound:
+        yield limits.too_many(desk, made)
+    elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
+        yield step
+    yield answering.answer(desk, made)
 
 
 def without_numbers(step: Step) -> Step:
@@ -70,14 +81,13 @@ def without_numbers(step: Step) -> Step:
     return replace(step, lines=kept, remarks=said)
 
 
-def chain(desk: Desk, made: Plan) -> list[Step]:
+def chain(desk: Desk, made: Plan) -> Iterator[Step]:
+    """The equations of a plan, and the whole forces their parts make up."""
     found: set[str] = set()
-    steps = []
     for move in made.moves:
-        steps.append(_together(desk, move) if move.partner is not None else single(desk, move, found))
+        yield _together(desk, move) if move.partner is not None else single(desk, move, found)
         found.update(move.finds)
-    steps.extend(answering.combined(desk, found))
-    return steps
+    yield from answering.combined(desk, found)
 
 
 def single(desk: Desk, move: Move, found: set[str]) -> Step:
