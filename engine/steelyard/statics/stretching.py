@@ -50,7 +50,7 @@ def factor(analysis: Analysis, force_id: str, closes: Closes) -> float | Refusal
     terms = []
     for reading in analysis.readings:
         if reading.force.id != force_id:
-            value = _standing(reading, closes, analysis)
+            value = standing(reading, closes, analysis)
             if value is None:
                 return "open"
             terms.append(value)
@@ -60,8 +60,8 @@ def factor(analysis: Analysis, force_id: str, closes: Closes) -> float | Refusal
     return needed / own if needed * own > 0.0 else "other-way"
 
 
-def _standing(reading: ForceReading, closes: Closes, analysis: Analysis) -> float | None:
-    """What a force adds to a sum as it stands; None where it has no single size but a term."""
+def standing(reading: ForceReading, closes: Closes, analysis: Analysis) -> float | None:
+    """What a force adds to a sum as it stands, guessed before solved; None where it has a term but no single size."""
     force = reading.force
     along = force.along
     if along is None:

@@ -67,7 +67,10 @@ def _stage(desk: Desk, judged: Judged, judgement: Judgement) -> Stage:
     if part.one_way:
         said = [_one_way(desk, part)]
     elif judged.found is None:
-        said = []
+        symbol = desk.voice.symbol(part.key)
+        said = [
+            desk.voice.say("Every sum that has ", symbol, " in it has the other component too, which is not settled.")
+        ]
     else:
         said = _sentences(desk, judged, judged.found, judgement)
     if judged.agrees is not None:
