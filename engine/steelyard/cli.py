@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING
 
 from . import __version__, document
 from .errors import SteelyardError
-from .geometry import Point, angle_of, length
+from .geometry import Point, Vector, angle_of, length
 from .model import Pivot, Settings, Sketch
-from .statics import analyse, pivot
+from .statics import analyse, axes, pivot
 from .statics.reading import Analysis, ForceReading, Turning
 from .units import Kind, write_quantity
 
@@ -137,13 +137,17 @@ def _draw(sketch: Sketch, view: View, out: str) -> None:
 
 
 def answer_data(analysis: Analysis) -> dict[str, object]:
-    """The whole answer as JSON data; null where statics fixes no value, or where the notion does not apply."""
+    """The whole answer as JSON data; null where statics fixes no value, or where the notion does not apply.
+
+    `fx_n` and `fy_n` are parts along the sketch's axes; torques are positive counterclockwise.
+    """
     forces: list[dict[str, object]] = []
     for reading in analysis.readings:
         forces.append(_force_data(reading))
         if reading.guess_turning is not None:
-            forces.append(_guess_data(reading, reading.guess_turning))
+            forces.append(_guess_data(reading, reading.guess_turning, analysis.x_axis))
     residual = analysis.residual
+    left_over = _left_over(analysis)
     balance = analysis.balance
     return {
         "balance": {"kind": None if balance.kind == "open" else balance.kind, "sentence": balance.sentence},
@@ -153,13 +157,20 @@ def answer_data(analysis: Analysis) -> dict[str, object]:
             "sentence": analysis.supports.sentence,
         },
         "pivot_m": list(analysis.pivot),
+        "x_axis_deg": angle_of(analysis.x_axis),
         "forces": forces,
         "residual": {
-            "fx_n": None if residual is None else residual.fx_n,
-            "fy_n": None if residual is None else residual.fy_n,
+            "fx_n": left_over[0],
+            "fy_n": left_over[1],
             "torque_n_m": None if residual is None else residual.torque_n_m,
         },
     }
+
+
+def _left_over(analysis: Analysis) -> tuple[float | None, float | None]:
+    """ΣFx and ΣFy along the sketch's axes, in newtons."""
+    residual = analysis.residual
+    return (None, None) if residual is None else axes.along((residual.fx_n, residual.fy_n), analysis.x_axis)
 
 
 def _named(reading: ForceReading, role: str) -> dict[str, object]:
@@ -189,12 +200,13 @@ def _force_data(reading: ForceReading) -> dict[str, object]:
     }
 
 
-def _guess_data(reading: ForceReading, turning: Turning) -> dict[str, object]:
+def _guess_data(reading: ForceReading, turning: Turning, x_axis: Vector) -> dict[str, object]:
     guess = reading.force.guess
+    fx, fy = (0.0, 0.0) if guess is None else axes.along(guess, x_axis)
     return {
         **_named(reading, "guess"),
-        "fx_n": 0.0 if guess is None else guess[0],
-        "fy_n": 0.0 if guess is None else guess[1],
+        "fx_n": fx,
+        "fy_n": fy,
         "couple_n_m": 0.0 if guess is not None else reading.force.guess_couple_n_m,
         "size_n": None if guess is None else length(guess),
         "direction_deg": None if guess is None else angle_of(guess),
@@ -210,19 +222,23 @@ def _table(sketch: Sketch, analysis: Analysis) -> str:
         ("", "force", "size", "direction", "along x", "along y", "arm", str(settings.turning_word))
     ]
     for reading in analysis.readings:
-        rows += _rows(reading, settings)
+        rows += _rows(reading, settings, analysis.x_axis)
     residual = analysis.residual
-    sums = (None, None, None) if residual is None else (residual.fx_n, residual.fy_n, residual.torque_n_m)
-    fx, fy = (_written(part, "force", settings) for part in sums[:2])
-    rows.append(("Σ", "left over", "", "", fx, fy, "", _written(sums[2], "couple", settings)))
+    fx, fy = (_written(part, "force", settings) for part in _left_over(analysis))
+    turning = _torque(None if residual is None else residual.torque_n_m, settings)
+    rows.append(("Σ", "left over", "", "", fx, fy, "", turning))
     point = ", ".join(write_quantity(part, "length", settings) for part in analysis.pivot)
-    lines = [sketch.title, f"{settings.pivot_word} {pivot.name_of(sketch)} at ({point})", ""]
+    lines = [sketch.title, f"{settings.pivot_word} {pivot.name_of(sketch)} at ({point})"]
+    if not axes.is_level(analysis.x_axis):
+        lines.append(f"x axis at {write_quantity(angle_of(analysis.x_axis), 'angle', settings)} from level")
+    turn = settings.counterclockwise_word if settings.counterclockwise_positive else "clockwise"
+    lines += [f"positive: along x, along y, {turn}", ""]
     lines += _aligned(rows)
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]
     return "\n".join(lines)
 
 
-def _rows(reading: ForceReading, settings: Settings) -> list[tuple[str, ...]]:
+def _rows(reading: ForceReading, settings: Settings, x_axis: Vector) -> list[tuple[str, ...]]:
     """The row of a force, and the row of its guess where it has one."""
     force = reading.force
     name = (force.symbol, f"{force.type} by {force.by or '?'} on {force.on}")
@@ -235,7 +251,8 @@ def _rows(reading: ForceReading, settings: Settings) -> list[tuple[str, ...]]:
     rows = [_force_row(name, reading.size_n, reading.direction_deg, reading.components_n, reading.turning, settings)]
     guess = force.guess
     if guess is not None and reading.guess_turning is not None:
-        rows.append(_force_row(guess_name, length(guess), angle_of(guess), guess, reading.guess_turning, settings))
+        parts = axes.along(guess, x_axis)
+        rows.append(_force_row(guess_name, length(guess), angle_of(guess), parts, reading.guess_turning, settings))
     return rows
 
 
@@ -254,13 +271,19 @@ def _force_row(
         _written(parts[0], "force", settings),
         _written(parts[1], "force", settings),
         _written(turning.arm_m, "length", settings),
-        _written(turning.torque_n_m, "couple", settings),
+        _torque(turning.torque_n_m, settings),
     )
 
 
 def _couple_row(name: tuple[str, str], couple_n_m: float | None, settings: Settings) -> tuple[str, ...]:
-    written = _written(couple_n_m, "couple", settings)
+    written = _torque(couple_n_m, settings)
     return (*name, written, "", "", "", "", written)
+
+
+def _torque(torque_n_m: float | None, settings: Settings) -> str:
+    """A torque with the sign of the sketch's positive sense of turning."""
+    turned = torque_n_m if torque_n_m is None or settings.counterclockwise_positive else 0.0 - torque_n_m
+    return _written(turned, "couple", settings)
 
 
 def _written(value: float | None, kind: Kind, settings: Settings) -> str:

@@ -50,7 +50,7 @@ def answer(capsys, *arguments: str) -> dict:
 
 def test_json_answer_has_exactly_the_published_shape(capsys):
     data = answer(capsys, GANGWAY)
-    assert list(data) == ["balance", "supports", "pivot_m", "forces", "residual"]
+    assert list(data) == ["balance", "supports", "pivot_m", "x_axis_deg", "forces", "residual"]
     assert list(data["balance"]) == ["kind", "sentence"]
     assert list(data["supports"]) == ["kind", "degree", "sentence"]
     assert list(data["residual"]) == ["fx_n", "fy_n", "torque_n_m"]
@@ -115,7 +115,8 @@ def test_table_is_aligned_and_ends_with_the_two_verdicts(capsys):
     assert lines[1].startswith("pivot A at (0\u00a0m")
     assert lines[-2] == "Balanced."
     assert "statically determinate" in lines[-1]
-    head, rows = lines[3], lines[4:-3]
+    assert lines[2] == "positive: along x, along y, counterclockwise"
+    head, rows = lines[4], lines[5:-3]
     assert len(rows) == 5
     for column in ("size", "arm", "torque"):
         end = head.index(column) + len(column)

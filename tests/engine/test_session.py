@@ -344,6 +344,8 @@ def test_every_setting_has_an_effect(slug: str) -> None:
     for item in state(door, "cancel")["panels"]["settings"]:
         if item["kind"] == "switch":
             other = "false" if item["text"] == "true" else "true"
+        elif "options" not in item:
+            other = "30"
         else:
             values = [option["value"] for option in item["options"]]
             other = next(

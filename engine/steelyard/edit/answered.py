@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..geometry import Vector
+from ..geometry import Vector, angle_of
 from ..model import Couple, Force, Sketch, Support
-from ..statics import analyse
-from .change import fail
+from ..statics import analyse, axes
+from .change import fail, tidy
 
-# The angle that stands for each pair of assumed senses.
+# The angle from the x axis that stands for each pair of assumed senses.
 _QUADRANTS = {(1, 1): 45.0, (-1, 1): 135.0, (-1, -1): 225.0, (1, -1): 315.0}
 
 
@@ -25,10 +25,12 @@ def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | F
         return entity if not reading.couple_n_m else replace(entity, counterclockwise=reading.couple_n_m > 0.0)
     if reading.force.sought == "size and direction":
         assert reading.vector is not None
-        angle = _quadrant(reading.vector, reading.force.along or (1.0, 1.0))
+        x_axis = reading.force.x_axis
+        quadrant = _quadrant(axes.along(reading.vector, x_axis), reading.force.along or (1.0, 1.0))
+        angle = tidy((quadrant + angle_of(x_axis)) % 360.0)
         if isinstance(entity, Force):
             return replace(entity, direction_deg=angle)
-        return replace(entity, drawn_deg=None if angle == 45.0 else angle)
+        return replace(entity, drawn_deg=None if quadrant == 45.0 else angle)
     if not reading.against_drawn:
         return entity
     if isinstance(entity, Force):

@@ -11,6 +11,7 @@ from ..document import on_body
 from ..document.table import NAME_LIMIT, SYMBOL_LIMIT
 from ..geometry import Point, direction
 from ..model import Couple, Force, ForceType, Guess, NamedPoint, Sketch, Support, SupportKind, Thing
+from ..statics import axes
 from ..units import write_exact
 from .answered import as_answered
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
@@ -180,12 +181,14 @@ def _angle(sketch: Sketch, force: Force, typed: Typed) -> Force:
 def _part(sketch: Sketch, force: Force, typed: Typed, part: int) -> Force:
     if force.role != "known":
         fail("unknown", typed.where, f"{force.symbol} is to be found.", "Make it known first, or type a guess.")
-    along = direction(force.direction_deg)
+    x_axis = axes.x_axis(sketch)
+    along = axes.along(direction(force.direction_deg), x_axis)
     size = force.size_n or 0.0
     value = typed.quantity("force")
-    vector = (value, tidy(size * along[1])) if part == 0 else (tidy(size * along[0]), value)
-    if vector == (0.0, 0.0):
+    parts = (value, tidy(size * along[1])) if part == 0 else (tidy(size * along[0]), value)
+    if parts == (0.0, 0.0):
         return replace(force, size_n=0.0)
+    vector = axes.world(parts, x_axis)
     return replace(force, size_n=tidy(math.hypot(*vector)), direction_deg=angle_between((0.0, 0.0), vector))
 
 

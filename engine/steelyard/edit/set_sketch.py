@@ -7,6 +7,7 @@ from typing import Any
 
 from ..document.table import SETTINGS, SKETCH_TEXTS
 from ..model import Pivot, Sketch
+from ..units import Kind
 from .change import tidy_point
 from .grips import SECOND_PIVOT, pivot_place
 from .moving import with_pivot
@@ -40,7 +41,8 @@ def set_setting(sketch: Sketch, key: str, typed: Typed) -> Sketch:
     value: Any
     match field.shape:
         case "number":
-            value = typed.quantity("angle") if key == "axes_deg" else typed.quantity("acceleration", above=0.0)
+            kind: Kind = "angle" if key == "axes_deg" else "acceleration"
+            value = typed.quantity(kind, above=field.above, most=field.most)
         case "reference":
             value = typed.choice(("", *(body.id for body in sketch.bodies))) or None
         case "integer":

@@ -8,7 +8,7 @@ from ..document.table import Field
 from ..document.values import nearest_name, read_text
 from ..errors import SteelyardError
 from ..model import Settings
-from ..units import Kind, read_with_note
+from ..units import Kind, read_with_note, write_exact
 from .change import fail
 
 _ON = ("true", "on", "yes", "1")
@@ -24,14 +24,20 @@ class Typed:
     settings: Settings
     note: str = ""
 
-    def quantity(self, kind: Kind, *, least: float | None = None, above: float | None = None) -> float:
-        """A number in stored units; raises `SteelyardError` below a bound."""
+    def quantity(
+        self, kind: Kind, *, least: float | None = None, above: float | None = None, most: float | None = None
+    ) -> float:
+        """A number in stored units; raises `SteelyardError` outside its bounds."""
         found = read_with_note(self.text, kind, self.settings, where=self.where)
         if (least is not None and found.value < least) or (above is not None and found.value <= above):
             wanted = "more than zero" if above is not None else "zero or more"
             fail(
                 "range", self.where, f'`{self.where}` must be {wanted}: got "{self.text}".', "Enter it without a minus."
             )
+        if most is not None and found.value > most:
+            wanted = write_exact(most, kind, self.settings)
+            message = f'`{self.where}` must be at most {wanted}: got "{self.text}".'
+            fail("range", self.where, message, "Enter a smaller number.")
         self.note = self.note or found.note
         return found.value
 

@@ -59,7 +59,9 @@ def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
         return []
     said = spoken_symbol(reading.force.symbol)
     items = []
-    for axis, value in zip("xy", reading.vector, strict=True):
+    for axis, value in zip("xy", reading.components_n, strict=True):
+        if value is None:
+            continue
         text = write_quantity(value, "force", settings)
         items.append(answer(f"answer-f{axis}", f"along {axis}", text, spoken=f"part of {said} along {axis}"))
     return items

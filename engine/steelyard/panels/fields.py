@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ..geometry import Point
 from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
+from ..statics import axes
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
 from .body_fields import body_fields
@@ -115,8 +116,10 @@ def _where(sketch: Sketch, pivot: Pivot, place: Point, word: str) -> tuple[Item,
     ties += [Option(each.id, f"{SUPPORT_WORDS[each.kind]} {each.symbol}") for each in sketch.supports]
     ties += [Option(each.id, f"point {each.name}") for each in sketch.points]
     ties += [Option(each.id, f"{load_type_word(each)} {each.symbol}") for each in sketch.loads]
+    # Places are read off the rulers, which stay level where the axes do not.
+    right, up = ("x", "y") if axes.is_level(axes.x_axis(sketch)) else ("right", "up")
     return (
-        quantity("x", "x", place[0], "length", settings, spoken=f"{word}, x"),
-        quantity("y", "y", place[1], "length", settings, spoken=f"{word}, y"),
+        quantity("x", right, place[0], "length", settings, spoken=f"{word}, {right}"),
+        quantity("y", up, place[1], "length", settings, spoken=f"{word}, {up}"),
         choice("tied_to", "tied to", pivot.tied_to or "", tuple(ties), spoken=f"{word} tied to"),
     )

@@ -38,9 +38,10 @@ def force_fields(sketch: Sketch, force: Force, reading: ForceReading | None) -> 
             quantity("angle", "angle", force.direction_deg, "angle", settings, spoken=f"angle of {force.symbol}")
         )
     if known and reading is not None and reading.vector is not None:
+        x, y = reading.components_n
         typed_parts = (
-            quantity("fx", "along x", reading.vector[0], "force", settings, spoken=f"part of {force.symbol} along x"),
-            quantity("fy", "along y", reading.vector[1], "force", settings, spoken=f"part of {force.symbol} along y"),
+            quantity("fx", "along x", x, "force", settings, spoken=f"part of {force.symbol} along x"),
+            quantity("fy", "along y", y, "force", settings, spoken=f"part of {force.symbol} along y"),
         )
     guesses: list[Item] = []
     if not known:

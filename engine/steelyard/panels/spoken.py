@@ -6,7 +6,7 @@ from ..model import Settings, Sketch
 from ..statics.reading import Analysis, ForceReading
 from ..units import spoken_quantity
 from .verdict import verdict
-from .words import spoken_symbol
+from .words import sense_word, spoken_symbol
 
 
 def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> str:
@@ -25,7 +25,9 @@ def summary(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> 
 def _say(reading: ForceReading, settings: Settings) -> str:
     symbol = spoken_symbol(reading.force.symbol)
     if reading.couple_n_m is not None:
-        return f"{symbol} {spoken_quantity(reading.couple_n_m, 'couple', settings)}."
+        size = spoken_quantity(abs(reading.couple_n_m), "couple", settings)
+        sense = sense_word((reading.couple_n_m > 0.0) - (reading.couple_n_m < 0.0), settings)
+        return f"{symbol} {size} {sense}".rstrip() + "."
     if reading.size_n is not None:
         return f"{symbol} {spoken_quantity(reading.size_n, 'force', settings)}."
     return f"{symbol} to be found." if reading.force.role == "unknown" else f"{symbol}."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..geometry import angle_of
 from ..model import Settings
+from ..statics import axes
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import Kind, write_quantity
 from .words import agent_phrase, sense_word, shown_sign, spoken_symbol, symbol_runs, turning_letter
@@ -123,9 +124,10 @@ def _turning_cells(turning: Turning, settings: Settings, *, couple: bool) -> lis
 def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dict[str, object]]:
     """ΣFx, ΣFy and the sum of torques of known, guessed and solved forces; "?" while something in them is open."""
     residual = analysis.residual
+    forces = (None, None) if residual is None else axes.along((residual.fx_n, residual.fy_n), analysis.x_axis)
     sums: tuple[tuple[str, str, float | None, Kind], ...] = (
-        ("fx", "x", None if residual is None else residual.fx_n, "force"),
-        ("fy", "y", None if residual is None else residual.fy_n, "force"),
+        ("fx", "x", forces[0], "force"),
+        ("fy", "y", forces[1], "force"),
     )
     totals: list[dict[str, object]] = []
     for key, axis, value, kind in sums:
