@@ -83,11 +83,8 @@ def listed(keys: Sequence[str], symbols: Mapping[str, str]) -> list[Piece]:
         whole = f"{force}.x" in keys and f"{force}.y" in keys
         if whole and axis == "y":
             continue
-        pieces = list(text.symbol_pieces(symbols[force]))
-        if axis and not whole:
-            role = "sub" if len(pieces) == 1 else "sub-upright"
-            pieces.append((axis, role))
-        groups.append(pieces)
+        one = axis and not whole
+        groups.append(text.component_pieces(symbols[force], axis) if one else text.symbol_pieces(symbols[force]))
     said: list[Piece] = []
     for index, pieces in enumerate(groups):
         if index:

@@ -12,12 +12,13 @@ from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
 from ..statics import axes, moments, shape
 from ..statics import pivot as pivots
 from ..statics.advice import Advice
-from ..statics.reading import Analysis, ForceReading, Turning
+from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
 from . import advice, arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
 from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
+from .levers import Lever, Levers, Turned
 from .record import LAYERS, Picture, Record, Target
 from .text import number
 
@@ -103,7 +104,6 @@ class _Board:
         self.thing_boxes: dict[str, list[Point]] = {}
         self.by_id = {body.id: body for body in sketch.bodies}
         self.pinned = frozenset(sketch.pinned)
-        self._senses: dict[str, int] = {}
 
     def picture(
         self,
@@ -124,8 +124,8 @@ class _Board:
             self._pivot(of, place, called)
         marks = self._marks()
         new_sides = self._key(drawn, remembered, settle)
-        arms = self._constructions(drawn) if self.analysis is not None else []
-        self._construction_obstacles(arms)
+        strokes, notes = self._constructions(drawn)
+        self._construction_obstacles(strokes)
         wanted = [*(drawn.wanted if drawn is not None else ()), *self.wanted]
         placed = labels.place(wanted, self.field, remembered, _with_weights(moving), settle=settle)
         boxes: dict[str, Box] = {}
@@ -133,7 +133,7 @@ class _Board:
             records, boxes[each.id] = labels.draw(each, placed[each.id])
             self.records.extend(records)
         new_sides.update(placed)
-        new_sides.update(self._arm_labels(arms, boxes, remembered, settle, moving))
+        new_sides.update(self._arm_labels(strokes, notes, boxes, remembered, settle, moving))
         targets = self._grips(drawn, boxes, marks)
         if self.lit is None and (self.chosen or self.tries.listed):
             self.records.extend(advice.when_lit(marks, self.frame, self.field, list(boxes.values())))
@@ -371,13 +371,13 @@ class _Board:
 
     # What the lit or pinned force shows
 
-    def _constructions(self, drawn: Drawn | None) -> list[tuple[str, Point, Point, text.Line, bool]]:
-        """Line, arm, sense, components and edge marks of every force; returns the arms that want a label."""
+    def _constructions(self, drawn: Drawn | None) -> tuple[list[Lever], list[Wanted]]:
+        """Line, lever, sense, components and edge marks of every force; returns the levers and notes to be labelled."""
         analysis, frame = self.analysis, self.frame
-        arms: list[tuple[str, Point, Point, text.Line, bool]] = []
+        strokes: list[Lever] = []
+        notes: list[Wanted] = []
         if analysis is None or drawn is None:
-            return arms
-        pivot = frame.to_sheet(analysis.pivot)
+            return strokes, notes
         for reading in drawn.readings:
             force = reading.force
             if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
@@ -394,18 +394,40 @@ class _Board:
             line = constructions.clipped(at, (along[0], -along[1]), frame.room)
             if line is not None:
                 self.field.segment(*line, 1.0, EDGE_COST if always else ACTION_COST)
-            self._parts(force.id, drawn)
-            if turning is None or turning.foot is None or turning.drops_out or turning.arm_m is None:
-                continue
-            foot = frame.to_sheet(turning.foot)
-            record, seen = constructions.arm(force.id, pivot, foot, along, frame, always=always)
-            self._add(record)
-            self._add(constructions.sense(force.id, pivot, foot, turning, frame, always=always))
-            self._senses[force.id] = turning.sense or 0
-            if seen is not None:
-                content = constructions.arm_line(force.symbol, turning.arm_m, frame, self.sketch.settings)
-                arms.append((force.id, seen[0], seen[1], content, always))
-        return arms
+            guess = reading.force.guess
+            vector = guess if guess is not None and math.hypot(*guess) > 0.0 else reading.vector
+            arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
+            if arrow is not None and self.sketch.settings.torque_form != "square":
+                self._add(constructions.components(force.id, arrow.tail, arrow.head, arrow.kind, self.x_axis))
+            for of, place, _ in self.pivots:
+                if of != grips.PIVOT_ID:
+                    turning = moments.about(place, force, vector, along, analysis.lever_m)
+                if turning is None:
+                    continue
+                if turning.drops_out and of != self.chosen:
+                    notes.append(self._dropped(force, of, place))
+                    continue
+                drawing = Levers(
+                    Turned(force, along, turning, vector, arrow),
+                    place,
+                    self.sketch.settings,
+                    frame,
+                    self.x_axis,
+                    second=of != grips.PIVOT_ID,
+                    always=always,
+                )
+                self.records.extend(drawing.records)
+                strokes.extend(drawing.strokes)
+                notes.extend(drawing.notes)
+        return strokes, notes
+
+    def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
+        """What a lit force says at a pivot its line passes through: there is no arm to draw."""
+        frame = self.frame
+        pieces = [*text.symbol_pieces(force.symbol), (" drops out", "plain")]
+        line = text.line("label-pivot", frame.small_px, *pieces)
+        reach = (grips.RING_PX[of] + 1.0) * frame.pen
+        return Wanted(f"{force.id}.drops-{of}", force.id, (line,), (frame.to_sheet(place),), reach)
 
     def _line_of(self, reading: ForceReading, drawn: Drawn) -> tuple[Vector, Turning | None]:
         """The unit line a force is lit along, and what it does about the pivot: of its guess while it has one."""
@@ -417,22 +439,17 @@ class _Board:
         size = math.hypot(*vector) or 1.0
         return (vector[0] / size, vector[1] / size), reading.turning
 
-    def _parts(self, force_id: str, drawn: Drawn) -> None:
-        arrow = drawn.arrows.get(f"{force_id}.guess") or drawn.arrows.get(force_id)
-        if arrow is not None:
-            self._add(constructions.components(force_id, arrow.tail, arrow.head, arrow.kind, self.x_axis))
-
-    def _construction_obstacles(self, arms: list[tuple[str, Point, Point, text.Line, bool]]) -> None:
-        pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
-        for force_id, start, end, _, always in arms:
-            cost = EDGE_COST if always else CONSTRUCTION_COST
-            self.field.segment(start, end, 1.5, cost)
-            for box in constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame):
+    def _construction_obstacles(self, strokes: list[Lever]) -> None:
+        for each in strokes:
+            cost = EDGE_COST if each.always else CONSTRUCTION_COST
+            self.field.segment(each.start, each.end, 1.5, cost)
+            for box in each.arc:
                 self.field.box(box, cost)
 
     def _arm_labels(
         self,
-        arms: list[tuple[str, Point, Point, text.Line, bool]],
+        strokes: list[Lever],
+        notes: list[Wanted],
         boxes: Mapping[str, Box],
         remembered: Mapping[str, int],
         settle: bool,
@@ -447,12 +464,12 @@ class _Board:
             if weight >= SYMBOL_COST or ugly:
                 cost = constructions.UGLY if ugly else 1.0
                 taken.append(((left, top, right, bottom), stroke, cost))
-        pivot = self.frame.to_sheet(self.analysis.pivot) if self.analysis is not None else (0.0, 0.0)
+        # What each lit force has labelled so far: only its own labels are seen together.
+        own: dict[str, list[Box]] = {}
         # Those always shown first: the others keep clear of them.
-        for force_id, start, end, content, always in sorted(arms, key=lambda each: not each[4]):
-            arc = constructions.sense_boxes(pivot, end, self._senses.get(force_id, 0), self.frame)
-            mine = [*taken, *((box, None, 1.0) for box in arc)]
-            key = f"{force_id}.arm-label"
+        for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
+            met = [*arc, *own.get(force_id, ())]
+            mine = [*taken, *((box, None, 1.0) for box in met)]
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
@@ -463,7 +480,7 @@ class _Board:
                     was = (
                         old - constructions.ARM_PLACES if old is not None and old >= constructions.ARM_PLACES else None
                     )
-                    free, _ = labels.best_side(level, self.field, placed, was)
+                    free, _ = labels.best_side(level, self.field, [*placed, *own.get(force_id, ())], was)
                     side = constructions.ARM_PLACES + free
             sides[key] = side
             if side >= constructions.ARM_PLACES:
@@ -472,7 +489,7 @@ class _Board:
                 self.records.extend(replace(record, layer="construct", shown=shown) for record in records)
             else:
                 self.records.append(
-                    constructions.arm_label(force_id, start, end, content, self.frame, side, always=always)
+                    constructions.arm_label(key, force_id, start, end, content, self.frame, side, always=always)
                 )
                 _, _, corners = constructions.arm_label_place(start, end, content, self.frame, side)
                 xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
@@ -480,6 +497,15 @@ class _Board:
             if always:
                 taken.append((box, None, 1.0))
                 placed.append(box)
+            else:
+                own.setdefault(force_id, []).append(box)
+        for note in notes:
+            beside = own.setdefault(note.of, [])
+            old = None if settle else remembered.get(note.id)
+            sides[note.id], _ = labels.best_side(note, self.field, [*placed, *beside], old)
+            records, box = labels.draw(note, sides[note.id])
+            self.records.extend(replace(record, layer="construct", shown="lit") for record in records)
+            beside.append(box)
         return sides
 
     # What a hand takes hold of

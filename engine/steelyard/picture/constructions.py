@@ -50,7 +50,8 @@ def clipped(point: Point, along: Vector, box: Box) -> tuple[Point, Point] | None
     )
 
 
-def _clip_segment(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
+def clip_segment(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
+    """The part of a stroke inside an upright box, in px; None when there is none."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     size = math.hypot(dx, dy)
     if size == 0.0 or not segment_meets_box(*start, *end, box):
@@ -84,10 +85,13 @@ def through(force_id: str, at: Point, along: Vector, reach: float, frame: Frame)
 
 
 def arm(
-    force_id: str, pivot: Point, foot: Point, along: Vector, frame: Frame, *, always: bool
+    force_id: str, pivot: Point, foot: Point, along: Vector, frame: Frame, *, suffix: str = "", always: bool
 ) -> tuple[Record | None, tuple[Point, Point] | None]:
-    """The moment arm with its right-angle mark, in one path; and its visible part on the sheet."""
-    seen = _clip_segment(pivot, foot, frame.room)
+    """The moment arm with its right-angle mark, in one path; and its visible part on the sheet.
+
+    `suffix` is that of the second pivot's constructions, drawn with a thinner pen.
+    """
+    seen = clip_segment(pivot, foot, frame.room)
     if seen is None:
         return None, None
     n = number
@@ -104,10 +108,13 @@ def arm(
         ) ** 2 + (foot[1] - ay - frame.middle_px[1]) ** 2:
             ax, ay = -ax, -ay
         path += f"M{n(foot[0] + bx)} {n(foot[1] + by)}l{n(ax)} {n(ay)}l{n(-bx)} {n(-by)}"
-    return Record(f"{force_id}.arm", "path", "arm", "construct", (("d", path),), (), force_id, _shown(always)), seen
+    role = "arm-second" if suffix else "arm"
+    shown = shown_when(always=always)
+    return Record(f"{force_id}.arm{suffix}", "path", role, "construct", (("d", path),), (), force_id, shown), seen
 
 
-def _shown(always: bool) -> Literal["always", "lit"]:
+def shown_when(*, always: bool) -> Literal["always", "lit"]:
+    """How a construction is shown: always while it is pinned, else only while its force is lit."""
     return "always" if always else "lit"
 
 
@@ -118,13 +125,16 @@ def _sense_arc(pivot: Point, foot: Point, frame: Frame) -> tuple[float, float]:
     return radius, math.degrees(math.atan2(pivot[1] - foot[1], foot[0] - pivot[0]))
 
 
-def sense(force_id: str, pivot: Point, foot: Point, turning: Turning, frame: Frame, *, always: bool) -> Record | None:
+def sense(
+    force_id: str, pivot: Point, foot: Point, turning: Turning, frame: Frame, *, suffix: str = "", always: bool
+) -> Record | None:
     """The arc with a head that shows which way the force turns the body about the pivot."""
     if not turning.sense:
         return None
     radius, start = _sense_arc(pivot, foot, frame)
     path = turning_path(pivot, radius, start, 58.0 * turning.sense, 1.2 * frame.pen, 11.0 * frame.pen, 5.0 * frame.pen)
-    return Record(f"{force_id}.sense", "path", "sense-head", "construct", (("d", path),), (), force_id, _shown(always))
+    shown = shown_when(always=always)
+    return Record(f"{force_id}.sense{suffix}", "path", "sense-head", "construct", (("d", path),), (), force_id, shown)
 
 
 def sense_boxes(pivot: Point, foot: Point, sense_sign: int, frame: Frame) -> list[Box]:
@@ -264,12 +274,12 @@ def _meets(
 
 
 def arm_label(
-    force_id: str, pivot: Point, foot: Point, content: Line, frame: Frame, index: int, *, always: bool
+    record_id: str, force_id: str, pivot: Point, foot: Point, content: Line, frame: Frame, index: int, *, always: bool
 ) -> Record:
     """The arm's label as a record, set along the arm."""
     (x, y), angle, _ = arm_label_place(pivot, foot, content, frame, index)
     return text.record(
-        f"{force_id}.arm-label",
+        record_id,
         content,
         x,
         y,

@@ -98,6 +98,11 @@ def symbol_pieces(symbol: str) -> list[tuple[str, str]]:
     return pieces
 
 
+def component_pieces(symbol: str, axis: str) -> list[tuple[str, str]]:
+    """The letter of a component: R_x; of R_A it is R with A and x below."""
+    return [*symbol_pieces(symbol), (axis, "sub")]
+
+
 def subscript_pieces(symbol: str) -> list[tuple[str, str]]:
     """A quantity's letter as a subscript, as in d with T below: the letter slopes, its digits do not."""
     base, _, below = symbol.partition("_")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from ..geometry import Point, Vector
-from .reading import ForceReading, Resultant, Turning
+from .reading import ActingForce, ForceReading, Resultant, Turning
 
 # A line passes through the pivot when it misses it by no more than this part of the sketch's lever:
 # coordinates of a crossing are right to about 1e-13 of it, a hand cannot aim better than 1e-4.
@@ -50,6 +50,16 @@ def of_vector(pivot: Point, point: Point, vector: Vector | None, lever_m: float)
     if math.hypot(point[0] - pivot[0], point[1] - pivot[1]) <= DROPS_OUT_TOLERANCE * lever_m:
         return Turning(pivot, 0.0, 0, 0.0, none, none, True)
     return Turning(None, None, None if none is None else 0, none, none, none, False)
+
+
+def about(pivot: Point, force: ActingForce, vector: Vector | None, along: Vector, lever_m: float) -> Turning:
+    """What a force does about a further pivot: by its `vector` (guess or answer) where it has one, else by its line."""
+    if vector is None and force.sought == "size and direction":
+        return of_vector(pivot, force.point, None, lever_m)
+    size = None if vector is None else math.hypot(*vector)
+    if size is not None and size > 0.0 and vector is not None:
+        along = (vector[0] / size, vector[1] / size)
+    return of_force(pivot, force.point, along, size, force.role == "known" or force.one_way, lever_m)
 
 
 def passes(pivot: Point, point: Point, along: Vector | None, lever_m: float) -> bool:
