@@ -43,6 +43,7 @@ class Door:
             "redo": session.redo,
             "here": session.here,
             "save": session.save,
+            "copy": session.copy,
         }
 
     def handle(self, text: str) -> str:

@@ -121,9 +121,10 @@ def _solve(sketch: Sketch, as_json: bool, about: Point | None) -> None:
 
 def _draw(sketch: Sketch, view: View, out: str) -> None:
     from .picture import board, frame, svg  # here, so that solving stays quick
+    from .session.presentation import Study
     from .session.seen import seen
 
-    analysis = seen(sketch, None)
+    analysis = seen(sketch, None, Study()).analysis
     sheet = frame.fit(sketch, analysis, *SHEET_PX)
     text = svg.write(board.draw(sketch, analysis, sheet, view), title=sketch.title, desc=sketch.caution)
     if out == "-":

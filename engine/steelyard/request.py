@@ -106,6 +106,13 @@ class Request:
             raise _wrong(key, f"a list of {count} numbers of pixels", value)
         return read
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A required list of strings."""
+        value = self._data.get(key)
+        if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+            raise _wrong(key, "a list of texts", value)
+        return tuple(value)
+
     def mapping(self, key: str) -> dict[str, Any]:
         """A JSON object; missing means empty."""
         value = self._data.get(key, {})

@@ -1,26 +1,39 @@
-"""The working as the page shows it: the revealed steps, and how many are still to come."""
+"""The working as the page shows it: the revealed steps, how many there are, and the ways it can be read."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from ..model import Sketch
+from ..statics.pivot import name_of
+from ..statics.reading import Analysis
 from ..working.data import step_data
-from ..working.record import Working
+from ..working.reading import Read, has_geometry
+
+Data = dict[str, object]
 
 
-class Worked(NamedTuple):
-    """A working and how much of it is revealed."""
-
-    working: Working
-    revealed: int
+def live_working(read: Read) -> Data:
+    """`{steps}`: all of the working that follows the hand. A step not revealed is not in it."""
+    return {"steps": [step_data(step, comma=read.working.comma) for step in read.working.steps]}
 
 
-def working(worked: Worked) -> dict[str, object]:
-    """`{steps, total, revealed}`; a step not revealed is only counted."""
-    steps = worked.working.steps
-    shown = steps[: worked.revealed]
+def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ...]) -> Data:
+    """`{steps, total, geometry, sums}`; a step not revealed is only counted.
+
+    `geometry`: there is a working by geometry too. `sums` are the sums a user may put first, `{key, text, place}` each,
+    `place` 1 for the first one chosen and 0 for one left to the tool.
+    """
+    named = [
+        ("pivot", f"{sketch.settings.turning_word}s about {name_of(sketch)}"),
+        ("x", "forces along x"),
+        ("y", "forces along y"),
+    ]
+    unknown = any(reading.force.role == "unknown" for reading in analysis.readings)
     return {
-        "steps": [step_data(step, comma=worked.working.comma) for step in shown],
-        "total": len(steps),
-        "revealed": len(shown),
+        **live_working(read),
+        "total": read.total,
+        "geometry": has_geometry(sketch, analysis),
+        "sums": [
+            {"key": key, "text": text, "place": order.index(key) + 1 if key in order else 0}
+            for key, text in (named if unknown else [])
+        ],
     }

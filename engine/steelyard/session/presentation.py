@@ -10,17 +10,21 @@ from ..picture import frame as frames
 from ..picture.board import View
 from ..picture.frame import Frame
 from ..request import Request
+from ..working.reading import Way
 from .tools import TOOL_NAMES
 
 Side = Literal["", "working", "forces"]
-Way = Literal["sums", "geometry"]
+Sum = Literal["pivot", "x", "y"]
 Name = TypeVar("Name", bound=str)
 
 VIEWS: tuple[View, ...] = ("set-up", "extended")
 SIDES: tuple[Side, ...] = ("", "working", "forces")
 WAYS: tuple[Way, ...] = ("sums", "geometry")
+SUMS: tuple[Sum, ...] = ("pivot", "x", "y")
 # The isolating step gives nothing away, and shows what a working is.
 FIRST_REVEALED = 1
+# More than any working has.
+EVERY_STEP = 1000
 SCALES = (0.5, 4.0)
 ZOOMS = (1e-3, 1e3)
 # Farther than any sketch reaches; it keeps pixels exact after any number of pans.
@@ -32,13 +36,25 @@ class Study:
     """How the working is being read.
 
     `side` is the open tab of the side panel, "" when it is closed. `revealed`: how many steps of the working are to be
-    seen. `numbers` false: symbols only. `way`: by sums, or by the geometry of three forces where there is one.
+    seen. `numbers` false: symbols only. `way`: by sums, or by the geometry of three forces where there is one. `order`:
+    the user's own first sums, of "pivot", "x" and "y".
     """
 
     side: Side = ""
     revealed: int = FIRST_REVEALED
     numbers: bool = True
     way: Way = "sums"
+    order: tuple[Sum, ...] = ()
+
+    def as_data(self) -> dict[str, object]:
+        """The same as the page sends it."""
+        return {
+            "side": self.side,
+            "revealed": self.revealed,
+            "numbers": self.numbers,
+            "way": self.way,
+            "order": list(self.order),
+        }
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +77,7 @@ def shown(before: Presentation, request: Request) -> Presentation:
     """The presentation after `show`; only what the request names changes. Raises SteelyardError."""
     after = before
     if request.has("view"):
-        after = replace(after, view=_one_of("view", VIEWS, request))
+        after = replace(after, view=_one_of("view", VIEWS, request.text("view")))
     if request.has("tool"):
         after = replace(after, tool=read_tool(request))
     if request.has("selected"):
@@ -74,18 +90,20 @@ def shown(before: Presentation, request: Request) -> Presentation:
 def _studied(before: Study, request: Request) -> Study:
     after = before
     if request.has("side"):
-        after = replace(after, side=_one_of("side", SIDES, request))
+        after = replace(after, side=_one_of("side", SIDES, request.text("side")))
     if request.has("revealed"):
-        after = replace(after, revealed=max(0, request.whole("revealed")))
+        after = replace(after, revealed=min(EVERY_STEP, max(0, request.whole("revealed"))))
     if request.has("numbers"):
         after = replace(after, numbers=request.flag("numbers"))
     if request.has("way"):
-        after = replace(after, way=_one_of("way", WAYS, request))
+        after = replace(after, way=_one_of("way", WAYS, request.text("way")))
+    if request.has("order"):
+        named = dict.fromkeys(_one_of("order", SUMS, name) for name in request.texts("order"))
+        after = replace(after, order=tuple(named))
     return after
 
 
-def _one_of(key: str, names: tuple[Name, ...], request: Request) -> Name:
-    text = request.text(key)
+def _one_of(key: str, names: tuple[Name, ...], text: str) -> Name:
     for name in names:
         if name == text:
             return name

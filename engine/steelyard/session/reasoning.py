@@ -5,22 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from ..model import Sketch
-from ..panels.working import Worked, working
-from ..statics.reading import Analysis
+from ..panels.working import live_working, working
 from .presentation import Presentation
+from .seen import Seen
 
 
 def reasoning(
-    sketch: Sketch, analysis: Analysis | None, presentation: Presentation, selected: str | None, worked: Worked | None
+    sketch: Sketch, seen: Seen, presentation: Presentation, selected: str | None, *, preview: bool
 ) -> dict[str, Any] | None:
     """`{argument, working, pivots}`, each null where there is nothing to say; null while it is not open.
 
-    `analysis` is what may be shown; `worked` is the working, of which only the revealed steps are said.
+    `seen.analysis` is what may be shown, `seen.read` the revealed steps of the working. A preview leaves out what
+    does not follow the hand.
     """
-    if presentation.study.side != "working":
+    study = presentation.study
+    if study.side != "working" or seen.analysis is None or seen.read is None:
         return None
-    return {
-        "argument": None,
-        "working": None if worked is None else working(worked),
-        "pivots": None,
-    }
+    steps = live_working(seen.read) if preview else working(sketch, seen.analysis, seen.read, study.order)
+    return {"argument": None, "working": steps, "pivots": None}

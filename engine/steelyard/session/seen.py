@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from ..model import Sketch
-from ..panels.working import Worked
 from ..statics import analyse
 from ..statics.kept import kept_back
+from ..statics.pivot import pivot_point
 from ..statics.reading import Analysis
 from ..working.desk import Options
-from ..working.steps import work
-from .presentation import Study
+from ..working.reading import Read, read
+from .presentation import FIRST_REVEALED, Study
 
 
 def active_body(sketch: Sketch, selected: str | None) -> str | None:
@@ -25,23 +27,35 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
     return sketch.bodies[0].id
 
 
-def seen(sketch: Sketch, selected: str | None) -> Analysis | None:
-    """The analysis every picture, strip and panel is made from; None on an empty sheet.
+class Seen(NamedTuple):
+    """What may be shown: an analysis (None on an empty sheet), and the revealed steps where they are wanted."""
 
-    This is the only place that decides about answers: what is drawn or said later cannot give away
-    what it was never handed.
+    analysis: Analysis | None
+    read: Read | None
+
+
+def seen(sketch: Sketch, selected: str | None, study: Study, *, count: bool = False) -> Seen:
+    """The analysis every picture, strip and panel is made from, and the working as far as it is revealed.
+
+    This is the only place that decides about answers: what is drawn or said later cannot give away what it was
+    never handed. While answers are kept back, only what revealed steps have found is left in the analysis.
+    `count`: also count the steps that are not revealed.
     """
     body_id = active_body(sketch, selected)
     if body_id is None:
-        return None
+        return Seen(None, None)
     analysis = analyse(sketch, body_id=body_id)
-    return kept_back(analysis) if sketch.answers == "kept" else analysis
+    kept = sketch.answers == "kept"
+    # The first step finds nothing, so with no more than that revealed a closed working need not be worked out.
+    if study.side != "working" and not (kept and study.revealed > FIRST_REVEALED):
+        return Seen(kept_back(analysis) if kept else analysis, None)
+    steps = read(sketch, analysis, options_of(sketch, study), study.way, study.revealed, count=count)
+    if kept and not (steps.whole and study.numbers):
+        analysis = kept_back(analysis, steps.finds)
+    return Seen(analysis, steps)
 
 
-def worked(sketch: Sketch, selected: str | None, study: Study) -> Worked | None:
-    """The working of the body being looked at, while its tab is open; None on an empty sheet."""
-    body_id = active_body(sketch, selected)
-    if body_id is None or study.side != "working":
-        return None
-    options = Options(symbols_only=not study.numbers)
-    return Worked(work(sketch, analyse(sketch, body_id=body_id), options=options), study.revealed)
+def options_of(sketch: Sketch, study: Study) -> Options:
+    """How the working is written for this reader."""
+    order = tuple(pivot_point(sketch) if key == "pivot" else key for key in study.order)
+    return Options(symbols_only=not study.numbers, order=order or None)

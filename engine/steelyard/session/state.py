@@ -16,12 +16,13 @@ from ..picture import frame as frames
 from ..request import Request
 from . import hands
 from .canvas import Canvas
+from .copying import copied
 from .hands import Hand
 from .pick import things_at
-from .presentation import FIRST_REVEALED, Presentation, looked, read_tool, shown
+from .presentation import EVERY_STEP, FIRST_REVEALED, Presentation, looked, read_tool, shown
 from .reasoning import reasoning
 from .reply import live_panels, picture_data, settled_panels
-from .seen import seen, worked
+from .seen import Seen, seen
 from .tools import tray
 
 Reply = dict[str, Any]
@@ -109,7 +110,7 @@ class Session:
         self._sketch, self._history, self._hand = sketch, history, None
         self._presentation = replace(self._presentation, selected=None, tool=None)
         if anew:  # a sketch brought back with its history is read on from where it was
-            study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums")
+            study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)
         self._canvas = Canvas()
         self._revision += 1
@@ -118,9 +119,22 @@ class Session:
 
     def save(self, request: Request) -> Reply:
         """The document as a file."""
+        return {"text": document.write(self._sketch), "filename": f"{self._file_name()}.steelyard.json"}
+
+    def _file_name(self) -> str:
         words = "".join(letter if letter.isalnum() else " " for letter in self._sketch.title.lower()).split()
-        name = "-".join(words)[:60].strip("-") or "sketch"
-        return {"text": document.write(self._sketch), "filename": f"{name}.steelyard.json"}
+        return "-".join(words)[:60].strip("-") or "sketch"
+
+    def copy(self, request: Request) -> Reply:
+        """The working as a text to paste: the revealed steps, or all of them where the answers are shown."""
+        presentation = self._presentation
+        study = presentation.study
+        if self._sketch.answers == "shown":
+            study = replace(study, revealed=EVERY_STEP)
+        found = seen(self._sketch, presentation.selected, replace(study, side="working"))
+        if found.read is None:
+            raise SteelyardError("session.copy", "", "There is nothing to work out yet.", "Draw a body first.")
+        return copied(found.read.working, request.text("as"), self._file_name())
 
     # How it is looked at
 
@@ -157,7 +171,8 @@ class Session:
         catch = request.size_px("catch_px") if request.has("catch_px") else hands.CATCH_PX
         selected = self._presentation.selected
         sketch = self.shown_sketch
-        drawing = self._canvas.drawn(sketch, seen(sketch, selected), self._presentation, self._hand, True)
+        analysis = self._seen(sketch, selected).analysis
+        drawing = self._canvas.drawn(sketch, analysis, self._presentation, self._hand, True)
         return {"here": things_at(drawing.board.targets, point, catch, selected)}
 
     # Gestures
@@ -288,15 +303,18 @@ class Session:
         hand = self._hand
         return self._sketch if hand is None or hand.change is None else hand.change.sketch
 
+    def _seen(self, sketch: Sketch, selected: str | None, *, count: bool = False) -> Seen:
+        return seen(sketch, selected, self._presentation.study, count=count)
+
     def _exists(self, wanted: str) -> bool:
         if wanted == PIVOT_ID or entity(self._sketch, wanted) is not None:
             return True
-        analysis = seen(self._sketch, wanted)
+        analysis = self._seen(self._sketch, wanted).analysis
         return analysis is not None and any(each.force.id == wanted for each in analysis.readings)
 
     def _fit(self) -> None:
         frame = self._presentation.frame
-        analysis = seen(self._sketch, self._presentation.selected)
+        analysis = self._seen(self._sketch, self._presentation.selected).analysis
         fitted = frames.fit(
             self._sketch,
             analysis,
@@ -323,7 +341,8 @@ class Session:
         if selected is not None and not preview and not self._exists(selected):
             selected = None
             self._presentation = replace(self._presentation, selected=None)
-        analysis = seen(shown_sketch, selected)
+        found = self._seen(shown_sketch, selected, count=not preview)
+        analysis = found.analysis
         only = None if self._hand is None else self._hand.moving | {selected or ""}
         drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview, only)
         self._canvas = drawing.canvas
@@ -334,16 +353,14 @@ class Session:
             undo, redo = self._history.undo_label, self._history.redo_label
             panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
         study = self._presentation.study
-        panels["reasoning"] = reasoning(
-            shown_sketch, analysis, self._presentation, selected, worked(shown_sketch, selected, study)
-        )
+        panels["reasoning"] = reasoning(shown_sketch, found, self._presentation, selected, preview=preview)
         panels["note"] = note
         return {
             "revision": self._revision,
             "preview": preview,
             "view": self._presentation.view,
             "selected": selected,
-            "study": {"side": study.side, "revealed": study.revealed, "numbers": study.numbers, "way": study.way},
+            "study": study.as_data(),
             "picture": picture_data(drawing.board, only),
             "strips": picture_data(drawing.strips, only, targets=False),
             "panels": panels,

@@ -156,7 +156,11 @@ def _close(
         " and ", one, ", ", gamma, " between ", one, " and ", two,
         "; each force is as the sine of the angle between the other two.",
     )  # fmt: skip
-    return Step("theorem", desk.voice.say("Close it"), (why,), None, tuple(lines), tuple(remarks), known=known)
+    implied = (f"{theorem.implies}.x", f"{theorem.implies}.y")
+    return Step(
+        "theorem", desk.voice.say("Close it"), (why,), None, tuple(lines), tuple(remarks), finds=(lined, *implied),
+        known=known,
+    )  # fmt: skip
 
 
 def _between(first: Vector, second: Vector) -> float:

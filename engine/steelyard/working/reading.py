@@ -1,0 +1,74 @@
+"""A working as it is read: by sums or by geometry, with what the layout alone says, as far as it is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import islice
+from typing import Literal, NamedTuple
+
+from ..model import Sketch
+from ..statics.reading import Analysis
+from ..statics.theorems import theorems
+from .desk import Options
+from .geometry_way import by_geometry
+from .phrases import sentence
+from .record import Step, Working
+from .steps import each_step, without_numbers
+from .theorem_words import theorem_sentences
+
+Way = Literal["sums", "geometry"]
+
+
+class Read(NamedTuple):
+    """The first steps of a working. `whole`: no step comes after them. `total` is None while it was not counted."""
+
+    working: Working
+    whole: bool
+    total: int | None
+
+    @property
+    def finds(self) -> frozenset[str]:
+        """The parts these steps have found a value for."""
+        return frozenset(
+            key for step in self.working.steps if any(line.kind == "value" for line in step.lines) for key in step.finds
+        )
+
+
+def read(sketch: Sketch, analysis: Analysis, options: Options, way: Way, most: int, *, count: bool = False) -> Read:
+    """The first `most` steps; with `count`, the others are worked out too, but only to be counted."""
+    rest = _steps(sketch, analysis, options, way)
+    steps = tuple(islice(rest, most))
+    after = sum(1 for _ in rest) if count else None
+    working = Working(analysis.body, steps, sketch.settings.decimal_comma, options.symbols_only)
+    whole = len(steps) < most or (after == 0 if after is not None else next(rest, None) is None)
+    return Read(working, whole, None if after is None else len(steps) + after)
+
+
+def _steps(sketch: Sketch, analysis: Analysis, options: Options, way: Way) -> Iterator[Step]:
+    sums = each_step(sketch, analysis, options)
+    yield next(sums)
+    geometry = by_geometry(sketch, analysis, options=options) if way == "geometry" else ()
+    if geometry:
+        yield from (without_numbers(step) for step in geometry) if options.symbols_only else geometry
+        return
+    seen = layout(sketch, analysis)
+    if seen is not None:
+        yield seen
+    yield from sums
+
+
+def has_geometry(sketch: Sketch, analysis: Analysis) -> bool:
+    """Whether there is a working by the geometry of three forces."""
+    return bool(by_geometry(sketch, analysis))
+
+
+def layout(sketch: Sketch, analysis: Analysis) -> Step | None:
+    """What the layout alone says, where it shortens the sums; three concurrent forces are a way of their own."""
+    if all(each.kind == "three-forces" for each in theorems(analysis)):
+        return None
+    said = tuple(
+        each
+        for each in theorem_sentences(sketch, analysis)
+        if each.fact is not None and each.fact.data["kind"] != "three-forces"
+    )
+    return Step("theorem", sentence("Before any sum"), why=said)
