@@ -14,7 +14,7 @@ from ..statics import pivot as pivots
 from ..statics.advice import Advice
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
-from . import advice, arrows, bodies, constructions, edge, forces, grips, labels, names, supports, text
+from . import advice, arrows, bodies, constructions, edge, force_views, forces, givens, grips, labels, names, supports, text
 from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
@@ -22,7 +22,7 @@ from .levers import Lever, Levers, Turned
 from .record import LAYERS, Picture, Record, Target
 from .text import number
 
-View = Literal["set-up", "extended"]
+View = Literal["set-up", "extended", "point", "polygon"]
 _LAYER_ORDER = {layer: index for index, layer in enumerate(LAYERS)}
 
 
@@ -68,8 +68,12 @@ def draw(
     can be lit: what others would show then is left out. `tries` are points worth taking torques about. With
     answers kept back, `analysis` must be one without them: this draws what it is handed and works nothing out.
     """
+    settled = settle if settle is not None else sides is None
+    if view in force_views.FORCE_VIEWS and analysis is not None:
+        looking = force_views.Looking(selected, sides, settled, moving)
+        return force_views.draw(sketch, analysis, frame, view, None, looking)
     return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(
-        sides, settle if settle is not None else sides is None, moving, snap_mark, ghost
+        sides, settled, moving, snap_mark, ghost
     )
 
 
@@ -123,7 +127,10 @@ class _Board:
         for of, place, called in self.pivots:
             self._pivot(of, place, called)
         marks = self._marks()
-        new_sides = self._key(drawn, remembered, settle)
+        measured = givens.draw(self.sketch, self.frame, self.view, self.field, remembered, moving, settle=settle)
+        self.records.extend(measured.records)
+        self.wanted.extend(measured.wanted)
+        new_sides = {**measured.sides, **self._key(drawn, remembered, settle)}
         strokes, notes = self._constructions(drawn)
         self._construction_obstacles(strokes)
         wanted = [*(drawn.wanted if drawn is not None else ()), *self.wanted]
@@ -131,10 +138,10 @@ class _Board:
         boxes: dict[str, Box] = {}
         for each in wanted:
             records, boxes[each.id] = labels.draw(each, placed[each.id])
-            self.records.extend(records)
+            self.records.extend(givens.named(records, each, measured))
         new_sides.update(placed)
         new_sides.update(self._arm_labels(strokes, notes, boxes, remembered, settle, moving))
-        targets = self._grips(drawn, boxes, marks)
+        targets = self._grips(drawn, boxes, marks, measured)
         if self.lit is None and (self.chosen or self.tries.listed):
             self.records.extend(advice.when_lit(marks, self.frame, self.field, list(boxes.values())))
         self._overlay(snap_mark, ghost)
@@ -510,7 +517,9 @@ class _Board:
 
     # What a hand takes hold of
 
-    def _grips(self, drawn: Drawn | None, boxes: Mapping[str, Box], marks: list[advice.Mark]) -> tuple[Target, ...]:
+    def _grips(
+        self, drawn: Drawn | None, boxes: Mapping[str, Box], marks: list[advice.Mark], measured: givens.DrawnGivens
+    ) -> tuple[Target, ...]:
         held = grips.Grips(self.sketch, self.frame, self.selected)
         grips.of_bodies(held, self.outlines)
         grips.of_points(held)
@@ -524,6 +533,7 @@ class _Board:
             grips.of_pivot(held, of, self.frame.to_sheet(place), _corners(flag) if flag is not None else None, called)
         if self.chosen is not None and self.lit is None:
             held.targets.extend(advice.targets(marks, self.chosen))
+        givens.of_givens(held, measured, boxes)
         self.records.extend(held.records)
         return tuple(sorted(held.targets, key=lambda target: target.rank))
 

@@ -204,12 +204,12 @@ def _straight(
     guess_key = f"{force.id}.guess"
     arrow = drawn.arrows.get(guess_key) or drawn.arrows.get(force.id)
     grips.dot(
-        force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=_tail_locked(reading, entity)
+        force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=tail_locked(reading, entity)
     )
     if arrow is None:
         return
     head = arrow.tail if arrow.head == at and arrow.tail != at else arrow.head
-    locked = _head_locked(reading, entity)
+    locked = head_locked(reading, entity)
     guess = force.role == "unknown"
     grips.dot(
         force.id,
@@ -220,7 +220,7 @@ def _straight(
         locked=locked,
         role="grip-guess" if guess_key in drawn.arrows else "grip",
     )
-    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter, locked=_tail_locked(reading, entity))
+    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter, locked=tail_locked(reading, entity))
     if isinstance(entity, Force) and grips.selected == force.id:
         grips.dot(force.id, "slide", _lozenge(at, head), RANK_HEAD + 5, f"slide {letter} along its line", only=True)
 
@@ -234,13 +234,15 @@ def _lozenge(at: Point, head: Point) -> Point:
     return (at[0] + (head[0] - at[0]) * part, at[1] + (head[1] - at[1]) * part)
 
 
-def _tail_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+def tail_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+    """Why the point of application cannot be moved; "" when it can."""
     if reading.force.type == "gravity" and entity is None:
         return "The weight acts at the centre of mass: change that of the body instead."
     return ""
 
 
-def _head_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+def head_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+    """Why the head cannot be moved; "" when it can."""
     if entity is None:
         return "The weight follows from the mass: change the mass of the body instead."
     if isinstance(entity, Thing):

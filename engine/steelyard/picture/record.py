@@ -104,6 +104,7 @@ class Picture:
     """A whole drawing: sheet size in px, records in paint order, targets, and where labels stand (`sides`).
 
     `sides` remembers a place index by label id; handed back to the next drawing it keeps labels from jumping.
+    `tails` are the sheet points at which arrows start, by force id, in views where that is not their own point.
     """
 
     width: float
@@ -111,3 +112,4 @@ class Picture:
     records: tuple[Record, ...]
     targets: tuple[Target, ...] = ()
     sides: Mapping[str, int] = field(default_factory=dict)
+    tails: Mapping[str, tuple[float, float]] = field(default_factory=dict)

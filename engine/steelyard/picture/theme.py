@@ -149,6 +149,12 @@ STYLES: dict[str, Style] = {
     "component-known": _line("known", 1.4),
     "component-unknown": _line("unknown", 1.4),
     "component-guess": _line("guess", 1.4),
+    # givens
+    "given-line": Style(stroke="soft", width=1.2),
+    "given-extension": Style(stroke="soft", width=0.9),
+    "given-head": Style(fill="soft"),
+    "given-label": _words("ink", halo=5.0),
+    "given-glow": Style(stroke="brass", width=11.0, cap="round", join="round", brass=True),
     # forces
     "arrow-known": Style(fill="known"),
     "arrow-unknown": Style(fill="paper", stroke="unknown", width=1.9, join="miter"),
@@ -165,6 +171,12 @@ STYLES: dict[str, Style] = {
     "ring": Style(stroke="unknown", width=0.9),
     "ring-head": _line("unknown", 1.8),
     "tail": Style(fill="ink", stroke="paper", width=1.5),
+    # forces alone
+    "closing": Style(stroke="ink", width=1.4),
+    "projection": _line("soft", 1.2, dash="0.1 4"),
+    "gap": _line("ink", 1.3, cap="butt"),
+    "meeting": Style(stroke="ink", width=1.8),
+    "inset-words": _words("ink"),
     # pivot
     "pivot": Style(stroke="pivot", width=2.2),
     "pivot-second": Style(stroke="pivot", width=1.4),
