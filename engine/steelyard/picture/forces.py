@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector, scale
 from ..model import Force, Sketch
 from ..statics import axes
-from ..statics.reading import ActingForce, Analysis, ForceReading
+from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_quantity
 from . import arrows, names, text
 from .arrows import Arrow, Kind
 from .frame import Frame
 from .labels import HARD, SYMBOL_COST, Field, Wanted
+from .look import PARTS_KEPT, Look, look_of
 from .record import Record
 from .text import Line, number
 
@@ -22,6 +24,7 @@ from .text import Line, number
 NO_FORCE = 1e-9
 RING_RADIUS_PX = 38.0
 BARS_PX = 66.0
+NO_TURNING = Turning(None, None, None, None, None, None, False)
 
 # What the state of a force asks the pen to do.
 State = Literal["solid", "letter", "solved", "kept", "barred", "cannot", "none"]
@@ -70,47 +73,62 @@ def state_of(reading: ForceReading, sketch: Sketch, analysis: Analysis) -> State
 def draw(sketch: Sketch, analysis: Analysis, readings: tuple[ForceReading, ...], frame: Frame, field_: Field) -> Drawn:
     """These forces and couples of the isolated body."""
     drawn = Drawn(field_, readings)
+    look = look_of(frame, sketch.settings, sketch.answers)
     for reading in readings:
-        _force(reading, sketch, analysis, frame, drawn)
+        # What it does about the pivot is drawn elsewhere: while only the pivot moves, all of these stand.
+        alone = reading._replace(turning=NO_TURNING, guess_turning=None)
+        part = _drawn(alone, state_of(reading, sketch, analysis), _head_at_point(sketch, reading.force.id), look)
+        drawn.records += part.records
+        drawn.wanted += part.wanted
+        drawn.clear.things += part.clear.things
+        drawn.arrows |= part.arrows
+        drawn.turnings |= part.turnings
+        drawn.lines |= part.lines
     return drawn
+
+
+@lru_cache(maxsize=PARTS_KEPT)
+def _drawn(reading: ForceReading, state: State, ends: bool, look: Look) -> Drawn:
+    """One force's part of it, kept as long as nothing of it changes: never changed once made."""
+    part = Drawn(Field((0.0, 0.0, 0.0, 0.0)))
+    _force(reading, state, ends, look, part)
+    return part
 
 
 def _head_at_point(sketch: Sketch, force_id: str) -> bool:
     return any(isinstance(load, Force) and load.id == force_id and load.head_at_point for load in sketch.loads)
 
 
-def _force(reading: ForceReading, sketch: Sketch, analysis: Analysis, frame: Frame, drawn: Drawn) -> None:
-    force = reading.force
-    state = state_of(reading, sketch, analysis)
+def _force(reading: ForceReading, state: State, ends: bool, look: Look, drawn: Drawn) -> None:
+    force, frame = reading.force, look.frame
     if force.along is None:
-        _couple(reading, state, sketch, frame, drawn)
+        _couple(reading, state, look, drawn)
         return
     at = frame.to_sheet(force.point)
     kind: Kind = "known" if force.role == "known" else "unknown"
-    ends = _head_at_point(sketch, force.id)
-    name = names.of_force(reading, sketch.settings)
+    name = names.of_force(reading, look.settings)
     guessed = force.guess is not None
     if state in ("solid", "solved") and reading.vector is not None:
         px = (reading.vector[0] / frame.n_per_px, -reading.vector[1] / frame.n_per_px)
         arrow = arrows.placed(at, px, kind, frame.pen, head_at_point=ends, exact=frame.exact)
         _arrow(drawn, force.id, force.id, arrow, frame, name)
-        _label(drawn, reading, sketch, frame, arrow, _value(reading, state, sketch))
+        _label(drawn, reading, look, arrow, _value(reading, state, look))
         drawn.lines[force.id] = reading.vector
         if _turned_round(reading):
             _as_drawn(drawn, force.id, at, force.along, frame)
     elif state == "none":
-        _label_at(drawn, reading, sketch, frame, (at,), write_quantity(0.0, "force", sketch.settings))
+        _label_at(drawn, reading, look, (at,), write_quantity(0.0, "force", look.settings))
         if force.sought != "size and direction":
             drawn.lines[force.id] = force.along
     elif state == "cannot":
-        _cannot(drawn, reading, sketch, frame, at)
+        _cannot(drawn, reading, look, at)
         drawn.lines[force.id] = force.along
     elif state == "barred":
-        _barred(drawn, reading, sketch, frame, at)
+        _barred(drawn, reading, look, at)
     elif not (guessed and state == "kept"):
-        _open(drawn, reading, state, sketch, frame, at, ends, name)
+        _open(drawn, reading, state, look, at, ends, name)
     if guessed and force.guess is not None:
-        _guess(drawn, reading, sketch, frame, at)
+        _guess(drawn, reading, look, at, ends)
     drawn.records.append(arrows.dot(at, f"{force.id}.at", force.id, 3.2 * frame.pen))
     drawn.clear.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
     if force.id not in drawn.arrows and not any(record.id == force.id for record in drawn.records):
@@ -157,11 +175,11 @@ def _turned_round(reading: ForceReading) -> bool:
     return reading.against_drawn and reading.force.sought == "size" and reading.force.guess is None
 
 
-def _value(reading: ForceReading, state: State, sketch: Sketch) -> str:
+def _value(reading: ForceReading, state: State, look: Look) -> str:
     if reading.size_n is None:
         return ""
     sign = -1.0 if state == "solved" and _turned_round(reading) else 1.0
-    return write_quantity(sign * abs(reading.size_n), "force", sketch.settings)
+    return write_quantity(sign * abs(reading.size_n), "force", look.settings)
 
 
 def _who(reading: ForceReading, frame: Frame) -> str:
@@ -179,8 +197,8 @@ def _want(
     drawn.wanted.append(Wanted(label_id, of, lines, anchors, gap))
 
 
-def _label(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, arrow: Arrow, words: str) -> None:
-    force = reading.force
+def _label(drawn: Drawn, reading: ForceReading, look: Look, arrow: Arrow, words: str) -> None:
+    force, frame = reading.force, look.frame
     lines = (
         text.line(_role(reading), frame.label_px, *_pieces(reading, words)),
         text.line("caption", frame.small_px, (_who(reading, frame), "plain")),
@@ -192,12 +210,12 @@ def _label(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, ar
 def _label_at(
     drawn: Drawn,
     reading: ForceReading,
-    sketch: Sketch,
-    frame: Frame,
+    look: Look,
     anchors: tuple[Point, ...],
     words: str,
     gap: float = 4.0,
 ) -> None:
+    frame = look.frame
     lines = (
         text.line(_role(reading), frame.label_px, *_pieces(reading, words)),
         text.line("caption", frame.small_px, (_who(reading, frame), "plain")),
@@ -230,13 +248,13 @@ def _bare_dot(force_id: str, at: Point, frame: Frame, name: str) -> Record:
     return Record(force_id, "circle", "tail", "force", attrs, (), force_id, "always", name)
 
 
-def _guess(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at: Point) -> None:
-    force = reading.force
+def _guess(drawn: Drawn, reading: ForceReading, look: Look, at: Point, ends: bool) -> None:
+    force, frame = reading.force, look.frame
     if force.guess is None:
         return
     size = math.hypot(*force.guess)
     lines = (
-        text.line("label-guess", frame.label_px, *_pieces(reading, write_quantity(size, "force", sketch.settings))),
+        text.line("label-guess", frame.label_px, *_pieces(reading, write_quantity(size, "force", look.settings))),
         text.line("caption", frame.small_px, ("your guess", "plain")),
     )
     key = f"{force.id}.guess"
@@ -244,15 +262,14 @@ def _guess(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at
         _want(drawn, f"{key}-label", force.id, lines, (at,), 4.0)
         return
     px = (force.guess[0] / frame.n_per_px, -force.guess[1] / frame.n_per_px)
-    ends = _head_at_point(sketch, force.id)
     arrow = arrows.placed(at, px, "guess", frame.pen, head_at_point=ends, exact=frame.exact)
     _arrow(drawn, key, force.id, arrow, frame, names.of_guess(reading))
     _want(drawn, f"{key}-label", force.id, lines, (arrow.head, arrow.middle, arrow.tail), 2.0)
 
 
-def _cannot(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at: Point) -> None:
+def _cannot(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
     """A one-way force that would have to act the other way: a slack rope, or the sense it was drawn in; struck out."""
-    force = reading.force
+    force, frame = reading.force, look.frame
     along = force.along or (0.0, 1.0)
     unit, n = frame.pen, number
     ux, uy = along[0], -along[1]
@@ -277,7 +294,7 @@ def _cannot(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
         arrow = Arrow(at, _stub, "unknown", True)
         drawn.arrows[force.id] = arrow
         drawn.records.extend(
-            arrows.straight(arrow, force.id, force.id, frame.pen, names.of_force(reading, sketch.settings))
+            arrows.straight(arrow, force.id, force.id, frame.pen, names.of_force(reading, look.settings))
         )
         _keep_clear(drawn.clear, arrow, frame)
         middle, end = arrow.middle, arrow.head
@@ -285,7 +302,7 @@ def _cannot(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
     strike = f"M{n(middle[0] - s)} {n(middle[1] + s)}L{n(middle[0] + s)} {n(middle[1] - s)}"
     drawn.records.append(Record(f"{force.id}.strike", "path", "strike", "force", (("d", strike),), (), force.id))
     drawn.clear.box((middle[0] - s, middle[1] - s, middle[0] + s, middle[1] + s), HARD)
-    _label_at(drawn, reading, sketch, frame, (end, middle, at), "slack" if slack else "cannot pull", 8.0)
+    _label_at(drawn, reading, look, (end, middle, at), "slack" if slack else "cannot pull", 8.0)
 
 
 def _bar(drawn: Drawn, of: str, key: str, at: Point, along: Vector, frame: Frame) -> Point:
@@ -304,14 +321,14 @@ def _bar(drawn: Drawn, of: str, key: str, at: Point, along: Vector, frame: Frame
     return end
 
 
-def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, at: Point) -> None:
+def _barred(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
     """Statics does not fix it: lines with end bars and a question mark; a component it does fix keeps its value."""
-    force = reading.force
+    force, frame = reading.force, look.frame
     along = force.along or (1.0, 1.0)
     if force.sought != "size and direction":
         end = _bar(drawn, force.id, f"{force.id}.bars", at, along, frame)
         middle = ((at[0] + end[0]) / 2, (at[1] + end[1]) / 2)
-        _label_at(drawn, reading, sketch, frame, (end, middle), "?", 5.0)
+        _label_at(drawn, reading, look, (end, middle), "?", 5.0)
         drawn.lines[force.id] = along
         return
     anchors = []
@@ -320,7 +337,7 @@ def _barred(drawn: Drawn, reading: ForceReading, sketch: Sketch, frame: Frame, a
         fixed = reading.components_n[axis]
         if fixed is not None:
             size = abs(fixed)
-            words = write_quantity(size, "force", sketch.settings)
+            words = write_quantity(size, "force", look.settings)
             if size == 0.0:
                 continue
             sign = 1.0 if fixed * along[axis] > 0.0 else -1.0
@@ -358,11 +375,9 @@ def component_symbol(symbol: str, axis: str) -> list[tuple[str, str]]:
     return [*pieces, (axis, "sub")]
 
 
-def _open(
-    drawn: Drawn, reading: ForceReading, state: State, sketch: Sketch, frame: Frame, at: Point, ends: bool, name: str
-) -> None:
+def _open(drawn: Drawn, reading: ForceReading, state: State, look: Look, at: Point, ends: bool, name: str) -> None:
     """What is known of a force without a size: its line at a standard length, two components, or a ring."""
-    force = reading.force
+    force, frame = reading.force, look.frame
     along = force.along or (1.0, 1.0)
     kept = state == "kept"
     unit = frame.pen
@@ -383,17 +398,16 @@ def _open(
             )
             drawn.clear.segment(start, stop, 1.5, HARD)
         _arrow(drawn, force.id, force.id, arrow, frame, name)
-        _label(drawn, reading, sketch, frame, arrow, "how much?" if kept else "")
+        _label(drawn, reading, look, arrow, "how much?" if kept else "")
         drawn.lines[force.id] = along
         return
-    if kept and sketch.settings.unknowns_drawn == "ring":
+    if kept and look.settings.unknowns_drawn == "ring":
         _ring(drawn, force.id, at, frame, name)
         r = RING_RADIUS_PX * unit * 0.72
         _label_at(
             drawn,
             reading,
-            sketch,
-            frame,
+            look,
             ((at[0] + r, at[1] - r), (at[0] - r, at[1] - r), (at[0], at[1] + r)),
             "which way?",
             8.0,
@@ -439,19 +453,19 @@ def _ring(drawn: Drawn, of: str, at: Point, frame: Frame, name: str) -> None:
         )
 
 
-def _couple(reading: ForceReading, state: State, sketch: Sketch, frame: Frame, drawn: Drawn) -> None:
+def _couple(reading: ForceReading, state: State, look: Look, drawn: Drawn) -> None:
     """A couple: a turning arrow where it is drawn; the place means nothing to the sums."""
-    force = reading.force
+    force, frame = reading.force, look.frame
     at = frame.to_sheet(force.point)
     kind: Kind = "known" if force.role == "known" else "unknown"
-    name = names.of_force(reading, sketch.settings)
+    name = names.of_force(reading, look.settings)
     value = reading.couple_n_m
     turned = force.drawn_sense >= 0 if value is None or value == 0.0 else value > 0.0
     words = ""
     if value is not None and state in ("solid", "solved", "none"):
         shown = 0.0 if state == "none" else abs(value)
         sign = -1.0 if state == "solved" and reading.against_drawn and force.guess_couple_n_m is None else 1.0
-        words = write_quantity(sign * shown, "couple", sketch.settings)
+        words = write_quantity(sign * shown, "couple", look.settings)
     elif state == "kept":
         words = "how much?"
     elif state == "barred":
@@ -474,7 +488,7 @@ def _couple(reading: ForceReading, state: State, sketch: Sketch, frame: Frame, d
                 at, force.guess_couple_n_m >= 0.0, "guess", key, force.id, frame.pen * 1.3, names.of_guess(reading)
             )
         )
-        words = write_quantity(abs(force.guess_couple_n_m), "couple", sketch.settings)
+        words = write_quantity(abs(force.guess_couple_n_m), "couple", look.settings)
         _turning_label(
             drawn, f"{force.id}.guess-label", reading, frame, at, radius * 1.3, "label-guess", words, "your guess"
         )
