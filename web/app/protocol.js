@@ -199,9 +199,58 @@
  */
 
 /**
+ * One component (or size, or couple) of a guess: how its heading stands, what its sum lacks, and why.
+ * @typedef {object} ArgumentStage
+ * @property {string} part
+ * @property {string} verdict
+ * @property {boolean|null} agrees
+ * @property {SentenceRun[]} title
+ * @property {string} mark
+ * @property {string} sum
+ * @property {SentenceRun[][]} sentences
+ */
+
+/**
+ * A button: a command (`moves`: the arrow is seen moving there), or a way of showing.
+ * @typedef {object} ArgumentAction
+ * @property {string} key
+ * @property {SentenceRun[]} label
+ * @property {string} [command]
+ * @property {Record<string, unknown>} [args]
+ * @property {boolean} [moves]
+ * @property {Record<string, unknown>} [show]
+ */
+
+/**
+ * The same unknown drawn one way and the other.
+ * @typedef {object} BothWays
+ * @property {string} part
+ * @property {SentenceRun[]} asDrawnTitle
+ * @property {SentenceRun[]} otherWayTitle
+ * @property {WorkingStep} asDrawn
+ * @property {WorkingStep} otherWay
+ * @property {SentenceRun[]} sentence
+ */
+
+/**
+ * What is said about a guess, instead of one, or about a minus.
+ * @typedef {object} Argument
+ * @property {"argument"|"invite"|"minus"} kind
+ * @property {string} of
+ * @property {SentenceRun[]} headline
+ * @property {SentenceRun[][]} [lead]
+ * @property {SentenceRun[]|null} [caution]
+ * @property {ArgumentStage[]} [stages]
+ * @property {SentenceRun[]|null} [answer]
+ * @property {{headline: SentenceRun[], lead: SentenceRun[][], actions: ArgumentAction[]}|null} [minus]
+ * @property {BothWays|null} [both]
+ * @property {ArgumentAction[]} actions
+ */
+
+/**
  * What reasons beside the board while the tab "Working" is open.
  * @typedef {object} Reasoning
- * @property {any} argument
+ * @property {Argument|null} argument
  * @property {WorkingPanel|null} working
  * @property {any} pivots
  */

@@ -20,6 +20,7 @@ from ..working.data import Data, both_ways_data, sentence_data
 from ..working.desk import Desk, Options
 from ..working.expression import Symbol
 from ..working.phrases import Piece, direction_words
+from ..working.remarks import way
 
 
 def argument(sketch: Sketch, analysis: Analysis | None, selected: str | None, both: str = "") -> Data | None:
@@ -71,12 +72,13 @@ def _argued(desk: Desk, reading: ForceReading, both: str) -> Data:
         "kind": "argument",
         "of": force.id,
         "headline": _headline(desk, found),
+        "lead": _lead(desk, found),
         "caution": None if found.caution is None else sentence_data(found.caution),
         "stages": [_stage(desk, stage) for stage in found.stages],
         "answer": _answer(desk, reading),
         "minus": _minus(desk, reading),
         "both": _both(desk, part) if part else None,
-        "actions": _actions(desk, reading, found, part),
+        "actions": _actions(desk, reading, found),
     }
 
 
@@ -166,6 +168,13 @@ def _headline(desk: Desk, found: Argument) -> list[Data]:
         missing = f"{_amount(desk, 'turning', turning)} missing {_way(desk, 'turning', -turning)}"
         return _said(desk, "About ", desk.voice.place(desk.analysis.pivot), f": {missing}")
     return _said(desk, letter, " acts the way it must; now its size")
+
+
+def _lead(desk: Desk, found: Argument) -> list[list[Data]]:
+    """What the first open stage comes to, for a reader with little room: what must be, and what the guess does."""
+    first = next((stage for stage in found.stages if stage.agrees is False), None)
+    first = first or next((stage for stage in found.stages if not _settled(desk, stage)), None)
+    return [] if first is None else [sentence_data(each) for each in first.sentences[-2:]]
 
 
 def _settled(desk: Desk, stage: Stage) -> bool:
@@ -280,13 +289,22 @@ def _both(desk: Desk, part: str) -> Data | None:
     sketch = desk.voice.sketch
     options = Options(symbols_only=sketch.answers == "kept")
     found = both_ways(sketch, desk.analysis, part, options=options)
-    return None if found is None else both_ways_data(found, comma=desk.voice.comma)
+    if found is None:
+        return None
+    titles = [
+        _said(desk, desk.voice.symbol(part), f" drawn {way(desk.voice, desk.parts[part], sign)}") for sign in (1, -1)
+    ]
+    return {
+        **both_ways_data(found, comma=desk.voice.comma),
+        "asDrawnTitle": titles[0],
+        "otherWayTitle": titles[1],
+    }
 
 
 # What can be done
 
 
-def _actions(desk: Desk, reading: ForceReading, found: Argument, both: str) -> list[Data]:
+def _actions(desk: Desk, reading: ForceReading, found: Argument) -> list[Data]:
     force_id, sketch = found.force, desk.voice.sketch
     actions: list[Data] = []
     if found.turn is not None or found.turn_couple is not None:
@@ -298,9 +316,8 @@ def _actions(desk: Desk, reading: ForceReading, found: Argument, both: str) -> l
         label = "Keep the answer back" if told else "Show the answer"
         actions.append(_command("tell", _said(desk, label), "tell", {"id": force_id, "on": not told}))
     two_way = next((stage.part for stage in found.stages if not desk.parts[stage.part].one_way), "")
-    if two_way and (both or both_ways(sketch, desk.analysis, two_way, options=Options(symbols_only=True))):
-        label = "Hide the other way" if both else "Other way round"
-        actions.append({"key": "both", "label": _said(desk, label), "show": {"both": "" if both else two_way}})
+    if two_way and both_ways(sketch, desk.analysis, two_way, options=Options(symbols_only=True)):
+        actions.append({"key": "both", "label": _said(desk, "Other way round"), "show": {"both": two_way}})
     actions.append(_command("drop", _said(desk, "Remove my guess"), "guess", {"id": force_id, "on": False}))
     return actions
 

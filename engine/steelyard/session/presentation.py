@@ -61,6 +61,7 @@ class Study:
 class Presentation:
     """The board and strips in CSS pixels, the view, and what is selected or in hand.
 
+    `both`: the part of a guessed unknown to be seen drawn both ways, side by side.
     `fitted`: nobody has zoomed or panned since the sketch was fitted, so a board of another size fits it anew.
     """
 
@@ -71,6 +72,7 @@ class Presentation:
     tool: str | None = None
     fitted: bool = True
     study: Study = Study()
+    both: str = ""
 
 
 def shown(before: Presentation, request: Request) -> Presentation:
@@ -82,6 +84,8 @@ def shown(before: Presentation, request: Request) -> Presentation:
         after = replace(after, tool=read_tool(request))
     if request.has("selected"):
         after = replace(after, selected=request.text_or_none("selected"))
+    if request.has("both"):
+        after = replace(after, both=request.text("both"))
     if request.has("strips_px"):
         after = replace(after, strips_px=request.size_px("strips_px"))
     return replace(after, frame=_sheet(after.frame, request), study=_studied(after.study, request))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from ..model import Sketch
+from ..panels.argument import argument
+from ..panels.pivots import pivots
 from ..panels.working import live_working, working
 from .presentation import Presentation
 from .seen import Seen
@@ -21,5 +23,6 @@ def reasoning(
     study = presentation.study
     if study.side != "working" or seen.analysis is None or seen.read is None:
         return None
-    steps = live_working(seen.read) if preview else working(sketch, seen.analysis, seen.read, study.order)
-    return {"argument": None, "working": steps, "pivots": None}
+    steps = live_working(sketch, seen.analysis, seen.read) if preview else working(sketch, seen.analysis, seen.read, study.order)
+    argued = argument(sketch, seen.analysis, selected, presentation.both)
+    return {"argument": argued, "working": steps, "pivots": pivots(sketch, seen.analysis)}

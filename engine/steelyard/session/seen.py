@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from ..model import Sketch
 from ..statics import analyse
-from ..statics.kept import kept_back
+from ..statics.kept import kept_back, told_parts
 from ..statics.pivot import pivot_point
 from ..statics.reading import Analysis
 from ..working.desk import Options
@@ -46,12 +46,13 @@ def seen(sketch: Sketch, selected: str | None, study: Study, *, count: bool = Fa
         return Seen(None, None)
     analysis = analyse(sketch, body_id=body_id)
     kept = sketch.answers == "kept"
+    told = told_parts(analysis, sketch.told)
     # The first step finds nothing, so with no more than that revealed a closed working need not be worked out.
     if study.side != "working" and not (kept and study.revealed > FIRST_REVEALED):
-        return Seen(kept_back(analysis) if kept else analysis, None)
+        return Seen(kept_back(analysis, told) if kept else analysis, None)
     steps = read(sketch, analysis, options_of(sketch, study), study.way, study.revealed, count=count)
     if kept and not (steps.whole and study.numbers):
-        analysis = kept_back(analysis, steps.finds)
+        analysis = kept_back(analysis, told.union(steps.finds))
     return Seen(analysis, steps)
 
 

@@ -108,7 +108,7 @@ class Session:
 
     def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
-        self._presentation = replace(self._presentation, selected=None, tool=None)
+        self._presentation = replace(self._presentation, selected=None, tool=None, both="")
         if anew:  # a sketch brought back with its history is read on from where it was
             study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)

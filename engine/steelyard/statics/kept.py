@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Collection, Sequence, Set
 from dataclasses import replace
 
 from . import moments, verdict
@@ -42,7 +42,10 @@ def kept_back(analysis: Analysis, found: Set[str] = NOTHING_FOUND) -> Analysis:
         readings=readings,
         residual=analysis.residual if guessed else None,
         balance=analysis.balance if guessed else ASKED,
-        supports=_kept_supports(analysis.supports, readings),
+        # A reader who has found what some support cannot do knows that there is no balance.
+        supports=analysis.supports
+        if any(each.cannot for each in readings)
+        else _kept_supports(analysis.supports, readings),
         force_scale_n=force_scale_n,
         torque_scale_n_m=torque_scale_n_m,
     )
@@ -51,6 +54,15 @@ def kept_back(analysis: Analysis, found: Set[str] = NOTHING_FOUND) -> Analysis:
 def parts_of(force: ActingForce) -> tuple[str, ...]:
     """The parts of an unknown force that are found one by one."""
     return (f"{force.id}.x", f"{force.id}.y") if force.sought == "size and direction" else (force.id,)
+
+
+def told_parts(analysis: Analysis, told: Collection[str]) -> frozenset[str]:
+    """The parts of forces whose answers are shown; with them what some support cannot do, where there is no balance."""
+    forces = [reading.force for reading in analysis.readings if reading.force.role == "unknown"]
+    asked = [force for force in forces if force.id in told]
+    if asked and analysis.supports.kind == "impossible":
+        asked += [force for force in forces if force.id in analysis.supports.failing]
+    return frozenset(part for force in asked for part in parts_of(force))
 
 
 def _is_found(force: ActingForce, found: Set[str]) -> bool:

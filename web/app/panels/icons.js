@@ -86,6 +86,7 @@ const DRAWINGS = {
   ],
   readings: [["path", "line", "M6 5H24M6 11H24M6 17H16"]],
   close: [["path", "line", "M9 7L21 19M21 7L9 19"]],
+  check: [["path", "line", "M6 13L12 19L24 6"]],
   copy: [
     ["path", "open", "M6 4H18V17H6Z"],
     ["path", "open", "M11 9H23V22H11Z"],
