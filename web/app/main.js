@@ -3,6 +3,7 @@
 import { boot } from "./boot.js";
 import { Board } from "./board/board.js";
 import { Painter } from "./board/painter.js";
+import { Swing } from "./board/swing.js";
 import { put, takesText } from "./dom.js";
 import { Engine } from "./engine/client.js";
 import { keepOffline } from "./engine/offline.js";
@@ -11,6 +12,7 @@ import { createKeeper } from "./keep/keeper.js";
 import { listenToKeys } from "./keys/keys.js";
 import { light, watchLight } from "./lighting.js";
 import { createAbout, createKeysHelp } from "./panels/about.js";
+import { createArgument } from "./panels/argument.js";
 import { createDock } from "./panels/dock.js";
 import { createEmpty } from "./panels/empty.js";
 import { createFields } from "./panels/fields.js";
@@ -141,6 +143,8 @@ const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const table = createTable(part("forces"), state);
 const outline = createOutline(part("forces"), state);
+const swing = new Swing(state, document);
+const argument = createArgument(part("guess"), state, (name, args) => void swing.play(name, args));
 const empty = createEmpty(part("board"), () => files.scenario(first?.slug ?? ""));
 const looking = { zoom: (/** @type {number} */ steps) => board.zoom(steps), fit: () => void board.fit(), pan: (/** @type {number} */ dx, /** @type {number} */ dy) => board.pan(dx, dy) };
 const dockCalls = { tray: () => showOver("tray"), side: () => showOver("side"), pivot: () => void state.select("pivot").then(toBoard) };
@@ -162,6 +166,7 @@ function paint(reply) {
   verdict.update(panels);
   table.update(panels.table);
   fields.update(panels.fields);
+  argument.update(panels.reasoning?.argument ?? null);
   hints.update(reply, reply.preview || !state.live || state.readOnly || state.tool !== null || takesText(document.activeElement));
   empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) {
