@@ -149,6 +149,20 @@ def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Lo
 
 
 @st.composite
+def all_settings(draw: st.DrawFn, body: Body) -> Settings:
+    """Settings with axes level or tilted, and every way of writing."""
+    return Settings(
+        g_m_s2=draw(st.sampled_from([9.81, 9.80665, 10.0])),
+        axes_deg=draw(st.one_of(st.just(0.0), st.just(0.0), ANGLES)),
+        axes_along=draw(st.sampled_from([None, None, body.id])),
+        counterclockwise_positive=draw(st.booleans()),
+        two_sided=draw(st.booleans()),
+        torque_form=draw(st.sampled_from(["arm", "square", "components"])),
+        units=draw(st.sampled_from(["si", "us"])),
+    )
+
+
+@st.composite
 def sketches(
     draw: st.DrawFn, *, most_supports: int = 3, most_loads: int = 3, letters: bool = True, guesses: bool = True
 ) -> Sketch:
@@ -163,7 +177,7 @@ def sketches(
         loaded = tuple(load if isinstance(load, Thing) else replace(load, guess=None) for load in loaded)
     points = (NamedPoint("point-a", "A", draw(places_on(body)), body.id),) if draw(st.booleans()) else ()
     pivot = draw(st.one_of(st.none(), st.builds(Pivot, PLACES)))
-    settings = Settings(g_m_s2=draw(st.sampled_from([9.81, 9.80665, 10.0])))
+    settings = draw(all_settings(body))
     return Sketch(bodies=(body,), points=points, supports=held, loads=loaded, pivot=pivot, settings=settings)
 
 

@@ -72,9 +72,11 @@ class Matrix:
             turn = force.drawn_sense or 1
             return [(force.id, np.array([0.0, 0.0, turn / self.lever]))]
         if force.sought == "size and direction":
+            right, up = force.x_axis
+            senses = force.along
             return [
-                (f"{force.id}.x", self._wrench(force.point, (force.along[0], 0.0))),
-                (f"{force.id}.y", self._wrench(force.point, (0.0, force.along[1]))),
+                (f"{force.id}.x", self._wrench(force.point, (right * senses[0], up * senses[0]))),
+                (f"{force.id}.y", self._wrench(force.point, (-up * senses[1], right * senses[1]))),
             ]
         return [(force.id, self._wrench(force.point, force.along))]
 

@@ -22,6 +22,8 @@ SQUARE_TOLERANCE = 1e-9
 # A crossing farther off than this many times the size of the sketch is off every board, and its arms
 # would differ only in their last figures.
 REACH_LEVERS = 20.0
+# Far enough that the crossing of any two lines statics still tells apart is reached.
+ANY_REACH = 1e10
 
 Which = Literal["size", "x", "y", "couple"]
 Source = Literal["support", "point", "crossing", "end", "x", "y", "across"]

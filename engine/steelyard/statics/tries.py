@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from ..geometry import Point, distance
+from ..geometry import Point, Vector, distance
 from ..model import Sketch
 from .advice import Advice, advice, parts
 from .pivot import place_of
@@ -23,6 +23,7 @@ class _Layout:
     forces: tuple[ActingForce, ...]
     lever_m: float
     extra: tuple[Point, ...]
+    x_axis: Vector
     analysis: Analysis = field(compare=False)
 
 
@@ -30,10 +31,10 @@ def worth_trying(sketch: Sketch, analysis: Analysis) -> tuple[Advice, ...]:
     """Supports, named points and crossings of the unknowns' lines about which an unknown drops out, best first.
 
     An axis is among them when no more than one unknown is left along it, or when the lines of two forces are
-    square to it: parallel lines are best summed across.
+    square to it: parallel lines are best summed across. The point of a known force is one only when it leaves one.
     """
     forces = tuple(reading.force for reading in analysis.readings)
-    return _found(_Layout(forces, analysis.lever_m, named_points(sketch, analysis.body), analysis))
+    return _found(_Layout(forces, analysis.lever_m, named_points(sketch, analysis.body), analysis.x_axis, analysis))
 
 
 def named_points(sketch: Sketch, body_id: str) -> tuple[Point, ...]:
@@ -56,6 +57,10 @@ def _found(layout: _Layout) -> tuple[Advice, ...]:
     found = []
     for each in advice(layout.analysis, layout.extra):
         square = {lines[key] for key in each.drops if key in lines}
-        if each.point is not None or (square and (len(each.left) <= 1 or len(square) > 1)):
+        if len(each.left) <= 1:
+            good = each.point is not None or bool(square)
+        else:
+            good = each.source != "point" if each.point is not None else len(square) > 1
+        if good:
             found.append(each)
     return tuple(found[:MOST_TRIES])

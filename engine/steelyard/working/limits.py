@@ -17,6 +17,7 @@ from .terms import sum_equation
 
 # Of a motion scaled to unit size: less turning than this per lever is a slide.
 _NO_TURN = 1e-9
+_SAME_POINT = 1e-6
 
 
 def sums_only(desk: Desk) -> list[Step]:
@@ -53,22 +54,22 @@ def idle_sum(desk: Desk, motion: tuple[float, float, float]) -> Advice:
     vx, vy, omega = motion
     lever = max(desk.analysis.lever_m, 1e-300)
     if abs(omega) * lever > _NO_TURN * math.hypot(vx, vy, omega * lever):
-        point: Point = (-vy / omega + 0.0, vx / omega + 0.0)
-        home = desk.analysis.readings[0].force.point if desk.analysis.readings else (0.0, 0.0)
-        if math.dist(point, home) <= advising.REACH_LEVERS * lever:
-            return advising.about(desk.analysis, _tidy(desk, point))
+        return _about_still_point(desk, (-vy / omega + 0.0, vx / omega + 0.0))
     size = math.hypot(vx, vy)
     axis: Vector = advising.rightwards((vx / size, vy / size))
-    axis = (1.0, 0.0) if abs(axis[1]) <= _NO_TURN else (0.0, 1.0) if abs(axis[0]) <= _NO_TURN else axis
     return advising.along(desk.analysis, axis)
 
 
-def _tidy(desk: Desk, point: Point) -> Point:
-    """The point of application or crossing that a still point is, to rounding."""
-    for each in advising.candidates(desk.analysis):
-        if each.point is not None and math.dist(each.point, point) <= 1e-7 * desk.analysis.lever_m:
-            return each.point
-    return point
+def _about_still_point(desk: Desk, point: Point) -> Advice:
+    """Torques about the still point: the point of application or crossing that it is, to rounding, however far off."""
+    lever = desk.analysis.lever_m
+    home = desk.analysis.readings[0].force.point if desk.analysis.readings else (0.0, 0.0)
+    # Where lines nearly parallel cross is known to fewer digits the farther off it is.
+    nothing = _SAME_POINT * max(lever, math.dist(point, home))
+    for each in advising.candidates(desk.analysis, reach=advising.ANY_REACH):
+        if each.point is not None and math.dist(each.point, point) <= nothing:
+            return each
+    return advising.about(desk.analysis, point)
 
 
 def _moves(desk: Desk, each: Advice, value: float | None, motion: tuple[float, float, float]) -> Sentence:
@@ -97,7 +98,7 @@ def _moves(desk: Desk, each: Advice, value: float | None, motion: tuple[float, f
 def too_many(desk: Desk, made: Plan) -> Step:
     """More unknowns than equations: the equation with fewest of the rest, and why it ends there."""
     voice = desk.voice
-    options = advising.candidates(desk.analysis)
+    options = advising.candidates(desk.analysis, reach=advising.ANY_REACH)
     touching = [each for each in options if set(each.left) & set(made.unfound)]
     touching.sort(key=lambda each: (len(set(each.left) & set(made.unfound)), each.point is None))
     least = touching[0]

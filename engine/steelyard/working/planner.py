@@ -39,8 +39,6 @@ _ASIDE_COST = 0.3
 _DOUBT_COST = 0.8
 # Two equations whose determinant (of shares of order one) is below this say the same.
 _SINGULAR = 1e-6
-# Far enough that the crossing of any two lines statics still tells apart is reached.
-_ANY_REACH = 1e10
 
 OrderItem = str | Point
 
@@ -105,7 +103,7 @@ def plan(
     if len(found) < len(unknown):
         _pairs(moves, found, options, analysis)
     if len(found) < len(unknown):
-        _extend(moves, found, unknown, advising.candidates(analysis, extra, _ANY_REACH), analysis)
+        _extend(moves, found, unknown, advising.candidates(analysis, extra, advising.ANY_REACH), analysis)
         _settle_aside(moves, found, analysis)
     unfound = tuple(part.key for part in unknown if part.key not in found)
     return Plan(tuple(moves), unfound, _check(analysis, moves, options))
