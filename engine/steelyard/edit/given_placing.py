@@ -26,6 +26,7 @@ TWO_POINT_GIVENS = ("length", "angle")
 _OFF, _FARTHER, _RADIUS, _LONG_SIDE = 5.0, 4.0, 8.0, 11.0
 # An arrow whose length on the paper is not known is taken to be this many steps long.
 _ARROW = 8.0
+_SMALL_DEG = 20.0
 
 Ray = tuple[str, int]
 
@@ -78,7 +79,8 @@ class GivenPlacing(Placing):
     def _angle(self, given: Given, point: Point, context: Context, dragged: bool) -> Given:
         assert self.line is not None
         line, edge = self.line
-        given = replace(given, line=line, edge=edge, offset_m=_steps(self.sketch, _RADIUS, context))
+        given = replace(given, line=line, edge=edge)
+        given = replace(given, offset_m=_radius(self.sketch, given, context))
         self.snapped = Snapped(point, "free")
         second = line_near(self.sketch, point, context) if dragged else None
         if second is not None and second != self.line:
@@ -135,7 +137,8 @@ def usual_given(sketch: Sketch, tool: GivenKind, selected: str | None, context: 
             end = MeasuredPoint(body.id, last) if entity is body else MeasuredPoint(entity.id)
             given = with_room(sketch, replace(given, start=MeasuredPoint(body.id, first), end=end), context)
         case "angle":
-            given = replace(given, line=line, offset_m=_steps(sketch, _RADIUS, context))
+            given = replace(given, line=line)
+            given = replace(given, offset_m=_radius(sketch, given, context))
         case "slope":
             given = replace(given, line=line, offset_m=_steps(sketch, _LONG_SIDE, context))
         case "label":
@@ -166,6 +169,12 @@ def with_room(sketch: Sketch, given: Given, context: Context) -> Given:
     while any(abs(side * off - level) < 0.7 * gap for level in taken):
         off += gap
     return replace(given, offset_m=tidy(side * rounded(sketch, off, context)))
+
+
+def _radius(sketch: Sketch, given: Given, context: Context) -> float:
+    """A wider arc for a small angle, so that there is something to see."""
+    small = measuring.angle(sketch, given).value_deg < _SMALL_DEG
+    return _steps(sketch, 2.0 * _RADIUS if small else _RADIUS, context)
 
 
 def _steps(sketch: Sketch, count: float, context: Context) -> float:

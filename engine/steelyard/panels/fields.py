@@ -6,11 +6,12 @@ Every field is changed with the command `set {id, key, text}`; buttons carry the
 from __future__ import annotations
 
 from ..geometry import Point
-from ..model import Body, Couple, Force, NamedPoint, Pivot, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, NamedPoint, Pivot, Sketch, Support, Thing
 from ..statics import axes
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
 from .body_fields import body_fields
+from .given_fields import given_fields
 from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
@@ -45,6 +46,8 @@ def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> F
             return thing_fields(sketch, found, reading)
         case NamedPoint():
             return _point(sketch, found)
+        case Given():
+            return given_fields(sketch, found)
         case Pivot():
             return _second_pivot(sketch, found) if selected == SECOND_PIVOT_ID else _pivot(sketch, found)
     return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
+from ..picture import given_words
 from ..statics.pivot import second_name
 from .words import BODY_WORDS, PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
 
@@ -33,6 +34,10 @@ def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
     if sketch.second_pivot is not None:
         second, name = f"second {sketch.settings.pivot_word}", second_name(sketch)
         items.append(_item(SECOND_PIVOT_ID, "pivot", name, second, f"{second} {spoken_symbol(name)}", 1))
+    for given in sketch.givens:
+        symbol = given.letter if given.kind != "label" else ""
+        what = given_words.what(sketch, given)
+        items.append(_item(given.id, given.kind, symbol, what, given_words.spoken(sketch, given), 1))
     return items
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ..model import Body, Couple, Force, Load, NamedPoint, Pivot, Settings, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, Load, NamedPoint, Pivot, Settings, Sketch, Support, Thing
 from ..picture.names import TYPE_WORDS
 from ..statics.reading import ActingForce
 
-Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot
+Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot | Given
 
 PIVOT_ID = "pivot"
 SECOND_PIVOT_ID = "second-pivot"
@@ -28,7 +28,7 @@ def entity(sketch: Sketch, wanted: str) -> Entity | None:
         return sketch.pivot
     if wanted == SECOND_PIVOT_ID:
         return sketch.second_pivot
-    every = (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points)
+    every = (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points, *sketch.givens)
     return next((each for each in every if each.id == wanted), None)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from ..geometry import Point
 from ..model import Force, Sketch
-from ..statics import shape
+from ..statics import measuring, shape
 from ..statics.reading import Analysis
 from . import theme
 
@@ -258,6 +258,10 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     for point in sketch.points:
         place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
         yield (place, 20.0, 20.0, 20.0, 20.0)
+    for given in sketch.givens:
+        if given.kind == "length":
+            for end in measuring.dimension_ends(measuring.length(sketch, given), given):
+                yield (end, 20.0 * unit, 22.0 * unit, 20.0 * unit, 22.0 * unit)
     for pivot in (sketch.pivot, sketch.second_pivot):
         if pivot is not None and pivot.tied_to is None:
             yield (pivot.place_m, 24.0 * unit, 30.0 * unit, 24.0 * unit, 30.0 * unit)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ..document.givens import body_of
 from ..model import Sketch
 from ..statics import analyse
 from ..statics.kept import kept_back, told_parts
@@ -24,6 +25,9 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
     for holder in (*sketch.supports, *sketch.loads, *sketch.points):
         if holder.id == selected and holder.body is not None:
             return holder.body
+    for given in sketch.givens:
+        if given.id == selected:
+            return body_of(sketch, given) or sketch.bodies[0].id
     return sketch.bodies[0].id
 
 
