@@ -170,6 +170,18 @@ def weakest(factors: Factor) -> tuple[float, list[float]]:
     One-sided Jacobi on the rows of R: accurate to the last digits even for the smallest value.
     Source: Golub & Van Loan, "Jacobi SVD procedures" (Hestenes).
     """
+    sizes, left = _decomposed(factors)
+    smallest = min(range(factors.rows), key=sizes.__getitem__)
+    return sizes[smallest] / max(sizes), factors.turned_back(left[smallest])
+
+
+def singular_values(factors: Factor) -> tuple[float, ...]:
+    """The singular values, largest first, as many as the matrix has rows; all zero without columns."""
+    return tuple(sorted(_decomposed(factors)[0], reverse=True))
+
+
+def _decomposed(factors: Factor) -> tuple[list[float], list[list[float]]]:
+    """The singular values of R in no order, and the left vectors that belong to them."""
     rows = factors.rows
     work = [[column[row] for column in factors.upper] for row in range(rows)]
     left = [[1.0 if row == column else 0.0 for column in range(rows)] for row in range(rows)]
@@ -180,9 +192,7 @@ def weakest(factors: Factor) -> tuple[float, list[float]]:
                 turned |= _make_square(work, left, first, second)
         if not turned:
             break
-    sizes = [math.hypot(*row) for row in work]
-    smallest = min(range(rows), key=sizes.__getitem__)
-    return sizes[smallest] / max(sizes), factors.turned_back(left[smallest])
+    return [math.hypot(*row) for row in work], left
 
 
 def _make_square(work: list[list[float]], left: list[list[float]], first: int, second: int) -> bool:

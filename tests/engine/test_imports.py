@@ -23,6 +23,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("edit",),
     ("picture",),
     ("working",),
+    ("report",),
     ("panels",),
     ("shelf", "request"),
     ("session",),

@@ -1,0 +1,158 @@
+"""The system of equations as it was assembled, the rank decision with its margin, and the verdict's reason, as text."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Sequence
+
+from .. import linear
+from ..model import Settings, Sketch
+from ..statics import pivot
+from ..statics.equations import Equations, equations
+from ..statics.reading import Analysis
+from ..statics.system import ROUNDING_TOLERANCE
+from ..statics.verdict import NEAR_DEGENERATE
+from ..units import write_quantity
+from .table import aligned
+
+# Figures of the columns: enough to solve them again and find the printed answers.
+FIGURES = 6
+WIDTH = 100
+_ROWS = ("ΣFx", "ΣFy", "Στ")
+_PARTS = {"x": "_x", "y": "_y", "size": "", "couple": ""}
+
+
+def explain(sketch: Sketch, analysis: Analysis) -> str:
+    """How the answer came about: the columns, the rank, the values, and the verdict, in aligned text."""
+    system = equations(sketch, analysis)
+    blocks = [_heading(sketch, analysis), _columns(system, sketch.settings), _rank(system, sketch.settings)]
+    if system.unknowns:
+        blocks.append(_values(system, sketch.settings))
+    blocks.append(_verdict(analysis))
+    return "\n\n".join("\n".join(block) for block in blocks)
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    # Columns of figures hang on their spaces; only sentences are broken, and never at a no-break space.
+    pieces = textwrap.wrap(text.replace("\u00a0", "\u2060"), WIDTH, initial_indent=indent, subsequent_indent=indent)
+    return [piece.replace("\u2060", "\u00a0") for piece in pieces]
+
+
+def _heading(sketch: Sketch, analysis: Analysis) -> list[str]:
+    settings = sketch.settings
+    point = ", ".join(write_quantity(part, "length", settings, figures=FIGURES) for part in analysis.pivot)
+    turned = math.degrees(math.atan2(analysis.x_axis[1], analysis.x_axis[0]))
+    along = "x right, y up" if turned == 0.0 else f"x turned {_number(turned, settings)}° from level"
+    return [
+        sketch.title,
+        f"Body: {sketch.body(analysis.body).name}. {along}, {settings.counterclockwise_word} positive; "
+        f"{settings.turning_word}s about {pivot.name_of(sketch)} at ({point}).",
+    ]
+
+
+def _columns(system: Equations, settings: Settings) -> list[str]:
+    """One column an unknown, then the letters, then what is applied; the sum of each row must be zero."""
+    unknowns = [each.symbol + _PARTS[each.part] for each in system.unknowns]
+    heads = ["", "", *unknowns, *(each.symbol for each in system.letters), "applied"]
+    columns = [*(each.wrench for each in system.unknowns), *(each.wrench for each in system.letters)]
+    units = ("N", "N", "N·m")
+    rows = [heads]
+    for row, (name, unit) in enumerate(zip(_ROWS, units, strict=True)):
+        cells = [_number(column[row], settings) for column in columns]
+        rows.append([name, "", *cells, f"{_number(system.applied[row], settings)} {unit}"])
+    said = "The equations: each column times its value, and what is applied, add up to zero in every row."
+    if columns:
+        couples = " (of a couple: one newton metre)" if any(each.part == "couple" for each in system.unknowns) else ""
+        said += f" A column is what one newton{couples} of it gives: N per N, and metres in the row Στ."
+    one_way = [name for name, each in zip(unknowns, system.unknowns, strict=True) if each.one_way]
+    lines = [*_wrapped(said), "", *aligned(rows)]
+    if system.letters:
+        lines.append(f"Known by letter only: {', '.join(each.symbol for each in system.letters)}.")
+    if one_way:
+        lines.append(f"Cannot be negative: {', '.join(one_way)}.")
+    return lines
+
+
+def _rank(system: Equations, settings: Settings) -> list[str]:
+    rank = system.rank
+    count = len(system.unknowns)
+    if not count:
+        return ["No unknowns, so there is no rank to decide: the applied sums are zero or they are not."]
+    centre = ", ".join(_number(part, settings) for part in rank.centre_m)
+    lines = [
+        "The rank, decided on columns freed of units: torques about the middle of the unknowns' points,",
+        f"({centre}) m, divided by the lever {_number(rank.lever_m, settings)} m.",
+        f"  singular values    {_listed(rank.singular_values, settings)}",
+        f"  pivots over first  {_listed(rank.pivots, settings)}",
+        f"  a pivot counts above {_number(rank.limit, settings, 1)}, so the rank is {rank.rank} "
+        f"({count} unknown{'s' * (count > 1)}, 3 equations)",
+    ]
+    lines.append(f"  margin: {_margin(system, settings)}")
+    smallest = rank.singular_values[-1] / rank.singular_values[0]
+    if rank.rank == 3:
+        beside = "not below" if smallest >= NEAR_DEGENERATE else "below"
+        lines.append(
+            f"  smallest over largest singular value {_number(smallest, settings, 3)}: {beside} "
+            f"{_number(NEAR_DEGENERATE, settings, 1)}, under which a layout is called nearly degenerate"
+        )
+    return lines
+
+
+def _margin(system: Equations, settings: Settings) -> str:
+    """By what factor the nearest pivot misses the limit."""
+    rank = system.rank
+    if not math.isfinite(rank.margin):
+        return "every pivot that does not count is exactly zero"
+    nearest = min((each for each in rank.pivots if each), key=lambda each: abs(math.log(each / rank.limit)))
+    side = "above" if nearest > rank.limit else "below"
+    factor = _number(rank.margin, settings, 3)
+    return f"the pivot nearest to the limit is {_number(nearest, settings, 3)}, {factor} times {side} it"
+
+
+def _values(system: Equations, settings: Settings) -> list[str]:
+    rows = []
+    for each in system.unknowns:
+        unit = "N·m" if each.part == "couple" else "N"
+        if each.value is not None:
+            value = f"{_number(each.value, settings)} {unit}"
+        else:
+            value = "no value" if each.fixed else "not fixed by statics"
+        rows.append([each.symbol + _PARTS[each.part], "", value])
+    lines = ["The values", *(f"  {row}" for row in aligned(rows))]
+    if system.left_over is not None:
+        left = _listed(system.left_over, settings, 2)
+        lines.append(f"Put back, they leave ({left}) of the three sums: {_smallness(system, system.left_over)}.")
+    return lines
+
+
+def _smallness(system: Equations, left_over: Sequence[float]) -> str:
+    """Whether what is left of each sum is rounding beside its own terms."""
+    for row, left in enumerate(left_over):
+        terms = [each.wrench[row] * (each.value or 0.0) for each in system.unknowns]
+        if abs(left) > ROUNDING_TOLERANCE * max(map(abs, [system.applied[row], *terms])):
+            return "not zero"
+    return "rounding"
+
+
+def _verdict(analysis: Analysis) -> list[str]:
+    supports = analysis.supports
+    lines = ["The verdict", *_wrapped(analysis.balance.sentence, "  "), *_wrapped(supports.sentence, "  ")]
+    if supports.reason:
+        lines += _wrapped(f"Reason: {supports.reason}.", "  ")
+    for motion in supports.free_motion:
+        lines.append(f"  A motion nothing stops: ({', '.join(f'{part + 0.0:.4g}' for part in motion)}) as (vx, vy, ω).")
+    lines += _wrapped(
+        f"Tolerances: a pivot counts above {linear.RANK_TOLERANCE:g} of the first; "
+        f"sums below {ROUNDING_TOLERANCE:g} of the largest force are zero.",
+        "  ",
+    )
+    return lines
+
+
+def _number(value: float, settings: Settings, figures: int = FIGURES) -> str:
+    return write_quantity(value, "number", settings, figures=figures)
+
+
+def _listed(values: Sequence[float], settings: Settings, figures: int = FIGURES) -> str:
+    return "  ".join(_number(value, settings, figures) for value in values)

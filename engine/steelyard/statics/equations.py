@@ -1,0 +1,170 @@
+"""The equations as assembled, and the decision about their rank, laid open for checking.
+
+Each unknown is a column: what one newton of it (one newton metre of a couple) adds to ΣFx, ΣFy and Στ about
+the pivot. With the applied sums b the equations read Σ columnᵢ·valueᵢ + b = 0.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from .. import linear
+from ..geometry import Point
+from ..model import Sketch
+from . import axes, shape
+from .isolate import acting_forces
+from .reading import Analysis
+from .system import answer, assemble
+
+Wrench = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """One column: the part of a force it stands for ("x", "y", "size" or "couple") and its unit wrench.
+
+    `wrench` is (force along x, force along y, torque about the pivot) per unit: pure numbers and metres, for a
+    couple (0, 0, 1). `value` is in N or N·m, None where there is none. `one_way`: it cannot be negative.
+    """
+
+    force: str
+    symbol: str
+    part: str
+    wrench: Wrench
+    one_way: bool
+    value: float | None
+    fixed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A known force without a number: what one unit of it adds to the sums."""
+
+    force: str
+    symbol: str
+    wrench: Wrench
+
+
+@dataclass(frozen=True, slots=True)
+class Rank:
+    """How the rank was decided, on columns whose torques are taken about `centre_m` and divided by `lever_m`.
+
+    `pivots` are those of the factors (Householder, largest column first) over the first one: as many as rows or
+    columns, whichever are fewer. Those above `limit` count. `margin` says how far the decision is from falling
+    otherwise: the least factor by which a pivot stands above or below the limit (infinite when none is near).
+    `singular_values` are of the same columns; their ratio below `near_limit` is called nearly degenerate.
+    """
+
+    rank: int
+    centre_m: Point
+    lever_m: float
+    pivots: tuple[float, ...]
+    limit: float
+    margin: float
+    singular_values: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Equations:
+    """The whole system about a pivot, sums along the sketch's axes. `applied` is (N, N, N·m); `left_over` what the
+    values shown leave of the three sums, None while one of them is missing."""
+
+    body: str
+    pivot_m: Point
+    unknowns: tuple[Unknown, ...]
+    applied: Wrench
+    letters: tuple[Letter, ...]
+    left_over: Wrench | None
+    rank: Rank
+
+
+def equations(sketch: Sketch, analysis: Analysis) -> Equations:
+    """The system that was solved for an analysis of this sketch."""
+    pivot = analysis.pivot
+    x_axis = analysis.x_axis
+    acting = acting_forces(sketch, analysis.body)
+    system = assemble(acting, shape.axis(sketch.body(analysis.body)))
+    answers = answer(system)
+
+    def about(wrench: Wrench) -> Wrench:
+        """From the system's centre and lever to the pivot and metres."""
+        shift_x, shift_y = system.centre[0] - pivot[0], system.centre[1] - pivot[1]
+        torque = wrench[2] * system.lever_m + shift_x * wrench[1] - shift_y * wrench[0]
+        return (*axes.along((wrench[0], wrench[1]), x_axis), torque)
+
+    unknowns = []
+    for column, (position, part), one_way, value, fixed in zip(
+        system.columns, system.owners, system.one_way, answers.values, answers.fixed, strict=True
+    ):
+        couple = part == "couple"
+        unknowns.append(
+            Unknown(
+                acting[position].id,
+                acting[position].symbol,
+                part,
+                (0.0, 0.0, 1.0) if couple else about(column),
+                one_way,
+                value * system.lever_m if couple and value is not None else value,
+                fixed,
+            )
+        )
+    lettered = [
+        force
+        for force in acting
+        if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+    ]
+    letters = tuple(
+        Letter(
+            force.id,
+            force.symbol,
+            (0.0, 0.0, float(force.drawn_sense)) if force.along is None else about(wrench),
+        )
+        for force, wrench in zip(lettered, system.letters, strict=True)
+    )
+    applied = about(system.known)
+    return Equations(
+        analysis.body,
+        pivot,
+        tuple(unknowns),
+        applied,
+        letters,
+        None if letters else _left_over(unknowns, applied),
+        Rank(
+            answers.factors.rank,
+            system.centre,
+            system.lever_m,
+            pivots := _pivots(answers.factors),
+            linear.RANK_TOLERANCE,
+            _margin(pivots),
+            linear.singular_values(answers.factors),
+        ),
+    )
+
+
+def _left_over(unknowns: list[Unknown], applied: Wrench) -> Wrench | None:
+    values = [each.value for each in unknowns]
+    if any(value is None for value in values):
+        return None
+    rows = zip(*(each.wrench for each in unknowns), strict=True) if unknowns else ((), (), ())
+    fx, fy, torque = (
+        math.fsum([start, *(share * (value or 0.0) for share, value in zip(row, values, strict=True))])
+        for start, row in zip(applied, rows, strict=True)
+    )
+    return (fx, fy, torque)
+
+
+def _pivots(factors: linear.Factor) -> tuple[float, ...]:
+    """The pivots over the first: those that counted, then the largest column that was left when the search ended."""
+    if not factors.rank:
+        return ()
+    first = abs(factors.upper[0][0])
+    found = [abs(factors.upper[step][step]) / first for step in range(factors.rank)]
+    rest = [math.hypot(*column[factors.rank :]) / first for column in factors.upper[factors.rank :]]
+    return (*found, max(rest)) if rest and factors.rank < factors.rows else tuple(found)
+
+
+def _margin(pivots: tuple[float, ...]) -> float:
+    """The least factor between a pivot and the limit, whichever side of it the pivot is on."""
+    limit = linear.RANK_TOLERANCE
+    return min((max(each / limit, limit / each) if each else math.inf for each in pivots), default=math.inf)
