@@ -21,6 +21,7 @@ import { createHints } from "./panels/hints.js";
 import { createLook } from "./panels/look.js";
 import { createMessages } from "./panels/messages.js";
 import { createOutline } from "./panels/outline.js";
+import { createPivots } from "./panels/pivots.js";
 import { createSettings } from "./panels/settings.js";
 import { followSystem, shadeChoice } from "./panels/shade.js";
 import { createShelf } from "./panels/shelf.js";
@@ -31,6 +32,7 @@ import { createTable } from "./panels/table.js";
 import { createTray } from "./panels/tray.js";
 import { createVerdict } from "./panels/verdict.js";
 import { createWaking } from "./panels/waking.js";
+import { createWorking } from "./panels/working.js";
 import { keyActions } from "./key-actions.js";
 import { Sheet } from "./sheet.js";
 import { State } from "./state.js";
@@ -53,6 +55,11 @@ const status = createStatus(part("status"));
 const messages = createMessages(part("board"));
 const hints = createHints(part("board"));
 const waking = createWaking(part("board"));
+/** Says what was done, where it is seen and where it is heard. @param {string} words */
+function tell(words) {
+  status.now(words);
+  messages.notice({ key: "note", tone: "info", text: words, actions: [] });
+}
 const toBoard = () => desk.focus({ preventScroll: true });
 
 const board = new Board(desk, state, {
@@ -84,10 +91,10 @@ const keeper = createKeeper({
   presentation: () => sheet.presentation(),
 });
 
-const files = createFileDoors({ state, keeper, messages, desk });
+const files = createFileDoors({ state, keeper, messages, desk, say: tell });
 /** @param {string} id another sketch, whose working is read from its beginning */
 function reopen(id) {
-  state.study = { ...state.study, revealed: 1, way: "sums" };
+  state.study = { ...state.study, revealed: 1, way: "sums", order: [] };
   void keeper.reopen(id);
 }
 const shelf = createShelf({ scenario: files.scenario, reopen, kept: () => keeper.list(), current: () => keeper.id, forget: (id) => keeper.forget(id) });
@@ -135,12 +142,14 @@ page.addEventListener("keydown", (event) => {
 });
 const side = createSide(part("side"), tellSide);
 state.study = { ...state.study, side: sideOpen() };
+const working = createWorking({ root: part("steps"), tools: side.tools }, state, { copy: files.copy, say: (words) => status.now(words) });
 // What is chosen in a list that lies over the board is to be seen on the board.
 part("forces").addEventListener("click", () => page.dataset.over && showOver(""));
 const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
+const pivots = createPivots(part("pivots"), state, pivotMoved);
 const table = createTable(part("forces"), state);
 const outline = createOutline(part("forces"), state);
 const swing = new Swing(state, document);
@@ -151,6 +160,16 @@ const dockCalls = { tray: () => showOver("tray"), side: () => showOver("side"), 
 const dock = createDock(part("dock"), state, dockCalls, createLook(looking));
 part("board").append(createLook(looking));
 const sheet = new Sheet(desk, part("readings"), state, () => board.pointer.mode === "idle");
+
+/** A pivot sent off the sheet is brought back into sight. */
+function pivotMoved() {
+  const ring = state.reply?.picture.targets?.find((target) => target.of === "pivot");
+  const { width, height } = state.reply?.picture ?? { width: 0, height: 0 };
+  const seen = ring?.points_px.every(([x, y]) => x > 0 && y > 0 && x < width && y < height);
+  if (!seen) void board.fit();
+  hints.did("pivot", "pivot");
+  if (state.reply) hints.update(state.reply, false);
+}
 
 /** @type {import("./protocol.js").Scenario|undefined} */
 let first;
@@ -165,6 +184,8 @@ function paint(reply) {
   if (reply.strips) strips.update(reply.strips);
   verdict.update(panels);
   table.update(panels.table);
+  if (panels.reasoning) working.update(panels.reasoning.working);
+  pivots.update(panels.reasoning?.pivots ?? null);
   fields.update(panels.fields);
   argument.update(panels.reasoning?.argument ?? null);
   hints.update(reply, reply.preview || !state.live || state.readOnly || state.tool !== null || takesText(document.activeElement));

@@ -47,6 +47,8 @@
  * @property {boolean} [selected_only]
  * @property {string} [locked] why it cannot move
  * @property {string} [cursor]
+ * @property {{name: string, args: Record<string, unknown>}} [command] pressed instead of held
+ * @property {string} [lights] what it lights instead of `of`
  */
 
 /**
@@ -163,7 +165,7 @@
 
 /**
  * The positive sense of a sum: an axis at an angle, or a turning sense (+1 counterclockwise).
- * @typedef {{kind: "axis", angle_deg: number}|{kind: "turn", turn: number}} Sense
+ * @typedef {{kind: "axis", angle_deg: number, words: string}|{kind: "turn", turn: number, words: string}} Sense
  */
 
 /**
@@ -188,14 +190,21 @@
  * @property {[number, number]|null} point
  * @property {[number, number]|null} axis
  * @property {string[]} finds
+ * @property {string} [of] the thing of the board its torques are taken about
  */
 
 /**
- * The working: the revealed steps, and how many there are.
+ * A sum a user may put first: `place` 1 is the first, 0 is left to the tool.
+ * @typedef {{key: string, text: string, place: number}} FirstSum
+ */
+
+/**
+ * The working: the revealed steps, how many there are, and how it can be read. A preview has only the steps.
  * @typedef {object} WorkingPanel
  * @property {WorkingStep[]} steps
  * @property {number} total
- * @property {number} revealed
+ * @property {boolean} geometry there is a working by geometry too
+ * @property {FirstSum[]} sums
  */
 
 /**
@@ -248,21 +257,43 @@
  */
 
 /**
+ * A point worth taking torques about, or an axis worth summing along. `key` is that of its mark on the board.
+ * @typedef {object} PivotTry
+ * @property {string} key
+ * @property {SentenceRun[]} sentence
+ * @property {boolean} here the pivot is there already
+ * @property {{name: string, args: Record<string, unknown>}|null} command
+ */
+
+/**
+ * What pivots change: where else to put them, how a torque is written, and the same sum about two points.
+ * @typedef {object} Pivots
+ * @property {PivotTry[]} tries
+ * @property {{value: string, options: Array<{value: string, spoken: string, runs: SentenceRun[]}>}} forms
+ * @property {string} turning_word
+ * @property {string} pivot_word
+ * @property {boolean} pinned
+ * @property {{first: WorkingStep, second: WorkingStep, change: WorkingStep|null, sentence: SentenceRun[]}|null} compare
+ * @property {SentenceRun[]|null} missing what keeps the two sums from being worked out
+ */
+
+/**
  * What reasons beside the board while the tab "Working" is open.
  * @typedef {object} Reasoning
  * @property {Argument|null} argument
  * @property {WorkingPanel|null} working
- * @property {any} pivots
+ * @property {Pivots|null} pivots
  */
 
 /**
  * How the working is read: the open tab ("" is a closed drawer), how many steps are revealed, with numbers or in
- * symbols only, by sums or by geometry.
+ * symbols only, by sums or by geometry, and the user's own first sums.
  * @typedef {object} Study
  * @property {""|"working"|"forces"} side
  * @property {number} revealed
  * @property {boolean} numbers
  * @property {"sums"|"geometry"} way
+ * @property {string[]} order
  */
 
 /**

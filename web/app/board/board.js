@@ -91,7 +91,9 @@ export class Board {
       },
       plainClick: (target) => {
         const of = target.closest("[data-of]")?.getAttribute("data-of");
-        void this.state.select(of ?? null);
+        const mark = hands.targets.find((each) => each.lights === of && each.command);
+        if (mark) hands.press(mark);
+        else void this.state.select(of ?? null);
       },
     };
     return new Pointer(svg, (event) => this.toSheet(event), calls);
@@ -163,6 +165,11 @@ export class Board {
     const grip = this.grips[this.grip % Math.max(1, this.grips.length)];
     if (!grip) return "";
     if (grip.locked) return grip.locked;
+    if (grip.command) {
+      this.forgetGrip();
+      this.hands.press(grip);
+      return "";
+    }
     this.hands.holdByKeys(grip);
     this.showRing();
     return `Holding ${grip.name}. Arrow keys move it, Enter puts it down, Escape puts it back.`;
@@ -176,11 +183,13 @@ export class Board {
     this.grip = (this.grip + step + grips.length) % grips.length;
     this.showRing();
     const grip = grips[this.grip];
+    this.state.focus(grip.lights ?? "");
     return grip.locked ? `${grip.name}: ${grip.locked}` : grip.name;
   }
 
   forgetGrip() {
     this.grip = 0;
+    this.state.focus("");
   }
 
   putDown() {

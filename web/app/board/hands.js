@@ -91,7 +91,7 @@ export class Hands {
     if (this.doing === "tool") this.move(point, kind, event);
     if (this.tool) return "crosshair";
     const [target] = this.under(point, kind);
-    this.state.hover(target?.of ?? "");
+    this.state.hover(target?.lights ?? target?.of ?? "");
     if (!target) return "default";
     return target.locked ? "not-allowed" : (target.cursor ?? "grab");
   }
@@ -105,7 +105,7 @@ export class Hands {
       this.begin({ do: "begin", tool, point_px: start, catch_px: CATCH_PX[kind] }, "tool");
       return;
     }
-    const [target] = pan ? [] : this.under(start, kind);
+    const [target] = pan ? [] : this.under(start, kind).filter((each) => !each.command);
     if (!target) {
       this.panning = true;
     } else if (target.locked) {
@@ -154,6 +154,11 @@ export class Hands {
       return;
     }
     const found = this.under(point, kind);
+    if (found[0]?.command) {
+      this.tapped = null;
+      this.press(found[0]);
+      return;
+    }
     const again = this.tapped !== null && Math.hypot(point[0] - this.tapped[0], point[1] - this.tapped[1]) <= CATCH_PX[kind];
     // Selecting brings grips forward: a round of taps in one place goes through what was there at its first tap.
     if (again && this.stack.includes(this.state.selected ?? "")) this.stackAt = (this.stackAt + 1) % this.stack.length;
@@ -168,6 +173,14 @@ export class Hands {
     if (locked && found[0].of === id && found[0].locked) this.bubble.show(locked, point, kind);
     else this.bubble.hide();
     if (id) this.calls.moved(id, "tap");
+  }
+
+  /** Give the command of a target that is pressed, not held. @param {Target} target */
+  press(target) {
+    if (!target.command) return;
+    this.bubble.hide();
+    const { of } = target;
+    void this.state.command(target.command.name, target.command.args).then((reply) => reply.ok && this.calls.moved(of, "pivot"));
   }
 
   /** @param {string} tool @param {Point} point @param {Kind} kind */
