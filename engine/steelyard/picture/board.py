@@ -11,10 +11,25 @@ from ..geometry import Point, Vector
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
 from ..statics import axes, moments, shape
 from ..statics import pivot as pivots
-from ..statics.advice import Advice
+from ..statics.advice import Advice, parts_of
+from ..statics.advice import turning as share_about
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
-from . import advice, arrows, bodies, constructions, edge, force_views, forces, givens, grips, labels, names, supports, text
+from . import (
+    advice,
+    arrows,
+    bodies,
+    constructions,
+    edge,
+    force_views,
+    forces,
+    givens,
+    grips,
+    labels,
+    names,
+    supports,
+    text,
+)
 from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
@@ -72,9 +87,7 @@ def draw(
     if view in force_views.FORCE_VIEWS and analysis is not None:
         looking = force_views.Looking(selected, sides, settled, moving)
         return force_views.draw(sketch, analysis, frame, view, None, looking)
-    return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(
-        sides, settled, moving, snap_mark, ghost
-    )
+    return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(sides, settled, moving, snap_mark, ghost)
 
 
 class _Board:
@@ -312,17 +325,24 @@ class _Board:
         if self.analysis is None:
             return ()
         frame, at = self.frame, self.frame.to_sheet(place)
+        lever = self.analysis.lever_m
         dropping: list[str] = []
+        lines: list[tuple[str, Vector]] = []
         for reading in self.analysis.readings:
             force = reading.force
             if force.along is None:
                 continue
             line = _certain_line(reading)
-            if not moments.passes(place, force.point, line, self.analysis.lever_m):
-                continue
-            dropping.append(force.id)
-            if line is not None:
-                self._add(constructions.through(force.id, at, line, 3.0 * grips.RING_PX[grips.PIVOT_ID], frame))
+            if moments.passes(place, force.point, line, lever):
+                dropping.append(force.id)
+                lines.extend([(force.id, line)] if line is not None else ())
+            elif force.sought == "size and direction":
+                for part in parts_of(force):
+                    if not share_about(part, place, lever) and part.along is not None:
+                        dropping.append(part.key)
+                        lines.append((part.key, part.along))
+        for key, line in lines:
+            self._add(constructions.through(key, at, line, 3.0 * grips.RING_PX[grips.PIVOT_ID], frame))
         if not dropping:
             return ()
         symbols = {reading.force.id: reading.force.symbol for reading in self.analysis.readings}
@@ -402,7 +422,10 @@ class _Board:
             if line is not None:
                 self.field.segment(*line, 1.0, EDGE_COST if always else ACTION_COST)
             guess = reading.force.guess
-            vector = guess if guess is not None and math.hypot(*guess) > 0.0 else reading.vector
+            # Where no balance is possible, what balance would need is nobody's answer.
+            impossible = analysis.supports.kind == "impossible" and force.role == "unknown"
+            answer = None if impossible else reading.vector
+            vector = guess if guess is not None and math.hypot(*guess) > 0.0 else answer
             arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
             if arrow is not None and self.sketch.settings.torque_form != "square":
                 self._add(constructions.components(force.id, arrow.tail, arrow.head, arrow.kind, self.x_axis))

@@ -76,12 +76,12 @@ def action(force_id: str, at: Point, along: Vector, frame: Frame, *, always: boo
     )
 
 
-def through(force_id: str, at: Point, along: Vector, reach: float, frame: Frame) -> Record:
-    """A short piece of the line of action of a force that drops out, through the ring of the pivot."""
+def through(key: str, at: Point, along: Vector, reach: float, frame: Frame) -> Record:
+    """A short piece of the line of a force or component that drops out, through the ring of the pivot."""
     x, y = along[0] * reach * frame.pen, -along[1] * reach * frame.pen
     n = number
     path = f"M{n(at[0] - x)} {n(at[1] - y)}L{n(at[0] + x)} {n(at[1] + y)}"
-    return Record(f"{force_id}.through", "path", "action", "construct", (("d", path),), (), force_id)
+    return Record(f"{key}.through", "path", "action", "construct", (("d", path),), (), key.partition(".")[0])
 
 
 def arm(
