@@ -66,7 +66,7 @@ def test_no_two_tools_share_a_key() -> None:
         ('{"seq": 1, "do": "open"}', "request.type"),
         ('{"seq": 1, "do": "preview", "point_px": [1, 2]}', "session.gesture"),
         ('{"seq": 1, "do": "commit"}', "session.gesture"),
-        ('{"seq": 1, "do": "show", "view": "polygon"}', "request.view"),
+        ('{"seq": 1, "do": "show", "view": "perspective"}', "request.view"),
         ('{"seq": 1, "do": "show", "width_px": "wide"}', "request.type"),
         ('{"seq": 1, "do": "show", "width_px": -5}', "request.type"),
         ('{"seq": 1, "do": "show", "width_px": 1e400}', "request.type"),

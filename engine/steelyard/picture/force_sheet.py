@@ -66,7 +66,9 @@ class ForceSheet:
     def rule(self) -> None:
         """The edge in newtons."""
         settings = self.sketch.settings
-        self.records.extend(edge.ruled(self.plane, settings, edge.force_ruler(self.plane, settings), self.plane.room[2]))
+        self.records.extend(
+            edge.ruled(self.plane, settings, edge.force_ruler(self.plane, settings), self.plane.room[2])
+        )
 
     def add(self, record: Record | None) -> None:
         """One record more."""
@@ -98,7 +100,9 @@ class ForceSheet:
                 self.held.dot(force.id, "tail", made.tails[force.id], grips.RANK_TAIL, name, locked=locked)
             elif force.id in made.turnings:
                 locked = "A fixed end's couple acts at the fixed end." if force.entity != force.id else ""
-                self.held.dot(force.id, "place", made.turnings[force.id], grips.RANK_TAIL, f"couple {letter}", locked=locked)
+                self.held.dot(
+                    force.id, "place", made.turnings[force.id], grips.RANK_TAIL, f"couple {letter}", locked=locked
+                )
         for of, (at, called, box) in made.pivots.items():
             flag = None if box is None else [(box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])]
             grips.of_pivot(self.held, of, at, flag, called)
@@ -128,7 +132,9 @@ class ForceSheet:
     def picture(self) -> Picture:
         """The whole, once everything is on it."""
         looking = self.looking
-        placed = labels.place(self.wanted, self.field, self.remembered, with_weights(looking.moving), settle=looking.settle)
+        placed = labels.place(
+            self.wanted, self.field, self.remembered, with_weights(looking.moving), settle=looking.settle
+        )
         for each in self.wanted:
             records, _ = labels.draw(each, placed[each.id])
             self.records.extend(records)

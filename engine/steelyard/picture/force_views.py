@@ -15,15 +15,22 @@ __all__ = ["FORCE_VIEWS", "ForceView", "Looking", "Window", "draw", "window"]
 
 def window(sketch: Sketch, analysis: Analysis, frame: Frame, view: str, before: Window | None = None) -> Window:
     """What of the newtons and of the small body is seen on this board; that of before is kept while it serves."""
-    made = (point if view == "point" else polygon).window(sketch, analysis, frame, before)
+    fit = point.window if view == "point" else polygon.window
+    made = fit(sketch, analysis, frame, before)
     if before is None or not before.by_hand:
         return made
     return Window(before.n_per_px, before.centre_n, made.inset, by_hand=True)
 
 
 def draw(
-    sketch: Sketch, analysis: Analysis, frame: Frame, view: str, seen: Window | None = None, looking: Looking | None = None
+    sketch: Sketch,
+    analysis: Analysis,
+    frame: Frame,
+    view: str,
+    seen: Window | None = None,
+    looking: Looking | None = None,
 ) -> Picture:
     """The picture in one of these views; without a window, in one that shows everything."""
     seen = window(sketch, analysis, frame, view) if seen is None else seen
-    return (point if view == "point" else polygon).draw(sketch, analysis, frame, seen, looking or Looking())
+    paint = point.draw if view == "point" else polygon.draw
+    return paint(sketch, analysis, frame, seen, looking or Looking())

@@ -112,7 +112,9 @@ def parts(frame: Frame, words: tuple[Piece, ...]) -> Parts:
         lines = lines[:most]
         words_top = bottom - 14.0 * unit - lead * len(lines)
         body = (left + 8.0, heading + 12.0 * unit, right - max(8.0, cover), words_top - 6.0 * unit)
-        return Parts((left, top, right, bottom), body, tuple(lines), (left + pad, words_top + size), (left + pad, heading))
+        return Parts(
+            (left, top, right, bottom), body, tuple(lines), (left + pad, words_top + size), (left + pad, heading)
+        )
     middle = left + 0.5 * (right - left)
     width = right - middle - pad
     lines = wrap(words, "inset-words", size, width)[: max(1, int((bottom - heading - 6.0 * unit) / lead))]
@@ -120,7 +122,9 @@ def parts(frame: Frame, words: tuple[Piece, ...]) -> Parts:
     return Parts((left, top, right, bottom), body, tuple(lines), (middle, heading + lead), (middle, heading))
 
 
-def settled(sketch: Sketch, analysis: Analysis | None, frame: Frame, words: tuple[Piece, ...], meeting: Point | None) -> Frame:
+def settled(
+    sketch: Sketch, analysis: Analysis | None, frame: Frame, words: tuple[Piece, ...], meeting: Point | None
+) -> Frame:
     """The frame of the small body: everything on it and on its pivot in sight, arrows short beside it."""
     left, top, right, bottom = parts(frame, words).body
     covered = (top, frame.width_px - right, frame.height_px - bottom - frame.bottom_edge_px, left - frame.left_edge_px)
@@ -136,7 +140,9 @@ def settled(sketch: Sketch, analysis: Analysis | None, frame: Frame, words: tupl
     for reading in analysis.readings if analysis is not None else ():
         side = reach + 18.0 * unit
         for x, y in _ways(reading):
-            needs.append((reading.force.point, side * max(0.2, -x), side * max(0.2, y), side * max(0.2, x), side * max(0.2, -y)))
+            needs.append(
+                (reading.force.point, side * max(0.2, -x), side * max(0.2, y), side * max(0.2, x), side * max(0.2, -y))
+            )
     if not needs:
         return small
     alone = zoom_for(needs, small)
@@ -186,7 +192,9 @@ def pivots_of(sketch: Sketch, analysis: Analysis | None) -> tuple[tuple[str, Poi
 class Drawer:
     """Draws one inset."""
 
-    def __init__(self, sketch: Sketch, analysis: Analysis | None, frame: Frame, small: Frame, words: tuple[Piece, ...]) -> None:
+    def __init__(
+        self, sketch: Sketch, analysis: Analysis | None, frame: Frame, small: Frame, words: tuple[Piece, ...]
+    ) -> None:
         self.sketch = sketch
         self.analysis = analysis
         self.frame = frame
@@ -198,7 +206,12 @@ class Drawer:
         self.wanted: list[Wanted] = []
 
     def draw(
-        self, theorem: Theorem | None, remembered: dict[str, int], settle: bool, moving: frozenset[str], selected: str | None
+        self,
+        theorem: Theorem | None,
+        remembered: dict[str, int],
+        settle: bool,
+        moving: frozenset[str],
+        selected: str | None,
     ) -> Inset:
         """All of it; `theorem` is the one whose meeting point is shown."""
         self._paper()
@@ -269,7 +282,9 @@ class Drawer:
         size = math.hypot(*vector)
         length = LONGEST_PART * min(right - left, bottom - top) * (size / largest if largest > 0.0 else 1.0)
         length = max(SHORTEST_PX * self.frame.pen, length)
-        return arrows.placed(at, (vector[0] / size * length, -vector[1] / size * length), kind, self.frame.pen, exact=True)
+        return arrows.placed(
+            at, (vector[0] / size * length, -vector[1] / size * length), kind, self.frame.pen, exact=True
+        )
 
     def _force(self, reading: ForceReading, largest: float, *, merged: bool) -> None:
         force = reading.force
@@ -343,7 +358,12 @@ class Drawer:
     def _merged(self, theorem: Theorem, largest: float) -> None:
         """Known forces taken together: one arrow on the line of their sum."""
         analysis = self.analysis
-        if len(theorem.merged) < 2 or analysis is None or analysis.applied is None or analysis.applied.line_point is None:
+        if (
+            len(theorem.merged) < 2
+            or analysis is None
+            or analysis.applied is None
+            or analysis.applied.line_point is None
+        ):
             return
         applied = analysis.applied
         vector = (applied.fx_n, applied.fy_n)
@@ -411,7 +431,12 @@ class Drawer:
         left, top, right, bottom = self.parts.body
         width, height = edge.key_size(self.frame)
         width *= 0.55
-        corners = ((left + 8, bottom - 6), (right - width, bottom - 6), (right - width, top + height), (left + 8, top + height))
+        corners = (
+            (left + 8, bottom - 6),
+            (right - width, bottom - 6),
+            (right - width, top + height),
+            (left + 8, top + height),
+        )
 
         def hidden(index: int) -> float:
             x, y = corners[index]
@@ -419,7 +444,10 @@ class Drawer:
             meets = (
                 thing[4]
                 for thing in self.field.things
-                if box[0] < thing[2] and box[2] > thing[0] and box[1] < thing[3] and box[3] > thing[1]
+                if box[0] < thing[2]
+                and box[2] > thing[0]
+                and box[1] < thing[3]
+                and box[3] > thing[1]
                 and (thing[5] is None or labels.segment_meets_box(*thing[5][:4], box))
             )
             return sum(meets) + (0.0 if index == remembered.get("inset-key", 0) else 20.0)

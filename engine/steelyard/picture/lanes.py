@@ -74,7 +74,7 @@ def aside(stretch: Stretch, lane: int, apart_px: float) -> Point:
 
 
 def fan(vectors_px: Sequence[Point]) -> list[int]:
-    """For arrows that start at one dot: half-lanes to either side of those that point the same way (0 in the middle)."""
+    """For arrows from one dot: half-lanes to either side for those that point the same way, 0 in the middle."""
     shares = [0] * len(vectors_px)
     done: set[int] = set()
     for index, vector in enumerate(vectors_px):

@@ -91,7 +91,9 @@ def fitted(frame: Frame, needs: list[Need], before: Window | None, inset: Frame,
         zoom = 0.4 * min(right - left, bottom - top)
     if before is not None and not before.by_hand:
         held = largest / before.n_per_px
-        if KEPT_PART * zoom <= held <= zoom * (1.0 + 1e-9) and _in_sight(needs, newton_sheet(frame, before.n_per_px, before.centre_n)):
+        if KEPT_PART * zoom <= held <= zoom * (1.0 + 1e-9) and _in_sight(
+            needs, newton_sheet(frame, before.n_per_px, before.centre_n)
+        ):
             return replace(before, inset=inset)
     x, y = (0.0, 0.0) if middle else centre_of(scaled, zoom)
     return Window(largest / zoom, (x * largest, y * largest), inset)

@@ -90,7 +90,9 @@ def draw(sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looki
         arrow = drawn.arrows.get(f"{reading.force.id}.guess") or drawn.arrows.get(reading.force.id)
         if arrow is not None:
             name = plain(reading.force.symbol)
-            sheet.held.line(reading.force.id, "shaft", [arrow.tail, arrow.head], grips.RANK_SHAFT, name, locked=NO_PLACE)
+            sheet.held.line(
+                reading.force.id, "shaft", [arrow.tail, arrow.head], grips.RANK_SHAFT, name, locked=NO_PLACE
+            )
     return sheet.picture()
 
 
@@ -118,5 +120,3 @@ def _start(sheet: ForceSheet, reading: ForceReading, share: int, middle: Point) 
     x, y = _way(reading, sheet)
     aside = 0.5 * share * APART_PX * sheet.plane.pen
     return (middle[0] - y * aside, middle[1] + x * aside)
-
-

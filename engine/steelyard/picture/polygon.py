@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from ..edit.ordering import ordinal
-from ..geometry import Point, Vector, add
+from ..geometry import Point, add
 from ..model import Sketch
 from ..statics import chain as chains
 from ..statics.chain import Link
@@ -99,7 +99,9 @@ def window(sketch: Sketch, analysis: Analysis, frame: Frame, before: Window | No
         needs.append((link.head, left + 14.0, 24.0, 14.0, below + 14.0))
         half = (link.tail[0] + link.vector[0] / 2.0, link.tail[1] + link.vector[1] / 2.0)
         outward = half[0] >= middle[0]
-        needs.append((half, left + (8.0 if outward else 0.7 * wide), high / 2, wide if outward else 8.0, below + high / 2))
+        needs.append(
+            (half, left + (8.0 if outward else 0.7 * wide), high / 2, wide if outward else 8.0, below + high / 2)
+        )
     return fitted(frame, needs, before, small, middle=False)
 
 
@@ -198,7 +200,9 @@ class _Polygon:
     def _labels(self, drawn: Drawn) -> list[Wanted]:
         """Beside the middle of each shaft first: at its ends others begin."""
         return [
-            replace(each, anchors=(each.anchors[1], each.anchors[0], *each.anchors[2:])) if len(each.anchors) == 3 else each
+            replace(each, anchors=(each.anchors[1], each.anchors[0], *each.anchors[2:]))
+            if len(each.anchors) == 3
+            else each
             for each in drawn.wanted
         ]
 
@@ -329,8 +333,3 @@ def _hatched(start: Point, stop: Point, pen: float) -> str:
         if low + half < size:
             path += f"M{at(low, -half)}L{at(low + half, half)}"
     return path
-
-
-def steps(links: tuple[Link, ...]) -> dict[str, Vector | None]:
-    """The vectors of the chain by the id of their force, in its order."""
-    return {link.id: link.vector for link in links}

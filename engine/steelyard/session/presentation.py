@@ -17,7 +17,7 @@ Side = Literal["", "working", "forces"]
 Sum = Literal["pivot", "x", "y"]
 Name = TypeVar("Name", bound=str)
 
-VIEWS: tuple[View, ...] = ("set-up", "extended")
+VIEWS: tuple[View, ...] = ("set-up", "extended", "point", "polygon")
 SIDES: tuple[Side, ...] = ("", "working", "forces")
 WAYS: tuple[Way, ...] = ("sums", "geometry")
 SUMS: tuple[Sum, ...] = ("pivot", "x", "y")
@@ -149,11 +149,7 @@ def looked(before: Presentation, request: Request) -> Presentation:
     """The presentation after `look` with a zoom or a pan; fitting is the session's, which knows the sketch."""
     frame = before.frame
     if request.has("zoom"):
-        zoom = request.number("zoom")
-        if not ZOOMS[0] <= zoom <= ZOOMS[1]:
-            raise SteelyardError(
-                "request.zoom", "zoom", f"`zoom` must be a factor from {ZOOMS[0]:g} to {ZOOMS[1]:g}: got {zoom:g}.", ""
-            )
+        zoom = read_zoom(request)
         at = request.point_px("at_px") if request.has("at_px") else frame.middle_px
         frame = frames.zoomed(frame, zoom, at)
     if request.has("pan_px"):
@@ -162,3 +158,13 @@ def looked(before: Presentation, request: Request) -> Presentation:
     x, y = frame.centre_m
     centre = (min(FARTHEST_M, max(-FARTHEST_M, x)), min(FARTHEST_M, max(-FARTHEST_M, y)))
     return replace(before, frame=replace(frame, centre_m=centre), fitted=False)
+
+
+def read_zoom(request: Request) -> float:
+    """The factor of a zoom; raises SteelyardError when it is beyond reason."""
+    zoom = request.number("zoom")
+    if not ZOOMS[0] <= zoom <= ZOOMS[1]:
+        raise SteelyardError(
+            "request.zoom", "zoom", f"`zoom` must be a factor from {ZOOMS[0]:g} to {ZOOMS[1]:g}: got {zoom:g}.", ""
+        )
+    return zoom

@@ -11,12 +11,15 @@ from ..edit import commands
 from ..edit.history import Entry, History, replay
 from ..errors import SteelyardError
 from ..model import Sketch
+from ..panels.chain import chain_panel
 from ..panels.words import PIVOT_ID, entity
 from ..picture import frame as frames
 from ..request import Request
-from . import hands
+from ..statics.chain import steps
+from . import grounds, hands
 from .canvas import Canvas
 from .copying import copied
+from .grounds import Alone
 from .hands import Hand
 from .pick import things_at
 from .presentation import EVERY_STEP, FIRST_REVEALED, Presentation, looked, read_tool, shown
@@ -157,10 +160,17 @@ class Session:
         return self._state()
 
     def look(self, request: Request) -> Reply:
-        """Move the window on the paper."""
+        """Move the window on the paper, or on the newtons where forces are drawn alone."""
+        alone = self._canvas.alone is not None
         if request.has("fit"):
             if request.flag("fit"):
-                self._fit()
+                self._canvas = self._canvas.fitted()
+                if not alone:
+                    self._fit()
+        elif alone:
+            # What is in hand hangs from a point of the sheet, which therefore stays.
+            if self._hand is None:
+                self._canvas = self._canvas.looked(self._presentation.frame, request)
         else:
             self._presentation = looked(self._presentation, request)
         return self._state()
@@ -181,20 +191,42 @@ class Session:
         """Take hold of a grip, or put a tool down on the board."""
         self._hand = None
         tool = read_tool(request)
-        if tool is None:
-            self._hand = hands.take_grip(self._sketch, request, self._presentation.frame)
+        frame, alone = self._presentation.frame, self._canvas.alone
+        if alone is not None:
+            self._hand = self._begun_alone(alone, request, tool)
+        elif tool is None:
+            self._hand = hands.take_grip(self._sketch, request, frame)
         else:
-            self._hand = hands.take_tool(self._sketch, tool, request, self._presentation.frame)
+            self._hand = hands.take_tool(self._sketch, tool, request, frame)
         return self._state(preview=True)
+
+    def _begun_alone(self, alone: Alone, request: Request, tool: str | None) -> Hand:
+        """The same where forces are drawn alone: each head, and the small body, is ground of its own."""
+        sketch = self._sketch
+        analysis = self._seen(sketch, self._presentation.selected).analysis
+        assert analysis is not None  # forces are drawn alone only where there are some
+        if tool is None:
+            ground = grounds.of_grip(alone, sketch, request.text("of"), request.text("grip"))
+            chain = steps(sketch, analysis) if self._presentation.view == "polygon" else None
+            return replace(hands.take_grip(sketch, request, ground, chain), ground=ground)
+        tail_px = alone.home_px
+        if self._presentation.view == "polygon":
+            x, y = grounds.new_tail(sketch, analysis)
+            n_per_px = alone.window.n_per_px
+            tail_px = (tail_px[0] + x / n_per_px, tail_px[1] - y / n_per_px)
+        ground = grounds.of_tool(alone, sketch, analysis.body, tool, request.point_px("point_px"), tail_px)
+        return replace(hands.take_tool(sketch, tool, request, ground), ground=ground)
 
     def preview(self, request: Request) -> Reply:
         """The sketch as at begin, with the hand here."""
-        self._hand = hands.moved(self._held(), self._sketch, request, self._presentation.frame)
+        hand = self._held()
+        self._hand = hands.moved(hand, self._sketch, request, hand.ground or self._presentation.frame)
         return self._state(preview=True)
 
     def nudge(self, request: Request) -> Reply:
         """The hand moved by steps; the step is the smallest round one at this zoom."""
-        self._hand = hands.nudged(self._held(), self._sketch, request, self._presentation.frame)
+        hand = self._held()
+        self._hand = hands.nudged(hand, self._sketch, request, hand.ground or self._presentation.frame)
         return self._state(preview=True)
 
     def commit(self, request: Request) -> Reply:
@@ -353,6 +385,8 @@ class Session:
             undo, redo = self._history.undo_label, self._history.redo_label
             panels = settled_panels(shown_sketch, analysis, selected, undo, redo)
         study = self._presentation.study
+        alone = self._canvas.alone
+        panels["chain"] = None if alone is None or analysis is None else chain_panel(shown_sketch, analysis)
         panels["reasoning"] = reasoning(shown_sketch, found, self._presentation, selected, preview=preview)
         panels["note"] = note
         return {

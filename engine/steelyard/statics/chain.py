@@ -78,3 +78,8 @@ def gap(links: Iterable[Link], analysis: Analysis) -> Vector:
 def is_whole(links: Iterable[Link]) -> bool:
     """Whether every force is in the chain with a size, so that a gap means that the forces do not balance."""
     return all(link.vector is not None for link in links)
+
+
+def steps(sketch: Sketch, analysis: Analysis) -> dict[str, Vector | None]:
+    """The vectors of the chain by the id of their force, in its order."""
+    return {link.id: link.vector for link in chain(sketch, analysis)}
