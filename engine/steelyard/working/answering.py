@@ -36,9 +36,16 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     formula = Root(Sum(((1, Square(x)), (1, Square(y)))))
     title = desk.voice.say("Size and direction of ", whole)
     if x not in desk.values or y not in desk.values:
-        if any((state := desk.settled.get(f"{force_id}.{axis}")) and state.sign == 0 for axis in ("x", "y")):
+        senses = [desk.settled.get(f"{force_id}.{axis}") for axis in ("x", "y")]
+        if any(state and state.sign == 0 for state in senses):
             return None
-        return Step("combine", title, lines=(Line("solved", Equation(whole, formula)),), known=dict(desk.values))
+        formal = [Line("solved", Equation(whole, formula))]
+        if senses[0] and senses[1]:
+            # The acute angle: components that act against the way they were drawn are turned round first.
+            across, up = (each if state.sign > 0 else Negation(each)
+                          for each, state in ((x, senses[0]), (y, senses[1])))  # fmt: skip
+            formal.append(Line("solved", Equation(desk.letters.direction(force_id), _slope(up, across))))
+        return Step("combine", title, lines=tuple(formal), known=dict(desk.values))
     parts = (desk.values[x].value, desk.values[y].value)
     if min(abs(parts[0]), abs(parts[1])) <= _STRAIGHT * max(abs(parts[0]), abs(parts[1]), 1e-300):
         desk.values[whole] = Known(math.hypot(*parts), desk.display.force)
@@ -48,7 +55,7 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     # The acute angle: components that came out negative are turned round first.
     upright, level = (symbol if value > 0.0 else Negation(symbol) for symbol, value in ((y, parts[1]), (x, parts[0])))
     angle = desk.letters.direction(force_id)
-    slope: Expression = Function("arctan", Quotient(upright, level))
+    slope = _slope(upright, level)
     turned = put_in(slope, known, "deg", max(desk.display.figures, 3))
     desk.values[whole] = known[whole] = Known(size.result.value, desk.display.force)
     known[angle] = Known(turned.result.value, "deg")
@@ -67,6 +74,10 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     said = f" acts {direction_words(vector)}, "
     remark = desk.voice.say(whole, said, turned.result, " from ", *from_axis, ".", fact=fact)
     return Step("combine", title, lines=lines, remarks=(remark,), known=known)
+
+
+def _slope(up: Expression, across: Expression) -> Expression:
+    return Function("arctan", Quotient(up, across))
 
 
 def _vector(desk: Desk, force_id: str) -> tuple[float, float] | None:
@@ -103,9 +114,12 @@ def answer(desk: Desk, made: Plan) -> Step:
     for reading in desk.analysis.readings:
         force = reading.force
         if force.role == "unknown" and not failing:
-            said = _answer_of(desk, force.id, made.unfound)
-            if said is not None:
-                sentences.append(said)
+            sentences.extend(_answer_of(desk, force.id, made.unfound))
+    if made.unfound and not failing:
+        fact = Fact("not-fixed", {"keys": made.unfound})
+        sentences.append(
+            desk.voice.say("Statics alone does not fix ", *desk.voice.symbols(made.unfound), ".", fact=fact)
+        )
     if failing:
         names = desk.voice.symbols(failing)
         fact = Fact("impossible", {"failing": failing})
@@ -115,39 +129,56 @@ def answer(desk: Desk, made: Plan) -> Step:
     return Step("answer", desk.voice.say("Answer"), remarks=tuple(sentences), known=dict(desk.values))
 
 
-def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> Sentence | None:
+def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sentence]:
+    """The answer about one force; of one that is not fixed whole, the parts that are."""
     voice = desk.voice
     keys = [key for key in desk.parts if desk.parts[key].force == force_id]
-    missing = [key for key in keys if key in unfound]
+    if any(key in unfound for key in keys):
+        return [_part_of(desk, key) for key in keys if key not in unfound]
     symbol = desk.letters.force(force_id)
     agent = voice.agent(force_id)
-    if missing:
-        fact = Fact("not-fixed", {"keys": tuple(missing)})
-        return voice.say("Statics alone does not fix ", *voice.symbols(missing), ".", fact=fact)
     part = desk.parts[keys[0]]
     if part.which == "couple":
         value = desk.values.get(symbol)
         if value is None or desk.options.symbols_only:
-            return _by_senses(desk, keys)
+            return [_by_senses(desk, keys)]
         sense = voice.turn(part.turn if value.value >= 0.0 else -part.turn)
         fact = Fact("answer", {"force": force_id, "couple": value.value * part.turn})
-        turning: list[Piece] = [f" turns it {sense} with ", symbol, " = ", voice.amount(abs(value.value), value.unit)]
+        turns = voice.does(force_id, "turns", "turn")
+        turning: list[Piece] = [f" {turns} it {sense} with ", symbol, " = ", voice.amount(abs(value.value), value.unit)]
         if value.value == 0.0:
-            return voice.say(symbol, " is zero.", fact=fact)
-        return voice.say(*_capital(agent), *turning, ".", fact=fact)
+            return [voice.say(symbol, " is zero.", fact=fact)]
+        return [voice.say(*_capital(agent), *turning, ".", fact=fact)]
     vector = _vector(desk, force_id)
     if vector is None or desk.options.symbols_only:
-        return _by_senses(desk, keys)
+        return [_by_senses(desk, keys)]
     size = math.hypot(*vector)
     fact = Fact("answer", {"force": force_id, "vector": vector})
     if size == 0.0:
-        return voice.say(symbol, " is zero.", fact=fact)
+        return [voice.say(symbol, " is zero.", fact=fact)]
     amount = voice.amount(size, desk.display.force)
-    pieces: list[Piece] = [*_capital(agent), " acts with ", symbol, " = ", amount, f", {direction_words(vector)}"]
+    acts = voice.does(force_id, "acts", "act")
+    pieces: list[Piece] = [*_capital(agent), f" {acts} with ", symbol, " = ", amount, f", {direction_words(vector)}"]
     if min(abs(vector[0]), abs(vector[1])) > _STRAIGHT * size:
         angle = math.degrees(math.atan2(abs(vector[1]), abs(vector[0])))
         pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), " to the level"]
-    return voice.say(*pieces, ".", fact=fact)
+    return [voice.say(*pieces, ".", fact=fact)]
+
+
+def _part_of(desk: Desk, key: str) -> Sentence:
+    """One component that is fixed while the other is not: its size and the way it acts."""
+    voice, part = desk.voice, desk.parts[key]
+    symbol = voice.symbol(key)
+    value = desk.values.get(symbol)
+    if value is None or desk.options.symbols_only:
+        return _by_senses(desk, [key])
+    sign = (value.value > 0.0) - (value.value < 0.0)
+    fact = Fact("sign", {"part": key, "sign": sign, "one_way": part.one_way})
+    if sign == 0:
+        return voice.say(symbol, " is zero.", fact=fact)
+    return voice.say(
+        symbol, " = ", voice.amount(abs(value.value), value.unit), f" {way(voice, part, sign)}.", fact=fact
+    )
 
 
 def _by_senses(desk: Desk, keys: list[str]) -> Sentence:

@@ -9,7 +9,7 @@ from ..statics import axes
 from ..statics.reading import ActingForce
 from .expression import Equation, Symbol, product
 from .figures import Known, number, put_in
-from .phrases import Piece, Voice
+from .phrases import Piece, Voice, is_plural
 from .record import Contact, Fact, Line, Sense, Sentence, Step
 
 
@@ -128,53 +128,56 @@ def _contacts(voice: Voice, body: Body) -> list[Contact]:
 
 
 def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple[list[Piece], tuple[str, ...]]:
-    who: list[Piece] = [_upper(support.agent)] if support.agent else [f"The {_KIND[support.kind]}"]
     first = forces[0]
+    stops = "stop" if is_plural(support.agent) else "stops"
+    who = f"The {support.agent or _KIND[support.kind]} {stops}"
     symbol = voice.letters.force(first.id)
-    along, x_axis = first.along or (0.0, 0.0), voice.analysis.x_axis
     if support.kind in ("pin", "fixed"):
-        both: list[Piece] = [
-            voice.letters.component(first.id, "x"),
-            f" (drawn {voice.direction(axes.world((along[0], 0.0), x_axis))}) and ",
-            voice.letters.component(first.id, "y"),
-            f" (drawn {voice.direction(axes.world((0.0, along[1]), x_axis))})",
-        ]
+        both = _components(voice, first)
+        moving: list[Piece] = [f"{who} movement along ", Symbol("x"), " and ", Symbol("y")]
         if support.kind == "pin":
-            return [*who, " stops movement along x and y, but not turning: ", *both, "."], ("x", "y")
+            return [*moving, ", but not turning: ", *both, "."], ("x", "y")
         couple = voice.letters.force(forces[1].id) if len(forces) > 1 else symbol
         sense = voice.turn(forces[1].drawn_sense or 1) if len(forces) > 1 else ""
-        return [*who, " stops movement along x and y and turning: ", *both, " and the couple ", couple,
-                f" (drawn {sense})."], ("x", "y", "turning")  # fmt: skip
-    way = voice.direction(along)
+        return [*moving, " and turning: ", *both, " and the couple ", couple, f" (drawn {sense})."], (
+            "x", "y", "turning",
+        )  # fmt: skip
+    way = voice.direction(first.along or (0.0, 0.0))
     if support.kind == "rope":
-        return [*who, " stops only movement away along it: it can pull, never push: ", symbol, f", {way}."], ("along",)
+        return [f"{who} only movement away along it: it can pull, never push: ", symbol, f", {way}."], ("along",)
     if support.kind == "strut":
-        return [*who, " stops movement along itself, both ways: ", symbol, f", drawn {way}."], ("along",)
+        return [f"{who} movement along itself, both ways: ", symbol, f", drawn {way}."], ("along",)
     if support.kind == "roller" and support.two_way:
-        return [*who, " stops movement square to its track, both ways: ", symbol, f", drawn {way}."], ("along",)
-    return [*who, " stops only movement into the surface: it can push, never pull: ", symbol, f", {way}."], ("along",)
+        return [f"{who} movement square to its track, both ways: ", symbol, f", drawn {way}."], ("along",)
+    return [f"{who} only movement into the surface: it can push, never pull: ", symbol, f", {way}."], ("along",)
+
+
+def _components(voice: Voice, force: ActingForce) -> list[Piece]:
+    """R_x (drawn to the right) and R_y (drawn up)."""
+    signs, x_axis = force.along or (1.0, 1.0), voice.analysis.x_axis
+    pieces: list[Piece] = []
+    for axis, parts in (("x", (signs[0], 0.0)), ("y", (0.0, signs[1]))):
+        way = voice.direction(axes.world(parts, x_axis), aside=", ")
+        pieces += [" and "] if pieces else []
+        pieces += [voice.letters.component(force.id, axis), f" (drawn {way})"]
+    return pieces
 
 
 def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...]]:
-    symbol, x_axis = voice.letters.force(force.id), voice.analysis.x_axis
-    who: list[Piece] = [_upper(force.by)] if force.by else ["Something (not named yet)"]
+    symbol = voice.letters.force(force.id)
+    who = f"The {force.by}" if force.by else "Something (not named yet)"
+    acts, turns = voice.does(force.id, "acts", "act"), voice.does(force.id, "turns", "turn")
     if force.type == "gravity":
         centre = voice.settings.mass_centre_word
         return ["The Earth pulls down with ", symbol, f" at the {centre}."], ()
     unknown = " (unknown)" if force.role == "unknown" else ""
     if force.along is None:
-        return [*who, " turns with the couple ", symbol, f"{unknown}, drawn {voice.turn(force.drawn_sense or 1)}."], ()
+        way = voice.turn(force.drawn_sense or 1)
+        return [f"{who} {turns} it with the couple ", symbol, f"{unknown}, drawn {way}."], ()
     if force.sought == "size and direction":
-        x, y = voice.letters.component(force.id, "x"), voice.letters.component(force.id, "y")
-        return [*who, " acts with a force of unknown size and direction: ", x,
-                f" (drawn {voice.direction(axes.world((force.along[0], 0.0), x_axis))}) and ", y,
-                f" (drawn {voice.direction(axes.world((0.0, force.along[1]), x_axis))})."], ()  # fmt: skip
+        return [f"{who} {acts} with a force of unknown size and direction: ", *_components(voice, force), "."], ()
     drawn = "drawn " if force.role == "unknown" and not force.one_way else ""
-    return [*who, " acts with ", symbol, f"{unknown}, {drawn}{voice.direction(force.along)}."], ()
+    return [f"{who} {acts} with ", symbol, f"{unknown}, {drawn}{voice.direction(force.along)}."], ()
 
 
 _KIND = {"pin": "pin", "roller": "roller", "rope": "rope", "strut": "strut", "fixed": "fixed end", "contact": "contact"}
-
-
-def _upper(agent: str) -> str:
-    return f"The {agent}"

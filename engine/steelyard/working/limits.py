@@ -12,6 +12,7 @@ from .phrases import Piece, counted
 from .planner import Plan
 from .ranges import ranges
 from .record import Fact, Line, Sentence, Step
+from .remarks import way
 from .sums import sum_step
 from .terms import sum_equation
 
@@ -126,27 +127,37 @@ def too_many(desk: Desk, made: Plan) -> Step:
 
 def _ranges(desk: Desk) -> list[Sentence]:
     """How far supports that act one way bound what is not fixed."""
-    said = []
-    for each in ranges(desk.analysis, tuple(desk.parts.values())):
-        least, most = each.least, each.most
-        if math.isinf(least) and math.isinf(most):
-            continue
-        symbol = desk.voice.symbol(each.part)
-        unit = desk.unit(desk.parts[each.part])
-        shown = [
-            None if math.isinf(value) else desk.voice.amount(value * desk.display.factor(unit), unit)
-            for value in (least, most)
-        ]
-        pieces: list[Piece] = [symbol]
-        if shown[0] is not None and shown[1] is not None:
-            pieces += [" can be anything from ", shown[0], " to ", shown[1]]
-        elif shown[0] is not None:
-            pieces += [" is at least ", shown[0]]
-        elif shown[1] is not None:
-            pieces += [" is at most ", shown[1]]
-        fact = Fact("range", {"part": each.part, "least": least, "most": most})
-        said.append(desk.voice.say(*pieces, ", as long as what can only pull or push does so.", fact=fact))
+    voice = desk.voice
+    bounded = [each for each in ranges(desk.analysis, tuple(desk.parts.values()))
+               if math.isfinite(each.least) or math.isfinite(each.most)]  # fmt: skip
+    if not bounded or desk.options.symbols_only:
+        return []
+    one_way = [part.key for part in desk.parts.values() if part.unknown and part.one_way]
+    said = [voice.say("What can only pull or push bounds the rest: ", *voice.symbols(one_way),
+                      " cannot be less than zero.")]  # fmt: skip
+    for each in bounded:
+        pieces: list[Piece] = [voice.symbol(each.part)]
+        if math.isinf(each.most):
+            pieces += [" is at least ", *_end(desk, each.part, each.least, alone=True)]
+        elif math.isinf(each.least):
+            pieces += [" is at most ", *_end(desk, each.part, each.most, alone=True)]
+        else:
+            pieces += [" can be anything from ", *_end(desk, each.part, each.least)]
+            pieces += [" to ", *_end(desk, each.part, each.most)]
+        fact = Fact("range", {"part": each.part, "least": each.least, "most": each.most})
+        said.append(voice.say(*pieces, ".", fact=fact))
     return said
+
+
+def _end(desk: Desk, key: str, value: float, *, alone: bool = False) -> list[Piece]:
+    """One end of a range; of a force that can act both ways, with the way it acts there, or counts."""
+    part = desk.parts[key]
+    unit = desk.unit(part)
+    if part.one_way or value == 0.0 or alone:
+        counted = [] if part.one_way or not alone else [f", counted {way(desk.voice, part, 1)}"]
+        return [desk.voice.amount(value * desk.display.factor(unit), unit), *counted]
+    shown = desk.voice.amount(abs(value) * desk.display.factor(unit), unit)
+    return [shown, f" {way(desk.voice, part, 1 if value > 0.0 else -1)}"]
 
 
 def title_pieces(desk: Desk, each: Advice) -> list[Piece]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .expression import Equation, Number, Symbol
-from .figures import UNITS
+from .figures import UNITS, local
 from .latex import symbol_latex
 from .layout import Token, line
 
@@ -64,7 +64,7 @@ def _token(token: Token, comma: bool) -> str:
 
 
 def _number(number: Number, comma: bool) -> str:
-    text = number.text.replace(".", "{,}") if comma else number.text
+    text = local(number.text, comma=comma).replace(",", "{,}").replace("\u2009", r"\,").replace("−", "-")
     if not number.unit:
         return text
     if number.unit == "deg":

@@ -22,7 +22,9 @@ Piece = str | Symbol | Number | Sequence["Piece"]
 # A part of a direction below this share is not worth a word.
 _NO_SHARE = 1e-6
 _SAME_PLACE = 1e-9
-_AXIS_NAME = re.compile(r"(?<=[+−])([xy])(?= )")
+_AFTER_NOUN = re.compile(r" (?:of|on|in|at|to|under|over|by|with|from|behind|below|above|beside|near|around) ")
+_PLURALS = frozenset(("feet", "people", "men", "women", "children", "teeth", "crew"))
+_AXIS_NAME = re.compile(r"(?<=along [+−])([xy])\b")
 
 
 def sentence(*pieces: Piece, fact: Fact | None = None, comma: bool = False) -> Sentence:
@@ -57,6 +59,15 @@ def listed(items: Sequence[Piece], joint: str = "and") -> list[Piece]:
             pieces.append(f" {joint} " if index == len(items) - 1 else ", ")
         pieces.append(item)
     return pieces
+
+
+def is_plural(name: str) -> bool:
+    """Whether a name reads as several: "hands", "bolts of the rail", "rope and chain"; "truss" does not.
+
+    English without a dictionary: the last letter of the noun before any "of" or "under", and a few exceptions.
+    """
+    noun = _AFTER_NOUN.split(name.strip().lower())[0].split(" ")[-1]
+    return " and " in f" {name} " or noun in _PLURALS or (noun.endswith("s") and not noun.endswith(("ss", "us", "is")))
 
 
 def counted(count: int, one: str, many: str) -> str:
@@ -118,8 +129,11 @@ class Voice:
         """Whether the axes are turned out of the level."""
         return not axes.is_level(self.analysis.x_axis)
 
-    def direction(self, vector: Vector) -> str:
-        """Which way a vector points; along tilted axes by their name first: "along +x (up the slope)"."""
+    def direction(self, vector: Vector, *, aside: str = "") -> str:
+        """Which way a vector points; along tilted axes by their name first: "along +x (up the slope)".
+
+        With `aside`, as between brackets: "along +x, up the slope".
+        """
         words = direction_words(vector)
         size = math.hypot(*vector)
         if not self.tilted or size == 0.0:
@@ -127,7 +141,8 @@ class Voice:
         for name, axis in (("x", self.analysis.x_axis), ("y", self.analysis.y_axis)):
             if abs(cross(vector, axis)) <= _NO_SHARE * size:
                 sign = "+" if dot(vector, axis) > 0.0 else "−"
-                return f"along {sign}{name} ({self.ways(vector)})"
+                along = f"along {sign}{name}"
+                return f"{along}{aside}{self.ways(vector)}" if aside else f"{along} ({self.ways(vector)})"
         return words
 
     def ways(self, vector: Vector) -> str:
@@ -143,6 +158,10 @@ class Voice:
         """What exerts a force: "the hinge"; its symbol when nobody named it."""
         by = self.forces[force_id].by
         return [f"the {by}"] if by else [self.letters.force(force_id)]
+
+    def does(self, force_id: str, one: str, many: str) -> str:
+        """A verb for what exerts a force: "the hinge acts", "the hands act"."""
+        return many if is_plural(self.forces[force_id].by) else one
 
     def amount(self, value: float, unit: str, figures: int | None = None) -> Number:
         """A displayed number in the sketch's figures."""
@@ -185,7 +204,8 @@ class Voice:
         nothing = 1e-9 * max(self.analysis.lever_m, 1e-300)
         shown = [0.0 if abs(value) <= nothing else value * per for value in point]
         figures = self.display.figures
-        return ["(", number(shown[0], unit, figures), "; ", number(shown[1], unit, figures), ")"]
+        between = "; " if self.comma else ", "
+        return ["(", number(shown[0], unit, figures), between, number(shown[1], unit, figures), ")"]
 
     def where(self, advice: Advice) -> list[Piece]:
         """A pivot in words; a crossing of lines says of which."""

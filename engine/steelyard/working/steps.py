@@ -215,10 +215,10 @@ def _drop_sentences(desk: Desk, balance: Balance, advice: Advice) -> list[Senten
     names = voice.symbols(dropped)
     single = len(names) == 1
     if balance.point is not None:
+        lines = "The line of " if single else "The lines of "
         verb = "passes" if single else "pass"
-        return [
-            voice.say(*names, f" {verb} through ", *_short_place(desk, advice), f", so {_they(single)} out.", fact=fact)
-        ]
+        where = _short_place(desk, advice)
+        return [voice.say(lines, *names, f" {verb} through ", *where, f", so {_they(single)} out.", fact=fact)]
     verb = "has" if single else "have"
     assert balance.axis is not None
     axis = voice.axis_words(balance.axis, advice)
