@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
 from ..geometry import Point, line_crossing
 from ..model import Body, Sketch
 from ..statics import shape
+from ..statics.advice import Part, parts_of
 from ..statics.isolate import acting_forces
 from ..units import factor_of, unit_of, write_exact
 from .change import Attached, tidy_point, world_place
@@ -57,23 +59,33 @@ def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
 def crossing_spots(sketch: Sketch) -> tuple[Spot, ...]:
     """Crossings of lines of action of one body's forces that are worth taking torques about.
 
-    Only lines that are known before anything is solved: no catch gives an answer away.
+    Only lines that are known before anything is solved: no catch gives an answer away. The components of a force of
+    unknown direction have lines too, which count where they cross another unknown's.
     """
     found: list[Spot] = []
     for body in sketch.bodies:
-        lines = []
-        for force in acting_forces(sketch, body.id):
-            if force.along is not None and force.sought != "size and direction":
-                lines.append(force)
-        if len(lines) > MOST_LINES:
+        forces = [force for force in acting_forces(sketch, body.id) if force.along is not None]
+        whole = [part for force in forces if force.sought != "size and direction" for part in parts_of(force)]
+        if len(whole) > MOST_LINES:
             continue
-        for index, first in enumerate(lines):
-            for second in lines[index + 1 :]:
-                assert first.along is not None and second.along is not None
-                point = line_crossing(first.point, first.along, second.point, second.along)
-                if point is not None and max(abs(point[0]), abs(point[1])) < 1e9:
-                    found.append(Spot(tidy_point(point), f"lines of {first.symbol} and {second.symbol} cross"))
+        symbols = {force.id: force.symbol for force in forces}
+        split = [part for force in forces if force.sought == "size and direction" for part in parts_of(force)]
+        unknown = [part for part in whole if part.unknown]
+        pairs = [*combinations(whole, 2), *((part, other) for part in split for other in unknown)]
+        pairs += [pair for pair in combinations(split, 2) if pair[0].force != pair[1].force]
+        for first, second in pairs:
+            assert first.along is not None and second.along is not None
+            point = line_crossing(first.point, first.along, second.point, second.along)
+            if point is not None and max(abs(point[0]), abs(point[1])) < 1e9:
+                names = " and ".join(_called(part, symbols) for part in (first, second))
+                found.append(Spot(tidy_point(point), f"lines of {names} cross"))
     return tuple(found)
+
+
+def _called(part: Part, symbols: dict[str, str]) -> str:
+    """The letter of a force as it is said; of a component with its axis: "R x"."""
+    symbol = symbols[part.force]
+    return f"{symbol} {part.which}" if part.which in ("x", "y") else symbol
 
 
 def candidates(

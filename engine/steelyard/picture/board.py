@@ -499,7 +499,8 @@ class _Board:
         # Those always shown first: the others keep clear of them.
         for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
             met = [*arc, *own.get(force_id, ())]
-            mine = [*taken, *((box, None, 1.0) for box in met)]
+            others = [each for each in strokes if each.of == force_id and each.id != key]
+            mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
@@ -636,6 +637,13 @@ def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:
     attrs = (("cx", number(at[0])), ("cy", number(at[1])), ("r", number(radius)))
     role = "highlight" if ring else "highlight-area"
     return Record(f"{of}.brass", "circle", role, "construct" if ring else "ground", attrs, (), of, "lit")
+
+
+def _stroke_met(stroke: Lever) -> constructions.Met:
+    """Another stroke of the same force as something its labels had better not cross."""
+    (x1, y1), (x2, y2) = stroke.start, stroke.end
+    box = (min(x1, x2) - 1.5, min(y1, y2) - 1.5, max(x1, x2) + 1.5, max(y1, y2) + 1.5)
+    return (box, (x1, y1, x2, y2, 1.5), constructions.UGLY)
 
 
 def _middle(start: Point, end: Point) -> Point:

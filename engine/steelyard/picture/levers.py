@@ -129,6 +129,10 @@ class Levers:
         key = "arm" if letter == "r" else f"offset-{letter}"
         role = "arm-second" if suffix else "arm"
         self.records.append(self._path(f"{of}.{key}{suffix}", role, _polyline(*seen) + mark, self._always))
+        if (
+            suffix and letter != "r"
+        ):  # the offsets of the first pivot have their labels; these are as their strokes show
+            return
         content = text.line(
             "label-pivot",
             self._frame.label_px,

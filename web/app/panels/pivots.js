@@ -1,7 +1,8 @@
 /** Points worth trying as pivots, how a torque is written, and the same sum about two points. */
 
 import { make, put, reconcile } from "../dom.js";
-import { mathml, words } from "./mathml.js";
+import { words } from "./mathml.js";
+import { lineOf } from "./working.js";
 
 /** @typedef {import("../protocol.js").Pivots} Pivots */
 /** @typedef {import("../protocol.js").PivotTry} PivotTry */
@@ -106,9 +107,7 @@ function fillSum(part, step) {
   part.dataset.shown = wanted;
   part.replaceChildren(
     make("h3", { class: "one-sum-title" }, ...words(step.title)),
-    ...step.lines.flatMap((line) =>
-      line.rows.map((each) => make("div", { class: line.underlined ? "sum-line found" : "sum-line" }, /** @type {any} */ (mathml(each)))),
-    ),
+    make("div", { class: "lines" }, ...step.lines.map(lineOf)),
   );
 }
 
