@@ -85,7 +85,7 @@ def _judged(
     if part.one_way:
         each = advising.about(analysis, analysis.pivot)
         return Judged(part, "certain", 1, False, _agrees(force, part, 1), each, None, {})
-    ranked: list[tuple[tuple[int, int, int], Advice, Verdict, SenseVerdict, dict[str, float]]] = []
+    ranked: list[tuple[tuple[int, int, int, int], Advice, Verdict, SenseVerdict, dict[str, float]]] = []
     for position, each in enumerate(choices):
         shares = shares_of(each, parts, analysis.lever_m)
         if part.key not in shares:
@@ -97,9 +97,12 @@ def _judged(
         verdict: Verdict = found.kind
         if verdict != "certain" and all(parts[key].size is not None for key in shares if key != part.key):
             verdict = "numbers"
-        # The sum along the component's own axis is the first a person looks at, then the fewest other terms.
+        # The sum along the component's own axis is the first a person looks at.
         plain = 0 if each.source == part.which else 1
-        ranked.append(((_RANK[verdict], plain, len(shares) * 100 + position), each, verdict, found, shares))
+        # Then the one that leans on the fewest other unknowns, then the fewest terms.
+        leaning = sum(parts[key].unknown for key in shares)
+        rank = (_RANK[verdict], plain, leaning, len(shares) * 100 + position)
+        ranked.append((rank, each, verdict, found, shares))
     if not ranked:  # every sum with this part has the other component too: argue from its own axis as it is
         each = advising.along(analysis, analysis.x_axis if part.which == "x" else analysis.y_axis)
         return Judged(part, "open", 0, False, None, each, None, {})

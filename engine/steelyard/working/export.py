@@ -32,7 +32,7 @@ def latex_body(working: Working) -> str:
     """The steps alone, for pasting into a document that loads amsmath, amssymb and siunitx."""
     blocks = []
     for step in working.steps:
-        blocks.append(f"\\subsection*{{{_latex_words(step.title)}}}")
+        blocks.append(f"\\subsection*{{{_latex_words(step.title)}{_positive(step)}}}")
         blocks.extend(_latex_words(each) for each in step.why)
         if step.contacts:
             items = "\n".join(f"  \\item {_latex_words(contact.sentence)}" for contact in step.contacts)
@@ -46,7 +46,7 @@ def markdown(working: Working) -> str:
     """The working as Markdown with dollar-delimited TeX."""
     blocks = []
     for number, step in enumerate(working.steps, 1):
-        blocks.append(f"### {number}. {_markdown_words(step.title)}")
+        blocks.append(f"### {number}. {_markdown_words(step.title)}{_positive(step)}")
         blocks.extend(_markdown_step(step, comma=working.comma))
     return "\n\n".join(blocks) + "\n"
 
@@ -58,6 +58,20 @@ def _markdown_step(step: Step, *, comma: bool) -> list[str]:
     blocks.extend(equation_markdown(line.equation, comma=comma) for line in step.lines)
     blocks.extend(_markdown_words(each) for each in step.remarks)
     return blocks
+
+
+_WAYS = {0: r"\rightarrow", 90: r"\uparrow", 180: r"\leftarrow", -90: r"\downarrow", -180: r"\leftarrow"}
+
+
+def _positive(step: Step) -> str:
+    """The positive sense of a sum, to stand beside its title: an arrow, or words where the axis slants."""
+    if step.sense is None or step.kind == "isolate":
+        return ""
+    if step.sense.kind == "turn":
+        sign = r"\circlearrowleft" if step.sense.turn > 0 else r"\circlearrowright"
+        return f" (${sign} +$)"
+    sign = _WAYS.get(round(step.sense.angle_deg, 9), "")
+    return f" (${sign} +$)" if sign else f" (+ {step.sense.words})"
 
 
 def _pieces(sentence: Sentence) -> list[str | Symbol]:

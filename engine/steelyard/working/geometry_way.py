@@ -62,13 +62,19 @@ def _load(desk: Desk, theorem: Theorem) -> tuple[Vector, float | None, Symbol, t
         assert applied is not None
         size = math.hypot(applied.fx_n, applied.fy_n)
         direction = (applied.fx_n / size, applied.fy_n / size)
-        return direction, size * desk.display.per_newton, Symbol("S"), theorem.merged
+        return direction, size * desk.display.per_newton, _together(desk), theorem.merged
     known = [desk.parts[name] for name in theorem.forces if name in desk.parts and not desk.parts[name].unknown]
     if len(known) != 1 or known[0].along is None:
         return None
     size_n = known[0].size
     shown = None if size_n is None else size_n * desk.display.per_newton
     return known[0].along, shown, desk.letters.force(known[0].force), (known[0].force,)
+
+
+def _together(desk: Desk) -> Symbol:
+    """A letter for the known forces taken together that no force has yet."""
+    taken = {desk.letters.force(reading.force.id) for reading in desk.analysis.readings}
+    return next(symbol for letter in "SQLKUVXYZ" if (symbol := Symbol(letter)) not in taken)
 
 
 def _closing(load: Vector, first: Vector, second: Vector) -> tuple[Vector, Vector] | None:
@@ -101,7 +107,7 @@ def _head_to_tail(desk: Desk, theorem: Theorem, known: tuple[str, ...]) -> Step:
         fact = Fact("merged", {"forces": known, "point": at})
         together = " are known: together they are one force "
         where = [" whose line passes through ", *desk.voice.coordinates(at), "."]
-        said = [desk.voice.say(*names, together, Symbol("S"), *where, fact=fact)]
+        said = [desk.voice.say(*names, together, _together(desk), *where, fact=fact)]
     return Step("theorem", desk.voice.say("Head to tail"), why=tuple(said))
 
 
@@ -110,7 +116,7 @@ def _directions(desk: Desk, theorem: Theorem, lined: str, towards: Vector) -> St
     fact = Fact("concurrent", {"point": theorem.point, "force": theorem.implies, "direction": towards})
     implied = desk.letters.force(theorem.implies)
     pieces: list[Piece] = [
-        "Three forces hold a body still only if their lines meet in one point: here at ",
+        "Three forces that are not parallel hold a body still only if their lines meet in one point: here at ",
         *desk.voice.coordinates(theorem.point), ". So ", implied, " runs along the line from its point to there.",
     ]  # fmt: skip
     line = desk.voice.say(desk.letters.force(lined), " runs along its own line.")

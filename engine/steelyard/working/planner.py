@@ -37,6 +37,8 @@ _OWN_PIVOT = 0.05
 _ASIDE_COST = 0.3
 # With letters only, an equation that leaves a sense to sizes is worth a less usual pivot.
 _DOUBT_COST = 0.8
+# Settles only which of two equal equations is written first.
+_SOONER = 1e-6
 # Two equations whose determinant (of shares of order one) is below this say the same.
 _SINGULAR = 1e-6
 
@@ -202,7 +204,8 @@ def _extend(
                 fresh = leaves & ~mask
                 if fresh == 0 or fresh & (fresh - 1):
                     continue
-                price = cost + costs[fresh]
+                # Of sums that cost the same, along x comes before along y.
+                price = cost + costs[fresh] + (_SOONER * bin(mask).count("1") if each.source == "x" else 0.0)
                 reached = following.get(mask | fresh)
                 if reached is None or price < reached[0] - 1e-12:
                     following[mask | fresh] = (price, (*so_far, (each, fresh)))

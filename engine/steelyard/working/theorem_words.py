@@ -34,7 +34,7 @@ def _say(desk: Desk, theorem: Theorem) -> Sentence:
             implied = desk.letters.force(theorem.implies)
             taken = [*voice.symbols(theorem.merged), " count as one force. "] if theorem.merged else []
             return voice.say(
-                *taken, "Three forces balance only if their lines meet in one point, so ", implied, " runs through ",
+                *taken, "Three forces that are not parallel balance only if their lines meet in one point, so ", implied, " runs through ",
                 *voice.coordinates(theorem.point), " (concurrent forces).", fact=fact,
             )  # fmt: skip
         case "parallel":
