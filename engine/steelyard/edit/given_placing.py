@@ -71,8 +71,10 @@ class GivenPlacing(Placing):
         return Change(settle(self.sketch, put_given(self.sketch, given)), f"Add {self.kind}", given.id)
 
     def _length(self, given: Given, point: Point, context: Context) -> Given:
-        end, self.snapped = _point_near(self.sketch, point, context, self.snapped)
-        if end == self.measured:
+        end, self.snapped = _point_near(self.sketch, point, context, self.snapped, first=self.measured)
+        assert self.measured is not None
+        begun = measuring.point_of(self.sketch, self.measured)
+        if distance(begun, measuring.point_of(self.sketch, end)) < 1e-9:
             fail("one-point", "length", "A length runs between two points: this is one.", "Press on another point.")
         return with_room(self.sketch, replace(given, start=self.measured, end=end), context)
 
@@ -191,17 +193,23 @@ def _steps(sketch: Sketch, count: float, context: Context) -> float:
 
 
 def _point_near(
-    sketch: Sketch, point: Point, context: Context, previous: Snapped | None
+    sketch: Sketch, point: Point, context: Context, previous: Snapped | None, first: MeasuredPoint | None = None
 ) -> tuple[MeasuredPoint, Snapped]:
-    """What under the hand can be measured: a point of a thing, else a place on a body; raises `SteelyardError`."""
+    """What under the hand can be measured: a point of a thing, else a place on a body.
+
+    Off everything, the second end is the nearest point but the `first`; without one it raises `SteelyardError`.
+    """
+    near = [(distance(point, at), measured, at, name) for measured, at, name in _spots(sketch)]
+    body = under(sketch, point, context)
+    reach = 1.5 * context.release_m + 1e-9
+    begun = None if first is None else measuring.point_of(sketch, first)
     best: tuple[float, MeasuredPoint, Point, str] | None = None
-    for measured, at, name in _spots(sketch):
-        gap = distance(point, at)
-        if gap <= 1.5 * context.release_m + 1e-9 and (best is None or gap < best[0] - 1e-9):
-            best = (gap, measured, at, name)
+    for spot in near:
+        wanted = spot[0] <= reach or (begun is not None and body is None and distance(spot[2], begun) > 1e-9)
+        if wanted and (best is None or spot[0] < best[0] - 1e-9):
+            best = spot
     if best is not None:
         return best[1], Snapped(best[2], "point", best[3], best[1].of)
-    body = under(sketch, point, context)
     if body is None:
         fail("off-body", "", "There is nothing to measure here.", "Press on a body, a support, an anchor or a point.")
     place, caught = snap_place(sketch, body, place_on(body, point), context, previous)

@@ -115,6 +115,7 @@ export class FieldView {
     if (this.kind === "answer") {
       say(this.control, data.text);
       put(this.control, "aria-label", data.spoken);
+      put(this.control, "title", data.locked || null);
       return;
     }
     if (this.kind === "action") {

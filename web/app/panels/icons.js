@@ -52,6 +52,19 @@ const DRAWINGS = {
     ["path", "open", "M10.5 5.5H19.5V14.5H10.5Z"],
     ["path", "solid", "M3 14.5H27V18.5H3Z"],
   ],
+  length: [["path", "line", "M3 5V21M27 5V21M4 13H26M8.5 10L4 13l4.5 3M21.5 10l4.5 3l-4.5 3"]],
+  angle: [
+    ["path", "line", "M26 22H4L23 5"],
+    ["path", "turn", "M18.5 22a14.5 14.5 0 0 0-3.6-9.6"],
+  ],
+  slope: [
+    ["path", "solid", "M4 20L25 6V20Z"],
+    ["path", "fine", "M20.5 20v-4.5H25"],
+  ],
+  label: [
+    ["path", "line", "M9 21L15.5 4.5H16.5L23 21M11.5 15.5H20.5"],
+    ["circle", "dot", "4 21 2"],
+  ],
   point: [
     ["circle", "dot", "15 13 3"],
     ["path", "fine", "M15 4V7M15 19V22M6 13H9M21 13H24"],
@@ -71,13 +84,20 @@ const DRAWINGS = {
   down: [["path", "line", "M9 10L15 17L21 10"]],
   left: [["path", "line", "M18 7L11 13L18 19"]],
   right: [["path", "line", "M12 7L19 13L12 19"]],
-  "set-up": [
+  "view-set-up": [
     ["path", "solid", "M2 6L27 11l-.8 4L1.2 10Z"],
     ["path", "line", "M9 12.5L4.5 20H13.5Z"],
   ],
-  extended: [
+  "view-extended": [
     ["path", "solid", "M2 14L27 18l-.8 4L1.2 18Z"],
     ["path", "line", "M20 18V4M16.5 8.5L20 3.6L23.5 8.5"],
+  ],
+  "view-point": [
+    ["path", "line", "M15 15V3.5M11.8 7.2L15 3.2L18.2 7.2M15 15L5.5 21M9.8 20.6L5 21.3L6.6 16.8M15 15L24.5 21M20.2 20.6L25 21.3L23.4 16.8"],
+    ["circle", "dot", "15 15 2.6"],
+  ],
+  "view-polygon": [
+    ["path", "line", "M7 4.5V21M3.8 17.4L7 21.4L10.2 17.4M7 21.4L24.5 15M20.6 13.2L25 14.8L22.4 18.7M25 14.8L8 4.5M12.9 4.6L7.6 4.2L9.9 8.8"],
   ],
   more: [
     ["circle", "dot", "7 13 2.2"],
