@@ -1,5 +1,6 @@
 /** Ways in and out for sketches: blank, shelf, file. What cannot be opened leaves the sketch as it was. */
 
+import { takeAlong } from "./keep/clipboard.js";
 import { acceptDrops, pickFile, readFile, saveFile } from "./keep/files.js";
 
 /**
@@ -8,8 +9,9 @@ import { acceptDrops, pickFile, readFile, saveFile } from "./keep/files.js";
  * @param {import("./keep/keeper.js").Keeper} parts.keeper
  * @param {ReturnType<typeof import("./panels/messages.js").createMessages>} parts.messages
  * @param {HTMLElement} parts.desk
+ * @param {(words: string) => void} parts.say
  */
-export function createFileDoors({ state, keeper, messages, desk }) {
+export function createFileDoors({ state, keeper, messages, desk, say }) {
   /** @param {import("./protocol.js").Message} message */
   async function begin(message) {
     state.take(null);
@@ -48,11 +50,28 @@ export function createFileDoors({ state, keeper, messages, desk }) {
     }
   }
 
+  /** The working as a text. @param {string} form */
+  async function copy(form) {
+    const asked = state.ask({ do: "copy", as: form });
+    const text = asked.then((reply) => {
+      if (!reply.ok) throw new Error("there is nothing to copy");
+      return /** @type {{text: string, filename: string}} */ (reply);
+    });
+    text.catch(() => {}); // said already, where it was asked for
+    const taken = await takeAlong(text).catch(() => null);
+    if (taken === null) return;
+    const { form: called, steps, filename } = await asked;
+    const what = steps === 1 ? "One step" : `${steps} steps`;
+    say(taken === "copied" ? `${what} copied as ${called}.` : `The clipboard is closed to this page: ${what.toLowerCase()} saved as ${filename}.`);
+  }
+
   acceptDrops(desk, { onFile: (file) => void openFile(file), onOver: (over) => desk.classList.toggle("drop-here", over) });
 
   return {
     open: () => void open(),
     save: () => void save(),
+    /** @param {string} form */
+    copy: (form) => void copy(form),
     blank: () => void begin({ do: "new" }),
     /** @param {string} slug */
     scenario: (slug) => {

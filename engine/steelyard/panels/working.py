@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from ..geometry import Point, distance
 from ..model import Sketch
-from ..statics.pivot import name_of
+from ..statics.pivot import name_of, second_point
 from ..statics.reading import Analysis
 from ..working.data import step_data
 from ..working.reading import Read, has_geometry
@@ -11,9 +12,37 @@ from ..working.reading import Read, has_geometry
 Data = dict[str, object]
 
 
-def live_working(read: Read) -> Data:
-    """`{steps}`: all of the working that follows the hand. A step not revealed is not in it."""
-    return {"steps": [step_data(step, comma=read.working.comma) for step in read.working.steps]}
+def live_working(sketch: Sketch, analysis: Analysis, read: Read) -> Data:
+    """`{steps}`: all of the working that follows the hand. A step not revealed is not in it.
+
+    `of` of a step is the thing of the board whose point its torques are taken about, to be lit with it.
+    """
+    steps = read.working.steps
+    return {
+        "steps": [
+            {**step_data(step, comma=read.working.comma), "of": _thing_at(sketch, analysis, step.point)}
+            for step in steps
+        ]
+    }
+
+
+# A pivot stands on a support when it is as near as rounding leaves it.
+_SAME_PLACE = 1e-9
+
+
+def _thing_at(sketch: Sketch, analysis: Analysis, point: Point | None) -> str:
+    if point is None:
+        return ""
+    near = _SAME_PLACE * max(1.0, abs(point[0]), abs(point[1]))
+    if distance(point, analysis.pivot) <= near:
+        return "pivot"
+    second = second_point(sketch)
+    if second is not None and distance(point, second) <= near:
+        return "second-pivot"
+    for reading in analysis.readings:
+        if distance(point, reading.force.point) <= near:
+            return reading.force.entity
+    return ""
 
 
 def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ...]) -> Data:
@@ -29,7 +58,7 @@ def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ..
     ]
     unknown = any(reading.force.role == "unknown" for reading in analysis.readings)
     return {
-        **live_working(read),
+        **live_working(sketch, analysis, read),
         "total": read.total,
         "geometry": has_geometry(sketch, analysis),
         "sums": [

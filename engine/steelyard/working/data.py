@@ -77,8 +77,8 @@ def _sense(sense: Sense | None) -> Data | None:
     if sense is None:
         return None
     if sense.kind == "turn":
-        return {"kind": "turn", "turn": sense.turn}
-    return {"kind": "axis", "angle_deg": sense.angle_deg}
+        return {"kind": "turn", "turn": sense.turn, "words": sense.words}
+    return {"kind": "axis", "angle_deg": sense.angle_deg, "words": sense.words}
 
 
 def argument_data(argument: Argument) -> Data:

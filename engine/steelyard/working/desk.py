@@ -14,7 +14,7 @@ from ..statics.signs import Reason, Settled
 from .expression import Symbol
 from .figures import Known, display
 from .letters import Letters
-from .phrases import Piece, Voice
+from .phrases import Piece, Voice, direction_words
 from .planner import OrderItem
 from .record import Sense, Sentence
 from .terms import Balance, Writer
@@ -75,8 +75,10 @@ class Desk:
     def sense(self, balance: Balance) -> Sense:
         """The positive sense of a balance, for the icon beside it."""
         if balance.axis is None:
-            return Sense("turn", turn=1 if self.writer.counterclockwise_positive else -1)
-        return Sense("axis", angle_deg=math.degrees(math.atan2(balance.axis[1], balance.axis[0])))
+            turn = 1 if self.writer.counterclockwise_positive else -1
+            return Sense("turn", turn=turn, words=self.voice.turn(turn))
+        angle_deg = math.degrees(math.atan2(balance.axis[1], balance.axis[0]))
+        return Sense("axis", angle_deg=angle_deg, words=direction_words(balance.axis))
 
     def length_factor(self, balance: Balance, key: str) -> float:
         """Shares of forces in torques are metres, shown in display units; couples and sums of forces have none."""

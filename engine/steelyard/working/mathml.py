@@ -48,7 +48,7 @@ def _node(token: Token, comma: bool) -> Node:
             assert isinstance(token.leaf, Number)
             return _number(token.leaf, comma)
         case "name":
-            return ["mi", {}, [token.text]]
+            return ["mi", {"class": "function"}, [token.text]]
         case "plus":
             return _mo("+")
         case "minus":

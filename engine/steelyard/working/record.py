@@ -51,11 +51,15 @@ class Sentence:
 
 @dataclass(frozen=True, slots=True)
 class Sense:
-    """The positive sense of a sum, drawn as an icon: an axis at an angle, or a turning sense (+1 counterclockwise)."""
+    """The positive sense of a sum, drawn as an icon: an axis at an angle, or a turning sense (+1 counterclockwise).
+
+    `words` say the same: "up and to the right", "clockwise".
+    """
 
     kind: Literal["axis", "turn"]
     angle_deg: float = 0.0
     turn: int = 0
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -87,7 +87,7 @@ export async function saveFile({ text, filename }) {
  * @param {string} filename
  * @returns {"downloaded"}
  */
-function download(blob, filename) {
+export function download(blob, filename) {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(blob);
   link.download = filename;

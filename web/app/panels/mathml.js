@@ -1,6 +1,6 @@
 /** Mathematics and sentences from the engine's data: built element by element, never from markup. */
 
-import { make } from "../dom.js";
+import { draw, make } from "../dom.js";
 
 /** @typedef {import("../protocol.js").MathNode} MathNode */
 /** @typedef {import("../protocol.js").SentenceRun} SentenceRun */
@@ -13,10 +13,25 @@ const MATHML = "http://www.w3.org/1998/Math/MathML";
  * @returns {Element}
  */
 export function mathml([tag, attributes, children]) {
+  if (tag === "msqrt") return root(children);
   const element = document.createElementNS(MATHML, tag);
   for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   for (const child of children) element.append(typeof child === "string" ? child : mathml(child));
   return element;
+}
+
+/**
+ * A square root. The fonts carry no stretching radical sign, so the sign is drawn and the bar is a border.
+ * @param {Array<MathNode|string>} children
+ */
+function root(children) {
+  const sign = draw("svg", { class: "radical", viewBox: "0 0 12 24", preserveAspectRatio: "none" }, draw("path", { class: "pen-radical", d: "M1 13.5L3.5 12L7 22.5L11.5 1H12" }));
+  const radicand = mathml(["mrow", { class: "radicand" }, children]);
+  const holder = document.createElementNS(MATHML, "mtext");
+  holder.append(sign);
+  const whole = document.createElementNS(MATHML, "mrow");
+  whole.append(holder, radicand);
+  return whole;
 }
 
 /**
