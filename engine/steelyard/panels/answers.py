@@ -85,8 +85,8 @@ def guess_items(force_id: str, guess: Guess | None, settings: Settings, *, coupl
         items = [quantity(key, "guess", guess.couple_n_m, "couple", settings, spoken="guessed couple")]
     else:
         items = [
-            quantity("guess_size", "size", guess.size_n, "force", settings, spoken="guessed size"),
-            quantity("guess_angle", "angle", guess.direction_deg, "angle", settings, spoken="guessed angle"),
+            quantity("guess_size", "guess", guess.size_n, "force", settings, spoken="guessed size"),
+            quantity("guess_angle", "at", guess.direction_deg, "angle", settings, spoken="guessed angle"),
         ]
     items.append(action(f"drop-{key}", "Drop guess", "guess", {"id": force_id, "on": False}))
     return items

@@ -327,18 +327,25 @@ class _Strips:
             )
             for (of, role), paths in self.segments.items()
         ]
-        n = number
-        zero = f"M{n(self.layout.zero)} {n(1.0)}V{n(self.layout.top(2) + self.layout.bar + 9 * self.layout.unit)}"
         self.records = [
             *bands,
             rails,
             *segments,
             *self.records,
-            Record("zero", "path", "zero", "force", (("d", zero),)),
+            Record("zero", "path", "zero", "force", (("d", self._zero(list(bars.values()))),)),
             *self.letters,
             *words,
             *self._scale_notes(any_letters),
         ]
+
+    def _zero(self, bars: list[_Bar]) -> str:
+        """The zero line; it leaves out a row that says only why it says nothing."""
+        n, layout = number, self.layout
+        path = f"M{n(layout.zero)} {n(1.0)}"
+        for index, bar in enumerate(bars):
+            if bar.faded:
+                path += f"V{n(layout.top(index) - 2.0)}M{n(layout.zero)} {n(layout.top(index) + layout.bar)}"
+        return f"{path}V{n(layout.top(2) + layout.bar + 9.0 * layout.unit)}"
 
     def _rails(self) -> str:
         left, right = self.layout.rail
@@ -488,9 +495,11 @@ class _Strips:
         records = [self._row_label(index, row, middle, bar)]
         records += self._ends(index, row, bar, middle, any_letters)
         if bar.faded:
-            note = text.line("row-note", layout.small, (bar.faded, "plain"))
+            # On a phone, the reason stays unsaid: it would run over the signs at the ends.
+            words = bar.faded.partition(":")[0] if layout.narrow else bar.faded
+            note = text.line("row-note", layout.small, (words, "plain"))
             size = layout.small * min(1.0, (layout.width - 12.0) / note.width)
-            note = text.line("row-note", size, (bar.faded, "plain"))
+            note = text.line("row-note", size, (words, "plain"))
             x = max(layout.zero, note.width / 2 + 4.0)
             x = min(x, layout.width - note.width / 2 - 4.0)
             records.append(text.record(f"note.{row}", note, x, middle + size * 0.33, anchor="middle"))
@@ -609,7 +618,7 @@ class _Strips:
         return f"{MINUS if value < 0 else '+'}{words}"
 
     def _open_sum(self, row: Row, bar: _Bar, role: str, size: float) -> text.Line:
-        """What is known of the sum, the letters still open, and "= ?"."""
+        """What is known of the sum, the letters still open, and "= ?"; on a phone the open letters alone, "R, T ?"."""
         letters: list[tuple[str, str] | tuple[str, str, float]] = []
         for _, symbol, _ in bar.open_sides:
             letters.append(("+", "plain", 4.0))
@@ -617,9 +626,14 @@ class _Strips:
             letters += [(base[0], base[1], 4.0), *below]
         end: tuple[str, str, float] = ("= ?", "plain", 5.0)
         if self.layout.narrow:
-            line = text.line(role, size, *letters, end)
-            room = self.layout.width - self.layout.rail[1] - 48.0 * self.layout.unit
-            return line if line.width <= room else text.line(role, size, ("= ?", "plain"))
+            # What is said in the strip itself stays out: here only whose size is still open.
+            short: list[tuple[str, str] | tuple[str, str, float]] = []
+            for place, (_, symbol, _) in enumerate(bar.open_sides):
+                short += [(", ", "plain")] if place else []
+                short += text.symbol_pieces(symbol)
+            line = text.line(role, size, *short, ("?", "plain", 3.0))
+            room = self.layout.width - self.layout.rail[1] - 40.0 * self.layout.unit
+            return line if line.width <= room else text.line(role, size, ("open", "plain"))
         known = bar.total * self._positive(row)
         whole = [(f"{MINUS if known < 0 else ''}{self._figure(abs(known), row)}", "plain"), *letters, end]
         line = text.line(role, size, *whole)

@@ -108,6 +108,10 @@ def _words(fill: str, weight: int = 500, *, halo: float = 0.0, italic: bool = Fa
     return Style(fill=fill, family=WORDS, weight=weight, halo=halo, italic=italic)
 
 
+# While the components of the lit force carry the sums, the whole arrow fades.
+CARRIED = {"known": ("arrow-known",), "unknown": ("arrow-unknown",), "guess": ("guess-shaft", "guess-head")}
+FADED = "0.5"
+
 DASH_GUESS = "9 5"
 DASH_ACTION = "16 4 2 4"
 
@@ -321,6 +325,9 @@ def stylesheet() -> str:
             body = " ".join(f"{name}: {value};" for name, value in pairs)
             lines.append(f".sy-{role} {{ {body} }}")
     lines.append(".of-lit:not(.lit, .pinned) { display: none; }")
+    for kind, roles in CARRIED.items():
+        arrow = ", ".join(f".sy-{role}.lit" for role in roles)
+        lines.append(f"svg:has(.sy-component-{kind}.lit) :is({arrow}) {{ opacity: {FADED}; }}")
     return "\n".join(lines) + "\n"
 
 

@@ -102,7 +102,7 @@ function createStage(stage) {
   const mark = make("span", { class: "stage-mark" });
   const title = make("h3", { class: "stage-title" });
   const sum = make("span", { class: "stage-sum" });
-  return make("li", { class: "stage", "data-part": stage.part }, make("div", { class: "stage-head" }, title, mark), sum, make("div", { class: "stage-words" }));
+  return make("li", { class: "stage", "data-part": stage.part }, make("div", { class: "stage-head" }, title, mark, sum), make("div", { class: "stage-words" }));
 }
 
 /** @param {HTMLElement} element @param {Stage} stage */
