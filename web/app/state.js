@@ -35,7 +35,7 @@ export class State extends EventTarget {
     /** @type {string|null} */
     this.selected = null;
     /** @type {import("./protocol.js").Study} */
-    this.study = { side: "", revealed: 1, numbers: true, way: "sums" };
+    this.study = { side: "", revealed: 1, numbers: true, way: "sums", order: [] };
     this.live = false;
     this.readOnly = false;
     /** @type {() => void} */
@@ -126,6 +126,17 @@ export class State extends EventTarget {
   read(change) {
     this.study = { ...this.study, ...change };
     return this.ask({ do: "show", ...change });
+  }
+
+  /** Whether a tool can be used in a view: where forces stand alone, there is no body to put anything else on. @param {Tool} tool @param {string} [view] */
+  serves(tool, view = this.reply?.view) {
+    return Boolean(tool.alone || (view !== "point" && view !== "polygon") || this.reply?.panels.empty);
+  }
+
+  /** Look at the sketch in another view; a tool that cannot be used there is put down. @param {string} view */
+  show(view) {
+    if (this.tool && !this.serves(this.tool, view)) this.take(null);
+    return this.ask({ do: "show", view });
   }
 
   /** @param {Tool|null} tool @param {boolean} [keep] */
