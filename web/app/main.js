@@ -12,6 +12,7 @@ import { createKeeper } from "./keep/keeper.js";
 import { listenToKeys } from "./keys/keys.js";
 import { light, watchLight } from "./lighting.js";
 import { createAbout, createKeysHelp } from "./panels/about.js";
+import { createChain } from "./panels/chain.js";
 import { createArgument } from "./panels/argument.js";
 import { createDock } from "./panels/dock.js";
 import { createEmpty } from "./panels/empty.js";
@@ -33,7 +34,7 @@ import { createTray } from "./panels/tray.js";
 import { createVerdict } from "./panels/verdict.js";
 import { createWaking } from "./panels/waking.js";
 import { createWorking } from "./panels/working.js";
-import { keyActions } from "./key-actions.js";
+import { keyActions, notHere } from "./key-actions.js";
 import { Sheet } from "./sheet.js";
 import { State } from "./state.js";
 
@@ -144,10 +145,18 @@ page.addEventListener("keydown", (event) => {
 const side = createSide(part("side"), tellSide);
 state.study = { ...state.study, side: sideOpen() };
 const working = createWorking({ root: part("steps"), tools: side.tools }, state, { copy: files.copy, say: (words) => status.now(words) });
+/** One step of the working more, or less; a closed working opens first. @param {number} step */
+function readOn(step) {
+  if (state.study.side === "working") return step > 0 ? working.forward() : working.backward();
+  side.choose("working");
+  if (narrow.matches && page.dataset.over !== "side") showOver("side");
+  return true;
+}
 // What is chosen in a list that lies over the board is to be seen on the board.
 part("forces").addEventListener("click", () => page.dataset.over && showOver(""));
-const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver("") });
+const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver(""), refuse: (tool) => tell(notHere(tool)) });
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
+const chain = createChain(part("fields"), state, { say: (words) => status.now(words) });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const pivots = createPivots(part("pivots"), state, pivotMoved);
@@ -188,8 +197,9 @@ function paint(reply) {
   if (panels.reasoning) working.update(panels.reasoning.working);
   pivots.update(panels.reasoning?.pivots ?? null);
   fields.update(panels.fields);
+  chain.update(panels.chain, reply.view, reply.selected);
   argument.update(panels.reasoning?.argument ?? null);
-  hints.update(reply, reply.preview || !state.live || state.readOnly || state.tool !== null || takesText(document.activeElement));
+  hints.update(reply, reply.preview || Boolean(panels.chain) || !state.live || state.readOnly || state.tool !== null || Boolean(page.dataset.over) || takesText(document.activeElement));
   empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) {
     if (!board.holding) status.hold();
@@ -230,7 +240,7 @@ state.addEventListener("complaint", (event) => {
 state.addEventListener("lit", () => light(state.lit));
 watchLight(page, (id) => state.hover(id), (id) => state.focus(id));
 
-listenToKeys(desk, keyActions({ state, board, fields, status, tools: () => tools, toBoard, help: keysHelp.open }));
+listenToKeys(desk, keyActions({ state, board, fields, status, tools: () => tools, toBoard, help: keysHelp.open, read: readOn }));
 
 void boot({
   engine,
