@@ -9,14 +9,13 @@ from ..geometry import Point, Vector, add, perpendicular, scale
 from ..model import Settings
 from ..statics.axes import LEVEL
 from ..units import write_exact
-from ..units.table import SHOWN
+from ..units.table import FOOT_M, SHOWN
 from . import text, theme
 from .arrows import on_circle
 from .frame import REFERENCE_PX, Frame, step_at_least
 from .record import Record
 from .text import number
 
-METRES_PER_FOOT = 0.3048
 # Rulers are divided so that a division is at least this wide, on a desktop and on a phone.
 DIVISION_PX = 72.0
 COMPACT_DIVISION_PX = 40.0
@@ -40,7 +39,7 @@ class Ruler:
 
 def ruler(frame: Frame, settings: Settings) -> Ruler:
     """The division for this zoom: 1-2-5 steps in metres, or feet where those are shown."""
-    metres = METRES_PER_FOOT if settings.units == "us" else 1.0
+    metres = FOOT_M if settings.units == "us" else 1.0
     per_unit = frame.px_per_m * metres
     widest = (COMPACT_DIVISION_PX if frame.compact else DIVISION_PX) * frame.text_scale
     return Ruler(per_unit, metres, step_at_least(widest / per_unit), "ft" if settings.units == "us" else "m")

@@ -16,6 +16,7 @@ _PREAMBLE = r"""\documentclass{article}
 \usepackage{amssymb}
 \usepackage{siunitx}
 \DeclareSIUnit\lbf{lbf}
+\DeclareSIUnit\lb{lb}
 \DeclareSIUnit\foot{ft}
 \sisetup{per-mode=symbol, inter-unit-product=\ensuremath{{}\cdot{}}%(comma)s}
 \begin{document}
@@ -60,7 +61,9 @@ def _markdown_step(step: Step, *, comma: bool) -> list[str]:
     return blocks
 
 
-_WAYS = {0: r"\rightarrow", 90: r"\uparrow", 180: r"\leftarrow", -90: r"\downarrow", -180: r"\leftarrow"}
+_WAYS: dict[float, str] = {
+    0.0: r"\rightarrow", 90.0: r"\uparrow", 180.0: r"\leftarrow", -90.0: r"\downarrow", -180.0: r"\leftarrow",
+}  # fmt: skip
 
 
 def _positive(step: Step) -> str:

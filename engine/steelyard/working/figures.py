@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
 
 from ..model import Settings
+from ..units.table import FOOT_M, POUND_FORCE_N
 from .expression import Expression, Number, Symbol, evaluate, free_symbols, substitute
 
 # Figures beyond which a double has no correct digit left to print.
@@ -41,13 +42,11 @@ UNITS: dict[str, Unit] = {
     "kg": Unit("kg", r"\kilogram", "kilogram", "kilograms"),
     "m/s2": Unit("m/s²", r"\metre\per\second\squared", "metre per second squared", "metres per second squared"),
     "ft/s2": Unit("ft/s²", r"\foot\per\second\squared", "foot per second squared", "feet per second squared"),
+    "lb": Unit("lb", r"\lb", "pound", "pounds"),
     "lbf": Unit("lbf", r"\lbf", "pound-force", "pounds-force"),
     "ft": Unit("ft", r"\foot", "foot", "feet"),
     "lbf ft": Unit("lbf·ft", r"\lbf\foot", "pound-force foot", "pound-force feet"),
 }
-
-NEWTONS_PER_LBF = 4.4482216152605  # exact: the avoirdupois pound times standard gravity, NIST SP 811 appendix B
-METRES_PER_FOOT = 0.3048  # exact, the same source
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +74,7 @@ class Display:
 def display(settings: Settings) -> Display:
     """The display units of a sketch."""
     if settings.units == "us":
-        return Display(
-            "lbf", "ft", "lbf ft", 1.0 / NEWTONS_PER_LBF, 1.0 / METRES_PER_FOOT, settings.significant_figures
-        )
+        return Display("lbf", "ft", "lbf ft", 1.0 / POUND_FORCE_N, 1.0 / FOOT_M, settings.significant_figures)
     return Display("N", "m", "N m", 1.0, 1.0, settings.significant_figures)
 
 

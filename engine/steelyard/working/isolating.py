@@ -7,6 +7,7 @@ import math
 from ..model import Body, Support, Thing
 from ..statics import axes
 from ..statics.reading import ActingForce
+from ..units.table import POUND_KG
 from .expression import Equation, Symbol, product
 from .figures import Known, number, put_in
 from .phrases import Piece, Voice, is_plural
@@ -22,7 +23,7 @@ def isolate(voice: Voice) -> Step:
     return Step(
         kind="isolate",
         title=voice.say(f"Isolate the {name}"),
-        why=(_assumptions(voice, body), *_axes(voice)),
+        why=(_assumptions(voice, body), *_axes(voice), *_pounds(voice, body)),
         sense=Sense("turn", turn=1 if voice.settings.counterclockwise_positive else -1),
         lines=tuple(lines),
         contacts=tuple(_contacts(voice, body)),
@@ -84,20 +85,35 @@ def _axes(voice: Voice) -> list[Sentence]:
     ]
 
 
-def _weights(voice: Voice, body: Body, known: dict[Symbol, Known]) -> list[Line]:
-    """W = m g with its numbers, for each weight that comes from a mass; feet and pounds keep the weight as given."""
-    if voice.settings.units == "us" or voice.settings.seen_from == "above":
-        return []
+def _masses(voice: Voice, body: Body) -> list[tuple[str, float]]:
+    """The forces that are the weight of a mass, with the mass in kilograms."""
     masses: list[tuple[str, float]] = []
     if body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only:
         masses.append((f"{body.id}-weight", body.mass_kg))
     for load in voice.sketch.loads:
         if isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None:
             masses.append((load.id, load.mass_kg))
+    return [(force_id, mass_kg) for force_id, mass_kg in masses if force_id in voice.forces]
+
+
+def _pounds(voice: Voice, body: Body) -> list[Sentence]:
+    """In feet and pounds no equation leads from a mass in pounds to its weight: it is said."""
+    if voice.settings.units != "us":
+        return []
+    said = []
+    for force_id, mass_kg in _masses(voice, body):
+        mass = number(mass_kg / POUND_KG, "lb", voice.display.figures)
+        weight = number(mass_kg * voice.settings.g_m_s2 * voice.display.per_newton, "lbf", voice.display.figures)
+        said.append(voice.say(voice.letters.force(force_id), " is the weight of ", mass, ": ", weight, "."))
+    return said
+
+
+def _weights(voice: Voice, body: Body, known: dict[Symbol, Known]) -> list[Line]:
+    """W = m g with its numbers, for each weight that comes from a mass; not in feet and pounds."""
+    if voice.settings.units == "us":
+        return []
     lines: list[Line] = []
-    for force_id, mass_kg in masses:
-        if force_id not in voice.forces:
-            continue
+    for force_id, mass_kg in _masses(voice, body):
         weight = voice.letters.force(force_id)
         mass = Symbol("m", weight.base + weight.index, force_id, italic_index=not weight.index)
         gravity = Symbol("g")

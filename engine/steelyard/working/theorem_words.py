@@ -33,10 +33,9 @@ def _say(desk: Desk, theorem: Theorem) -> Sentence:
             assert theorem.point is not None
             implied = desk.letters.force(theorem.implies)
             taken = [*voice.symbols(theorem.merged), " count as one force. "] if theorem.merged else []
-            return voice.say(
-                *taken, "Three forces that are not parallel balance only if their lines meet in one point, so ", implied, " runs through ",
-                *voice.coordinates(theorem.point), " (concurrent forces).", fact=fact,
-            )  # fmt: skip
+            only = "Three forces that are not parallel balance only if their lines meet in one point, so "
+            where = [" runs through ", *voice.coordinates(theorem.point), " (concurrent forces)."]
+            return voice.say(*taken, only, implied, *where, fact=fact)
         case "parallel":
             if not theorem.implies:
                 return voice.say("All lines of action run the same way (parallel forces).", fact=fact)
