@@ -234,9 +234,9 @@ def _pivot_at(sketch: Sketch, at: Point, *, second: bool) -> Sketch:
 
 
 def _other_point(sketch: Sketch) -> Point:
-    """What is farthest from the pivot of all that has a name: the two sums differ most there."""
+    """What is farthest from the pivot of all that is on a body or has a name: the two sums differ most there."""
     home = pivot_point(sketch)
-    spots = [spot.point for spot in named_spots(sketch)]
+    spots = [spot.point for spot in named_spots(sketch) if spot.target]
     return max(spots, key=lambda spot: distance(spot, home), default=(home[0] + 1.0, home[1]))
 
 

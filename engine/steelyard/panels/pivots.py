@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ..geometry import angle_of
-from ..model import Sketch
+from ..model import Sketch, TorqueForm
 from ..statics.advice import Advice
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis, ForceReading
 from ..statics.tries import is_at, worth_trying
 from ..working.data import advice_data, sentence_data, two_pivots_data
-from ..working.desk import Desk, Options
 from ..working.expression import Symbol
-from ..working.phrases import Piece, Voice, listed
+from ..working.figures import display
+from ..working.letters import Letters
+from ..working.phrases import Piece, Voice, listed, sentence
 from ..working.two_pivots import two_pivots
 
 Data = dict[str, object]
@@ -24,28 +27,30 @@ def pivots(sketch: Sketch, analysis: Analysis) -> Data:
     there, or turns the axes. `compare` is null without a second pivot, or while a force has no value to put in:
     then `missing` says which.
     """
-    desk = Desk(sketch, analysis, Options())
+    settings = sketch.settings
+    letters = Letters((reading.force for reading in analysis.readings), settings.arm_letter)
+    voice = Voice(sketch, analysis, letters, display(settings))
     tries = worth_trying(sketch, analysis)
     here = pivot_point(sketch)
     second = second_point(sketch)
-    missing = None if second is None else _missing(sketch, analysis, desk.voice)
+    missing = None if second is None else _missing(sketch, analysis, voice)
     compared = None if second is None or missing is not None else two_pivots(sketch, analysis, here, second)
     return {
         "tries": [
             {
                 "key": f"try-{index}",
-                "sentence": advice_data(each, desk.voice)["sentence"],
+                "sentence": advice_data(each, voice)["sentence"],
                 "here": is_at(each, here, analysis.lever_m),
                 "command": _command(each, sketch),
             }
             for index, each in enumerate(tries)
         ],
-        "forms": _forms(sketch, desk.voice),
-        "turning_word": sketch.settings.turning_word,
-        "pivot_word": sketch.settings.pivot_word,
+        "forms": _forms(settings.torque_form, settings.arm_letter),
+        "turning_word": settings.turning_word,
+        "pivot_word": settings.pivot_word,
         "pinned": second is not None,
-        "compare": None if compared is None else two_pivots_data(compared, comma=sketch.settings.decimal_comma),
-        "missing": None if missing is None else sentence_data(desk.voice.say(*missing)),
+        "compare": None if compared is None else two_pivots_data(compared, comma=settings.decimal_comma),
+        "missing": None if missing is None else sentence_data(voice.say(*missing)),
     }
 
 
@@ -58,11 +63,12 @@ def _command(each: Advice, sketch: Sketch) -> Data | None:
     return {"name": "settings", "args": {"key": "axes_deg", "text": repr(angle_of(each.along))}}
 
 
-def _forms(sketch: Sketch, voice: Voice) -> Data:
+@lru_cache(maxsize=4)
+def _forms(chosen: TorqueForm, arm_letter: str) -> Data:
     """The three ways to write the same torque, short enough for three buttons in a row."""
     size, index_x, index_y = Symbol("F"), Symbol("F", "x", italic_index=True), Symbol("F", "y", italic_index=True)
     ways: tuple[tuple[str, str, list[Piece]], ...] = (
-        ("arm", "force times moment arm", [size, "\u2009", Symbol(sketch.settings.arm_letter)]),
+        ("arm", "force times moment arm", [size, "\u2009", Symbol(arm_letter)]),
         (
             "square",
             "distance times the part of the force across it",
@@ -71,9 +77,9 @@ def _forms(sketch: Sketch, voice: Voice) -> Data:
         ("components", "from components", [Symbol("x"), "\u2009", index_y, " − ", Symbol("y"), "\u2009", index_x]),
     )
     return {
-        "value": sketch.settings.torque_form,
+        "value": chosen,
         "options": [
-            {"value": value, "spoken": spoken, "runs": sentence_data(voice.say(*pieces))}
+            {"value": value, "spoken": spoken, "runs": sentence_data(sentence(*pieces))}
             for value, spoken, pieces in ways
         ],
     }

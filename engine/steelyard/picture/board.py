@@ -498,8 +498,8 @@ class _Board:
         own: dict[str, list[Box]] = {}
         # Those always shown first: the others keep clear of them.
         for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
-            met = [*arc, *own.get(force_id, ())]
             others = [each for each in strokes if each.of == force_id and each.id != key]
+            met = [*arc, *(box for each in others for box in each.arc), *own.get(force_id, ())]
             mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)

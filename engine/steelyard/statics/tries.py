@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from ..geometry import Point, Vector, distance
@@ -18,7 +18,7 @@ _SAME_PLACE = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """What the advice hangs on; the pivot is no part of it, so it is worked out once while the pivot is dragged."""
+    """What the advice hangs on: the lines of the unknowns. Moving the pivot or a load does not work it out again."""
 
     forces: tuple[ActingForce, ...]
     lever_m: float
@@ -31,10 +31,13 @@ def worth_trying(sketch: Sketch, analysis: Analysis) -> tuple[Advice, ...]:
     """Supports, named points and crossings of the unknowns' lines about which an unknown drops out, best first.
 
     An axis is among them when no more than one unknown is left along it, or when the lines of two forces are
-    square to it: parallel lines are best summed across. The point of a known force is one only when it leaves one.
+    square to it: parallel lines are best summed across. Known forces are left out of what drops out.
     """
-    forces = tuple(reading.force for reading in analysis.readings)
-    return _found(_Layout(forces, analysis.lever_m, named_points(sketch, analysis.body), analysis.x_axis, analysis))
+    unknown = tuple(reading for reading in analysis.readings if reading.force.role == "unknown")
+    lines = tuple(reading.force._replace(guess=None, guess_couple_n_m=None) for reading in unknown)
+    extra = named_points(sketch, analysis.body)
+    only = replace(analysis, readings=unknown)
+    return _found(_Layout(lines, analysis.lever_m, extra, analysis.x_axis, only))
 
 
 def named_points(sketch: Sketch, body_id: str) -> tuple[Point, ...]:
@@ -57,10 +60,6 @@ def _found(layout: _Layout) -> tuple[Advice, ...]:
     found = []
     for each in advice(layout.analysis, layout.extra):
         square = {lines[key] for key in each.drops if key in lines}
-        if len(each.left) <= 1:
-            good = each.point is not None or bool(square)
-        else:
-            good = each.source != "point" if each.point is not None else len(square) > 1
-        if good:
+        if each.point is not None or (square and (len(each.left) <= 1 or len(square) > 1)):
             found.append(each)
     return tuple(found[:MOST_TRIES])

@@ -10,7 +10,7 @@ from ..geometry import Point, Vector, cross, distance, dot
 from ..model import Settings, Sketch
 from ..statics import axes, shape
 from ..statics.advice import Advice, is_along
-from ..statics.pivot import name_of, pivot_point, second_name, second_point
+from ..statics.pivot import name_of, pivot_point, place_of, second_name, second_point
 from ..statics.reading import ActingForce, Analysis
 from .expression import Number, Symbol
 from .figures import UNITS, Display, digits, local, number
@@ -97,6 +97,7 @@ class Voice:
         self.display = display
         self.settings: Settings = sketch.settings
         self.comma = sketch.settings.decimal_comma
+        self._places: tuple[tuple[Point, str], ...] | None = None
         self.forces: dict[str, ActingForce] = {reading.force.id: reading.force for reading in analysis.readings}
 
     def say(self, *pieces: Piece, fact: Fact | None = None) -> Sentence:
@@ -187,16 +188,16 @@ class Voice:
 
     def point_name(self, point: Point) -> str:
         """The letter or phrase that names a point, or nothing."""
-        for named in self.sketch.points:
-            where = named.place_m
-            if named.body is not None:
-                where = shape.world(self.sketch.body(named.body), named.place_m)
-            if named.name and self._same(where, point):
-                return named.name
-        if self._same(pivot_point(self.sketch), point):
-            return name_of(self.sketch)
-        second = second_point(self.sketch)
-        return second_name(self.sketch) if second is not None and self._same(second, point) else ""
+        return next((name for where, name in self._named() if self._same(where, point)), "")
+
+    def _named(self) -> tuple[tuple[Point, str], ...]:
+        """Every place that has a name: named points, the pivot, the second pivot."""
+        if self._places is None:
+            places = [(place_of(self.sketch, each.id), each.name) for each in self.sketch.points]
+            places.append((pivot_point(self.sketch), name_of(self.sketch)))
+            places.append((second_point(self.sketch), second_name(self.sketch)))
+            self._places = tuple((where, name) for where, name in places if where is not None and name)
+        return self._places
 
     def coordinates(self, point: Point) -> list[Piece]:
         """ "(4.11 m, 0 m)", to one figure more than results."""
