@@ -1,5 +1,11 @@
 /** What the keys set in motion. */
 
+/** @type {import("./protocol.js").View[]} */
+const VIEWS = ["set-up", "extended", "point", "polygon"];
+
+/** @param {import("./protocol.js").Tool} tool why a tool cannot be used where forces stand alone */
+export const notHere = (tool) => `${tool.label}: not in this view. Go to Set-up or Extended.`;
+
 /**
  * @param {object} parts
  * @param {import("./state.js").State} parts.state
@@ -9,9 +15,10 @@
  * @param {() => import("./protocol.js").Tool[]} parts.tools
  * @param {() => void} parts.toBoard
  * @param {() => void} parts.help
+ * @param {(step: number) => boolean} parts.read
  * @returns {import("./keys/keys.js").KeyActions}
  */
-export function keyActions({ state, board, fields, status, tools, toBoard, help }) {
+export function keyActions({ state, board, fields, status, tools, toBoard, help, read }) {
   /** @param {import("./protocol.js").Tool} tool */
   async function place(tool) {
     const reply = await state.command("add", { tool: tool.name, selected: state.selected });
@@ -20,9 +27,18 @@ export function keyActions({ state, board, fields, status, tools, toBoard, help 
     fields.openFirst();
   }
 
+  /** What can be walked: where forces stand alone, they and the pivots; else everything there is. */
+  function onBoard() {
+    const panels = state.reply?.panels;
+    const all = panels?.outline.map((entry) => entry.id) ?? [];
+    const targets = new Set(board.hands.targets.map((target) => target.of));
+    const forces = panels?.chain?.forces.map((force) => force.id);
+    return forces ? [...forces, ...all.filter((id) => !forces.includes(id) && targets.has(id))] : all;
+  }
+
   return {
     walk(step) {
-      const ids = state.reply?.panels.outline.map((entry) => entry.id) ?? [];
+      const ids = onBoard();
       if (ids.length === 0) return;
       const at = ids.indexOf(state.selected ?? "");
       board.forgetGrip();
@@ -51,11 +67,19 @@ export function keyActions({ state, board, fields, status, tools, toBoard, help 
     zoom: (steps) => board.zoom(steps),
     pan: (dx, dy) => board.pan(dx, dy),
     fit: () => void board.fit(),
-    otherView: () => void state.ask({ do: "show", view: state.reply?.view === "extended" ? "set-up" : "extended" }),
+    otherView(step) {
+      const at = VIEWS.indexOf(state.reply?.view ?? "extended");
+      void state.show(VIEWS[(at + step + VIEWS.length) % VIEWS.length]);
+    },
     help,
+    read,
     placeTool(key) {
       const tool = tools().find((each) => each.key === key);
       if (!tool) return false;
+      if (!state.serves(tool)) {
+        status.now(notHere(tool));
+        return true;
+      }
       void place(tool).then(() => document.activeElement === document.body && toBoard());
       return true;
     },

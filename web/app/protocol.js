@@ -5,6 +5,8 @@
  * draws, says or picks comes in a reply.
  */
 
+/** @typedef {"set-up"|"extended"|"point"|"polygon"} View */
+
 /** @typedef {"edge"|"ground"|"body"|"construct"|"force"|"pivot"|"label"|"overlay"} Layer */
 
 /**
@@ -126,9 +128,9 @@
 
 /**
  * @typedef {object} Table
- * @property {Array<{key: string, label: string, spoken: string}>} columns
+ * @property {Array<{key: string, label: string, spoken: string, positive?: Sense}>} columns
  * @property {TableRow[]} rows
- * @property {Array<{key: string, label: Run[], runs: Run[], spoken: string}>} totals
+ * @property {Array<{key: string, label: Run[], runs: Run[], spoken: string, positive: Sense}>} totals
  */
 
 /**
@@ -296,8 +298,16 @@
  * @property {string[]} order
  */
 
+/** @typedef {{id: string, symbol: Run[], role: "known"|"unknown"|"guess", spoken: string}} ChainForce */
+
+/**
+ * The forces in the order they are laid head to tail, where they are drawn alone.
+ * @typedef {{forces: ChainForce[]}} Chain
+ */
+
 /**
  * @typedef {object} Panels
+ * @property {Chain|null} chain
  * @property {string} title
  * @property {string} question
  * @property {string} caution
@@ -337,7 +347,7 @@
  * @property {true} ok
  * @property {number} revision
  * @property {boolean} preview
- * @property {"set-up"|"extended"} view
+ * @property {View} view
  * @property {string|null} selected
  * @property {Study} study
  * @property {Picture} picture
@@ -366,6 +376,7 @@
  * @property {string} group
  * @property {string} [key] the letter that chooses it while the board has the focus
  * @property {string} [help]
+ * @property {boolean} [alone] whether it is also of use where forces are drawn alone
  */
 
 /** @typedef {{group: string, tools: Tool[]}} ToolGroup */

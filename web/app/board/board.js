@@ -4,6 +4,7 @@ import { draw, make, put, say } from "../dom.js";
 import { Bubble } from "./bubble.js";
 import { Hands } from "./hands.js";
 import { Look } from "./look.js";
+import { Motion } from "./motion.js";
 import { Painter } from "./painter.js";
 import { Pointer } from "./pointer.js";
 import { ThingsHere } from "./things-here.js";
@@ -11,7 +12,7 @@ import { ThingsHere } from "./things-here.js";
 /** @typedef {import("../protocol.js").Target} Target */
 /** @typedef {import("./pointer.js").Point} Point */
 
-const VIEW_NAMES = { "set-up": "Set-up", extended: "Extended" };
+const VIEW_NAMES = { "set-up": "Set-up", extended: "Extended", point: "Point", polygon: "Polygon" };
 const ZOOM_STEP = 1.25;
 const PAN_STEP_PX = 80;
 
@@ -27,6 +28,7 @@ export class Board {
     this.svg = draw("svg", { class: "sheet", role: "graphics-document document", "aria-label": "Sketch" });
     desk.append(this.svg);
     this.painter = new Painter(this.svg, "board");
+    this.motion = new Motion(this.painter);
     this.ring = make("div", { class: "grip-ring", hidden: true, "aria-hidden": "true" });
     desk.append(this.ring);
     this.bubble = new Bubble(desk);
@@ -61,6 +63,7 @@ export class Board {
       },
       leave: () => this.state.hover(""),
       press: (_point, kind) => {
+        this.motion.finish();
         this.kind = kind;
         this.byKeys = false;
         this.list.close();
@@ -115,7 +118,11 @@ export class Board {
 
   /** @param {import("../protocol.js").StateReply} reply @param {string} title */
   paint(reply, title) {
-    this.painter.paint(reply.picture);
+    const alone = reply.view === "point" || reply.view === "polygon";
+    // What was in the hand was held where it stood: in another view it stands elsewhere.
+    if (this.motion.view !== "" && this.motion.view !== reply.view) this.hands.drop();
+    this.motion.paint(reply.picture, reply.view, reply.preview);
+    this.look.still = alone;
     put(this.svg, "aria-label", `${VIEW_NAMES[reply.view]} of ${title || "the sketch"}`);
     const current = reply.selected ? this.painter.spokesman(reply.selected) : null;
     put(this.desk, "aria-activedescendant", current);

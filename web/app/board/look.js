@@ -15,6 +15,8 @@ export class Look {
     this.zoom = 1;
     this.shift = [0, 0];
     this.busy = false;
+    // Where the small body stands beside the forces, only a part of the figure follows the hand: it waits to be laid out.
+    this.still = false;
     this.timer = 0;
     this.fits = 0;
   }
@@ -81,7 +83,7 @@ export class Look {
     const figure = `translate(${shift[0]} ${shift[1]}) scale(${zoom})`;
     for (const layer of this.svg.querySelectorAll(":scope > .layer")) {
       if (layer.classList.contains("layer-edge")) continue;
-      if (!this.moved) layer.removeAttribute("transform");
+      if (!this.moved || this.still) layer.removeAttribute("transform");
       else layer.setAttribute("transform", figure);
     }
   }

@@ -21,8 +21,9 @@ import { takesText } from "../dom.js";
  * @property {(steps: number) => void} zoom
  * @property {(dx: number, dy: number) => void} pan
  * @property {() => void} fit
- * @property {() => void} otherView
+ * @property {(step: number) => void} otherView
  * @property {() => void} help
+ * @property {(step: number) => boolean} read one step of the working more (+1) or less (−1)
  * @property {(key: string) => boolean} placeTool
  * @property {(character: string) => boolean} type
  * @property {() => void} used the board is being worked by keys
@@ -86,11 +87,14 @@ function onBoard(event, actions) {
   } else if (key === "Escape") return actions.stepBack();
   else if (key === "[") actions.changeGrip(-1);
   else if (key === "]") actions.changeGrip(1);
-  else if (key === "Delete" || key === "Backspace") actions.remove();
+  else if (key === " " || key === "PageDown" || key === "PageUp") {
+    if (actions.holding()) return false;
+    actions.read(key === "PageUp" || event.shiftKey ? -1 : 1);
+  } else if (key === "Delete" || key === "Backspace") actions.remove();
   else if (key === "+" || key === "=") actions.zoom(1);
   else if (key === "-" || key === "\u2212") actions.zoom(-1);
   else if (key === "?") actions.help();
-  else if (key.toLowerCase() === "v" && !event.altKey) actions.otherView();
+  else if (key.toLowerCase() === "v" && !event.altKey) actions.otherView(event.shiftKey ? -1 : 1);
   else if (key === "0") actions.fit();
   else if (/^[1-9.,]$/.test(key)) return actions.type(key);
   else if (key.length === 1 && !event.altKey) return actions.placeTool(key.toLowerCase());

@@ -30,6 +30,8 @@ const KEYS = [
   ["Enter", "take hold of a grip; put it down"],
   ["[ and ]", "take the grip before or after"],
   ["Shift with arrows", "ten steps at once"],
+  ["space", "next step of the working (also page down)"],
+  ["Shift space", "back a step (also page up)"],
   ["Escape", "step back"],
   ["digits", "open the first field of what is selected"],
   ["Tab", "go on to the fields"],
@@ -37,7 +39,8 @@ const KEYS = [
   ["Ctrl D", "duplicate it"],
   ["Ctrl Z, Ctrl Y", "undo, redo"],
   ["+ − 0", "nearer, farther, fit"],
-  ["V", "the other view"],
+  ["V, Shift V", "the next view, the one before"],
+  ["← → on a letter of the order", "move that force along the chain (Polygon)"],
   ["Alt while dragging", "no snapping"],
 ];
 

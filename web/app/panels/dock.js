@@ -17,10 +17,10 @@ export function createDock(root, state, calls, look) {
   const add = entry("add", "Add", calls.tray);
   const pivot = entry("pivot", "Pivot", calls.pivot);
   const undo = entry("undo", "Undo", () => void state.ask({ do: "undo" }));
-  const views = entry("extended", "Views", null);
+  const views = entry("view-extended", "Views", null);
   const working = entry("readings", "Working", calls.side);
   const menu = createMenu(views, () => [
-    ...VIEWS.map(([view, label]) => ({ label, icon: view, pressed: () => state.reply?.view === view, run: () => void state.ask({ do: "show", view }) })),
+    ...VIEWS.map(([view, label]) => ({ label, icon: `view-${view}`, pressed: () => state.reply?.view === view, run: () => void state.show(view) })),
     look,
   ]);
   root.append(add, pivot, undo, views, working, menu);

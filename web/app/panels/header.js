@@ -8,6 +8,8 @@ import { createMenu } from "./menu.js";
 export const VIEWS = /** @type {const} */ ([
   ["set-up", "Set-up", "The body with what holds it, as drawn in the trade"],
   ["extended", "Extended", "The body alone, with every force at its point"],
+  ["point", "Point", "Every force from one dot: what moves the centre of mass"],
+  ["polygon", "Polygon", "The forces head to tail: closed when they add up to nothing"],
 ]);
 
 /**
@@ -24,7 +26,7 @@ export function createHeader(root, state, menuItems, actions) {
   /** @type {Map<string, HTMLButtonElement>} */
   const tabs = new Map();
   for (const [view, label, help] of VIEWS) {
-    const tab = make("button", { type: "button", class: "view", title: help, "aria-pressed": "false", onclick: () => void state.ask({ do: "show", view }) }, icon(view), make("span", { text: label }));
+    const tab = make("button", { type: "button", class: "view", title: help, "aria-pressed": "false", onclick: () => void state.show(view) }, icon(`view-${view}`), make("span", { text: label }));
     tabs.set(view, tab);
     views.append(tab);
   }

@@ -8,7 +8,7 @@ import { icon, mark } from "./icons.js";
 /**
  * @param {HTMLElement} root
  * @param {import("../state.js").State} state
- * @param {{close: () => void}} calls close: the tray lies over the page on a phone
+ * @param {{close: () => void, refuse: (tool: Tool) => void}} calls close: the tray lies over the page on a phone; refuse: say why a tool is of no use here
  */
 export function createTray(root, state, calls) {
   const groups = make("div", { class: "tray-groups" });
@@ -21,6 +21,8 @@ export function createTray(root, state, calls) {
   );
   /** @type {Map<string, HTMLButtonElement>} */
   const buttons = new Map();
+  /** @type {Tool[]} */
+  let tools = [];
 
   /** @param {Tool} tool */
   function toolButton(tool) {
@@ -33,6 +35,10 @@ export function createTray(root, state, calls) {
     // A second click within the double-click time keeps the tool; one after it puts the tool down.
     button.addEventListener("click", (event) => {
       const mine = state.tool?.name === tool.name;
+      if (!state.serves(tool)) {
+        calls.refuse(tool);
+        return;
+      }
       if (event.detail > 1) state.take(tool, true);
       else if (mine) state.take(null);
       else state.take(tool);
@@ -52,6 +58,7 @@ export function createTray(root, state, calls) {
   return {
     /** @param {import("../protocol.js").ToolGroup[]} tray */
     fill(tray) {
+      tools = tray.flatMap((each) => each.tools);
       groups.replaceChildren(
         ...tray.map(({ group, tools }) =>
           make("div", { role: "group", "aria-label": group }, make("p", { class: "tray-heading", text: group }), ...tools.map(toolButton)),
@@ -60,6 +67,7 @@ export function createTray(root, state, calls) {
     },
     /** @param {import("../protocol.js").Panels} panels */
     update(panels) {
+      for (const tool of tools) put(buttons.get(tool.name) ?? groups, "aria-disabled", state.serves(tool) ? null : "true");
       undo.update(panels.history.undo);
       redo.update(panels.history.redo);
     },
