@@ -1,4 +1,5 @@
-"""`python3 tests`: set up, then run every test. `python3 tests bench`: print the benchmarks.
+"""`python3 tests`: set up, then run every test. `python3 tests bench`: print the benchmarks;
+`python3 tests published`: printed figures beside computed ones.
 
 Further words go to pytest. This file parses on any Python, old ones too, so that it can say which is needed.
 """

@@ -3,6 +3,7 @@
 import json
 import os
 import subprocess
+from pathlib import Path
 
 from . import browser, environment, node, packages, site
 from .main import EXIT_MISSING
@@ -12,13 +13,21 @@ from .say import Missing, complain, say
 # Where the tests find what was set up: {"browser", "axe", "tsc", "node"}.
 SETTING = CACHE / "for-the-tests.json"
 # Folders of the tests that are run by their own name instead of by pytest, and what is said of them.
-OTHERS = {"bench": "Running the benchmarks …", "screenshots": "Taking the pictures of the README …"}
+OTHERS = {
+    "bench": "Running the benchmarks …",
+    "published": "Setting printed figures beside computed ones …",
+    "screenshots": "Taking the pictures of the README …",
+}
+# Those of them that run the engine alone, and need neither a browser nor the built site.
+ENGINE_ONLY = ("published",)
 
 
 def main(arguments: list[str]) -> int:
     """Set up and run the tests, or what the first word names (see `OTHERS`); return the exit code of that run."""
     try:
         python = environment.ensure(("build", "test"))
+        if arguments and arguments[0] in ENGINE_ONLY:
+            return _run(python, arguments)
         serving = node.find(python)
         tools = packages.ensure(packages.FOR_THE_TESTS, serving, folder="npm-tests")
         if tools is None:
@@ -38,6 +47,11 @@ def main(arguments: list[str]) -> int:
     except Missing as missing:
         # The tests that need the site will fail and say so; those of the engine may show why.
         complain(str(missing))
+    return _run(python, arguments)
+
+
+def _run(python: Path, arguments: list[str]) -> int:
+    """Run pytest, or what the first word names, and return its exit code."""
     paths = os.pathsep.join([str(ENGINE), str(WEB)])
     surroundings = {**os.environ, "PYTHONPATH": paths, "PYTHONIOENCODING": "utf-8"}
     other = OTHERS.get(arguments[0]) if arguments else None

@@ -1,0 +1,121 @@
+"""The published cases: read from the files here, made into sketches, and answered by the engine.
+
+`seen` in a case: "read" in the source named, from "memory" of it, or an "identity" that needs no source.
+`printed`: numbers as printed, our numbers put into a printed formula, or a printed classification. `worked` is our own
+arithmetic by hand. Tolerances follow from the digits printed; `unit_si` is the size of the printed unit in SI.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+from steelyard.geometry import angle_of, direction
+from steelyard.model import Body, Couple, Force, Pivot, Settings, Sketch, Support, Thing
+from steelyard.statics import analyse, shape
+from steelyard.statics.reading import Analysis
+
+Case = dict[str, Any]
+
+HERE = Path(__file__).parent
+FILES = ("cases.json", "handbook.json")
+CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
+
+
+def source_of(case: Case) -> str:
+    """Where a case comes from, as it may be cited."""
+    said = {"read": "", "memory": "from memory of ", "identity": ""}[case["seen"]]
+    return f"{said}{case['source']}"
+
+
+def name_of(case: Case) -> str:
+    """What a failure is headed with."""
+    return f"{case['id']}: {case['what']} ({source_of(case)})"
+
+
+def sketch_of(case: Case) -> Sketch:
+    """The sketch of a case: one body, a bent bar unless it is a plate."""
+    points = tuple(tuple(point) for point in case["points_m"])
+    holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
+    kind = "plate" if case["body"] == "plate" else "bent-bar"
+    weight = case.get("weight_n")
+    body = Body("body", kind, "body", (0.0, 0.0), 0.0, points_m=points, holes_m=holes, weight_n=weight)
+    loads = [_load(load, f"load{index}") for index, load in enumerate(case["loads"], 1)]
+    supports = []
+    for hold in case["holds"]:
+        held = _support(hold)
+        (supports if isinstance(held, Support) else loads).append(held)
+    return Sketch(
+        bodies=(body,),
+        supports=tuple(supports),
+        loads=tuple(loads),
+        pivot=Pivot((0.0, 0.0)),
+        settings=Settings(g_m_s2=case.get("g_m_s2", 9.81)),
+    )
+
+
+def computed(case: Case, expected: dict[str, Any]) -> float | None:
+    """What the engine gives for one printed figure, in the printed unit; None where it gives no value."""
+    sketch = sketch_of(case)
+    value = _value(case, sketch, analyse(sketch), expected)
+    return None if value is None else value / expected["unit_si"]
+
+
+def _load(load: dict[str, Any], load_id: str) -> Force | Couple | Thing:
+    at = tuple(load["at_m"])
+    if "couple_n_m" in load:
+        value = load["couple_n_m"]
+        return Couple(load_id, "body", at, "C", couple_n_m=abs(value), counterclockwise=value > 0.0)
+    if "mass_kg" in load:
+        return Thing(load_id, "body", at, "P", "load", load["mass_kg"])
+    return Force(load_id, "body", at, "F", size_n=load["size_n"], direction_deg=load["direction_deg"])
+
+
+def _support(hold: dict[str, Any]) -> Support | Force:
+    at, name, kind = tuple(hold["at_m"]), hold["id"], hold["kind"]
+    if kind == "roller":
+        return Support(name, "roller", "body", at, name, normal_deg=hold["direction_deg"], two_way=True)
+    if kind == "rope":
+        along = direction(hold["direction_deg"])
+        return Support(name, "rope", "body", at, name, anchor_m=(at[0] + along[0], at[1] + along[1]))
+    if kind == "strut":
+        return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
+    if kind == "unknown size":
+        return Force(name, "body", at, name, role="unknown", direction_deg=hold["direction_deg"])
+    if kind == "contact force":  # normal and friction together: the whole force of a rough contact
+        return Force(name, "body", at, name, type="contact", role="unknown", sought="size and direction")
+    return Support(name, kind, "body", at, name)
+
+
+def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, Any]) -> float | None:
+    of, quantity = expected["of"], expected["quantity"]
+    if of == "centre":
+        return shape.centre_of_mass(sketch.bodies[0])["xy".index(quantity)]
+    if of == "supports":
+        count = sum({"pin": 2, "fixed": 3}.get(hold["kind"], 1) for hold in case["holds"])
+        free = analysis.supports.degree if analysis.supports.kind == "mechanism" else 0
+        return free if quantity == "ways free" else count - (3 - free)
+    if of == "sum":
+        total = analysis.applied
+        assert total is not None
+        return {
+            "x": total.fx_n,
+            "y": total.fy_n,
+            "torque": total.torque_n_m,
+            "size": math.hypot(total.fx_n, total.fy_n),
+            "direction": angle_of((total.fx_n, total.fy_n)),
+        }[quantity]
+    reading = analysis.reading(of)
+    if quantity in "xy":
+        return reading.components_n["xy".index(quantity)]
+    if quantity == "slope":  # angle to the level, whichever way the force points
+        assert reading.vector is not None
+        return math.degrees(math.atan2(abs(reading.vector[1]), abs(reading.vector[0])))
+    return {
+        "size": reading.size_n,
+        "direction": reading.direction_deg,
+        "couple": reading.couple_n_m,
+        "arm": reading.turning.arm_m,
+    }[quantity]

@@ -1,0 +1,8 @@
+"""Lets the tests of this folder share `cases`."""
+
+import sys
+from pathlib import Path
+
+HERE = str(Path(__file__).resolve().parent)
+if HERE not in sys.path:
+    sys.path.insert(0, HERE)
