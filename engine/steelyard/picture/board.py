@@ -33,12 +33,12 @@ from . import (
 from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
-from .levers import Lever, Levers, Turned
+from .levers import Lever, Turned, levers
+from .look import look_of
 from .record import LAYERS, Picture, Record, Target
 from .text import number
 
 View = Literal["set-up", "extended", "point", "polygon"]
-_LAYER_ORDER = {layer: index for index, layer in enumerate(LAYERS)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +158,15 @@ class _Board:
         if self.lit is None and (self.chosen or self.tries.listed):
             self.records.extend(advice.when_lit(marks, self.frame, self.field, list(boxes.values())))
         self._overlay(snap_mark, ghost)
-        ordered = sorted(self.records, key=lambda record: _LAYER_ORDER[record.layer])
-        return Picture(self.frame.width_px, self.frame.height_px, tuple(ordered), targets, new_sides)
+        by_layer: dict[str, list[Record]] = {layer: [] for layer in LAYERS}
+        for record in self.records:
+            by_layer[record.layer].append(record)
+        ordered = tuple(record for layer in by_layer.values() for record in layer)
+        return Picture(self.frame.width_px, self.frame.height_px, ordered, targets, new_sides)
+
+    def _can_light(self, of: str) -> bool:
+        """Whether a thing can be lit: while a hand is busy, most cannot."""
+        return self.lit is None or of in self.lit
 
     # What stands on the paper
 
@@ -262,9 +269,11 @@ class _Board:
         self.records.extend(drawn.records)
         for key, arrow in drawn.arrows.items():
             of = key.partition(".")[0]
-            self.records.append(forces.highlight(key, of, arrow))
+            if self._can_light(of):
+                self.records.append(forces.highlight(key, of, arrow))
         for key, at in drawn.turnings.items():
-            self.records.append(_glow(key, at, 27.0 * self.frame.pen, ring=True))
+            if self._can_light(key):
+                self.records.append(_glow(key, at, 27.0 * self.frame.pen, ring=True))
         return drawn
 
     def _named_points(self) -> None:
@@ -401,6 +410,7 @@ class _Board:
     def _constructions(self, drawn: Drawn | None) -> tuple[list[Lever], list[Wanted]]:
         """Line, lever, sense, components and edge marks of every force; returns the levers and notes to be labelled."""
         analysis, frame = self.analysis, self.frame
+        look = look_of(frame, self.sketch.settings, self.sketch.answers)
         strokes: list[Lever] = []
         notes: list[Wanted] = []
         if analysis is None or drawn is None:
@@ -408,7 +418,7 @@ class _Board:
         for reading in drawn.readings:
             force = reading.force
             if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
-                if force.along is not None and self.view == "extended":
+                if force.along is not None and self.view == "extended" and self._can_light(force.id):
                     self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
                 continue
             always = self.sketch.settings.all_constructions or force.id in self.pinned
@@ -416,9 +426,10 @@ class _Board:
                 continue
             along, turning = self._line_of(reading, drawn)
             at = frame.to_sheet(force.point)
-            self._add(edge.marks(force.id, at, frame))
-            self._add(constructions.action(force.id, at, along, frame, always=always))
-            line = constructions.clipped(at, (along[0], -along[1]), frame.room)
+            arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
+            can_light = self._can_light(force.id)
+            records, line = constructions.along_line(force.id, at, along, arrow, look, self.x_axis, always, can_light)
+            self.records.extend(records)
             if line is not None:
                 self.field.segment(*line, 1.0, EDGE_COST if always else ACTION_COST)
             guess = reading.force.guess
@@ -426,9 +437,6 @@ class _Board:
             impossible = analysis.supports.kind == "impossible" and force.role == "unknown"
             answer = None if impossible else reading.vector
             vector = guess if guess is not None and math.hypot(*guess) > 0.0 else answer
-            arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
-            if arrow is not None and self.sketch.settings.torque_form != "square":
-                self._add(constructions.components(force.id, arrow.tail, arrow.head, arrow.kind, self.x_axis))
             for of, place, _ in self.pivots:
                 if of != grips.PIVOT_ID:
                     turning = moments.about(place, force, vector, along, analysis.lever_m)
@@ -437,15 +445,8 @@ class _Board:
                 if turning.drops_out and of != self.chosen:
                     notes.append(self._dropped(force, of, place))
                     continue
-                drawing = Levers(
-                    Turned(force, along, turning, vector, arrow),
-                    place,
-                    self.sketch.settings,
-                    frame,
-                    self.x_axis,
-                    second=of != grips.PIVOT_ID,
-                    always=always,
-                )
+                turned = Turned(force, along, turning, vector, arrow)
+                drawing = levers(turned, place, look, self.x_axis, of != grips.PIVOT_ID, always)
                 self.records.extend(drawing.records)
                 strokes.extend(drawing.strokes)
                 notes.extend(drawing.notes)
@@ -498,14 +499,14 @@ class _Board:
         own: dict[str, list[Box]] = {}
         # Those always shown first: the others keep clear of them.
         for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
-            others = [each for each in strokes if each.of == force_id and each.id != key]
-            met = [*arc, *(box for each in others for box in each.arc), *own.get(force_id, ())]
-            mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
             side = remembered.get(key)
             level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
+                others = [each for each in strokes if each.of == force_id and each.id != key]
+                met = [*arc, *(box for each in others for box in each.arc), *own.get(force_id, ())]
+                mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
                 old = None if settle else side
-                side, cost = constructions.place_arm_label(start, end, content, self.frame, mine, self.field.room, old)
+                side, cost = constructions.place_arm_label(start, end, content, mine, self.field.room, old)
                 if cost >= 1.0:
                     # No room along the arm: level then, wherever there is some, with a leader.
                     was = (
@@ -519,12 +520,8 @@ class _Board:
                 shown: Literal["always", "lit"] = "always" if always else "lit"
                 self.records.extend(replace(record, layer="construct", shown=shown) for record in records)
             else:
-                self.records.append(
-                    constructions.arm_label(key, force_id, start, end, content, self.frame, side, always=always)
-                )
-                _, _, corners = constructions.arm_label_place(start, end, content, self.frame, side)
-                xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
-                box = (min(xs), min(ys), max(xs), max(ys))
+                record, box = constructions.arm_label(key, force_id, start, end, content, side, always)
+                self.records.append(record)
             if always:
                 taken.append((box, None, 1.0))
                 placed.append(box)
@@ -544,7 +541,7 @@ class _Board:
     def _grips(
         self, drawn: Drawn | None, boxes: Mapping[str, Box], marks: list[advice.Mark], measured: givens.DrawnGivens
     ) -> tuple[Target, ...]:
-        held = grips.Grips(self.sketch, self.frame, self.selected)
+        held = grips.Grips(self.sketch, self.frame, self.selected, self.lit)
         grips.of_bodies(held, self.outlines)
         grips.of_points(held)
         grips.of_supports(held, self.boxes, as_forces=self.view == "extended" and self.analysis is not None)

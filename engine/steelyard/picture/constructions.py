@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector
@@ -11,10 +12,11 @@ from ..statics import axes
 from ..statics.axes import LEVEL
 from ..statics.reading import Turning
 from ..units import write_quantity
-from . import text
-from .arrows import on_circle, turning_path
+from . import edge, text
+from .arrows import Arrow, on_circle, turning_path
 from .frame import Frame
 from .labels import Box, segment_meets_box
+from .look import PARTS_KEPT, Look
 from .record import Record
 from .text import Line, number
 
@@ -171,9 +173,7 @@ def turned_box(middle: Point, width: float, ascent: float, descent: float, angle
     ]
 
 
-def arm_label_place(
-    pivot: Point, foot: Point, content: Line, frame: Frame, index: int
-) -> tuple[Point, float, list[Point]]:
+def arm_label_place(pivot: Point, foot: Point, content: Line, index: int) -> tuple[Point, float, list[Point]]:
     """Where the arm's label stands for a place index: middle of its baseline, its turn, and its corners."""
     dx, dy = foot[0] - pivot[0], foot[1] - pivot[1]
     size = math.hypot(dx, dy) or 1.0
@@ -204,7 +204,7 @@ Met = tuple[Box, tuple[float, float, float, float, float] | None, float]
 
 
 def place_arm_label(
-    pivot: Point, foot: Point, content: Line, frame: Frame, taken: list[Met], room: Box, old: int | None
+    pivot: Point, foot: Point, content: Line, taken: list[Met], room: Box, old: int | None
 ) -> tuple[int, float]:
     """The first place along the arm where its label meets nothing, else the one that meets least; and its cost.
 
@@ -213,7 +213,7 @@ def place_arm_label(
     All places are turned alike, so the obstacles are turned once; in the label's own frame a stroke is clipped
     by an upright box, and two boxes meet when they overlap both on the sheet and in that frame.
     """
-    _, angle, _ = arm_label_place(pivot, foot, content, frame, 0)
+    _, angle, _ = arm_label_place(pivot, foot, content, 0)
     cosine, sine = math.cos(math.radians(angle)), math.sin(math.radians(angle))
 
     def turned(x: float, y: float) -> Point:
@@ -222,17 +222,18 @@ def place_arm_label(
     reach = content.width / 2.0 + max(_OFFSETS) + 2.0 * content.size
     left, right = min(pivot[0], foot[0]) - reach, max(pivot[0], foot[0]) + reach
     top, bottom = min(pivot[1], foot[1]) - reach, max(pivot[1], foot[1]) + reach
-    near: list[tuple[Box, Box, tuple[float, float, float, float, float] | None, float]] = []
+    near: list[tuple[Box, Box | None, tuple[float, float, float, float, float] | None, float]] = []
     for box, stroke, weight in taken:
         if box[0] < right and box[2] > left and box[1] < bottom and box[3] > top:
-            corners = [turned(x, y) for x in (box[0], box[2]) for y in (box[1], box[3])]
-            own = None
             if stroke is not None:
                 own = (*turned(stroke[0], stroke[1]), *turned(stroke[2], stroke[3]), stroke[4])
-            near.append((box, _bounds(corners), own, weight))
+                near.append((box, None, own, weight))
+            else:
+                corners = [turned(x, y) for x in (box[0], box[2]) for y in (box[1], box[3])]
+                near.append((box, _bounds(corners), None, weight))
     best, best_cost = 0, math.inf
     for index in (*(() if old is None or old >= ARM_PLACES else (old,)), *range(ARM_PLACES)):
-        _, _, label = arm_label_place(pivot, foot, content, frame, index)
+        _, _, label = arm_label_place(pivot, foot, content, index)
         cost = _meets(_bounds(label), _bounds([turned(x, y) for x, y in label]), near, room)
         if cost < best_cost:
             best, best_cost = index, cost
@@ -250,7 +251,7 @@ def _bounds(points: list[Point]) -> Box:
 def _meets(
     label: Box,
     turned: Box,
-    near: list[tuple[Box, Box, tuple[float, float, float, float, float] | None, float]],
+    near: list[tuple[Box, Box | None, tuple[float, float, float, float, float] | None, float]],
     room: Box,
 ) -> float:
     outside = label[0] < room[0] or label[1] < room[1] or label[2] > room[2] or label[3] > room[3]
@@ -262,7 +263,7 @@ def _meets(
                 grown = (turned[0] - half, turned[1] - half, turned[2] + half, turned[3] + half)
                 hit = segment_meets_box(stroke[0], stroke[1], stroke[2], stroke[3], grown)
             else:
-                hit = (
+                hit = own_box is not None and (
                     turned[0] < own_box[2]
                     and turned[2] > own_box[0]
                     and turned[1] < own_box[3]
@@ -273,12 +274,39 @@ def _meets(
     return cost
 
 
+@lru_cache(maxsize=PARTS_KEPT)
+def along_line(
+    force_id: str,
+    at: Point,
+    along: Vector,
+    arrow: Arrow | None,
+    look: Look,
+    x_axis: Vector,
+    always: bool,
+    can_light: bool,
+) -> tuple[tuple[Record, ...], tuple[Point, Point] | None]:
+    """Line of action, components and marks on the edge of a force, and its line as far as it is seen; kept.
+
+    Without `can_light`, what only a lit force shows is left out.
+    """
+    frame = look.frame
+    records = [
+        edge.marks(force_id, at, frame) if can_light else None,
+        action(force_id, at, along, frame, always=always),
+    ]
+    if can_light and arrow is not None and look.settings.torque_form != "square":
+        records.append(components(force_id, arrow.tail, arrow.head, arrow.kind, x_axis))
+    seen = clipped(at, (along[0], -along[1]), frame.room)
+    return tuple(record for record in records if record is not None), seen
+
+
+@lru_cache(maxsize=PARTS_KEPT)
 def arm_label(
-    record_id: str, force_id: str, pivot: Point, foot: Point, content: Line, frame: Frame, index: int, *, always: bool
-) -> Record:
-    """The arm's label as a record, set along the arm."""
-    (x, y), angle, _ = arm_label_place(pivot, foot, content, frame, index)
-    return text.record(
+    record_id: str, force_id: str, pivot: Point, foot: Point, content: Line, index: int, always: bool
+) -> tuple[Record, Box]:
+    """The arm's label as a record, set along the arm; and the upright box round it. Kept while it does not change."""
+    (x, y), angle, corners = arm_label_place(pivot, foot, content, index)
+    record = text.record(
         record_id,
         content,
         x,
@@ -289,6 +317,7 @@ def arm_label(
         lit_only=not always,
         turned_deg=angle,
     )
+    return record, _bounds(corners)
 
 
 def components(force_id: str, tail: Point, head: Point, kind: str, x_axis: Vector = LEVEL) -> Record | None:

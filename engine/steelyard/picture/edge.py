@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from ..geometry import Point, Vector, add, perpendicular, scale
 from ..model import Settings
@@ -71,10 +72,14 @@ def _figure(index: int, step: float, settings: Settings) -> str:
     return f"−{shown}" if index < 0 else shown
 
 
-def draw(frame: Frame, settings: Settings, x_axis: Vector = LEVEL) -> list[Record]:
-    """Rulers and crosses. The rulers lie level and upright; they are called x and y where the axes do too."""
+@lru_cache(maxsize=8)
+def draw(frame: Frame, settings: Settings, x_axis: Vector = LEVEL) -> tuple[Record, ...]:
+    """Rulers and crosses, kept: they move with the paper only.
+
+    The rulers lie level and upright; they are called x and y where the axes do too.
+    """
     # What lies over the right of the sheet floats on it: the paper and its edge go on beneath.
-    return ruled(frame, settings, named(ruler(frame, settings), x_axis), frame.width_px)
+    return tuple(ruled(frame, settings, named(ruler(frame, settings), x_axis), frame.width_px))
 
 
 def named(rule: Ruler, x_axis: Vector) -> Ruler:
@@ -174,10 +179,11 @@ def key_size(frame: Frame) -> tuple[float, float]:
     return (132.0 * unit, 40.0 * unit) if frame.compact else (158.0 * unit, 62.0 * unit)
 
 
+@lru_cache(maxsize=8)
 def key(
     frame: Frame, settings: Settings, left: float, low: float, *, with_scale: bool, x_axis: Vector = LEVEL
-) -> list[Record]:
-    """The key with its lower left corner at (left, low): axes, positive sense of turning, newtons per length."""
+) -> tuple[Record, ...]:
+    """The key with its lower left corner at (left, low): axes, positive sense of turning, newtons per length; kept."""
     unit = frame.text_scale
     size = theme.SMALL_SIZE * unit
 
@@ -222,7 +228,7 @@ def key(
         content = text.line("glyph-text", theme.EDGE_SIZE * unit, (words, "plain"))
         middle = bar_x + REFERENCE_PX * unit / 2
         records.append(text.record("key.scale-text", content, middle, y0 - 11 * unit, layer="edge", anchor="middle"))
-    return records
+    return tuple(records)
 
 
 def _tilted_axes(corner: Point, x_axis: Vector, unit: float) -> tuple[Point, dict[str, Point], str]:

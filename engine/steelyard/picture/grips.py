@@ -39,14 +39,22 @@ APART_PX = 26.0
 
 
 class Grips:
-    """Collects targets; draws those of the selected thing."""
+    """Collects targets; draws those of the selected thing.
 
-    def __init__(self, sketch: Sketch, frame: Frame, selected: str | None) -> None:
+    `only`, while a hand is busy, names the only things that can be picked besides the selected one.
+    """
+
+    def __init__(self, sketch: Sketch, frame: Frame, selected: str | None, only: frozenset[str] | None = None) -> None:
         self.sketch = sketch
         self.frame = frame
         self.selected = selected
+        self._only = only
         self.targets: list[Target] = []
         self.records: list[Record] = []
+
+    def wants(self, of: str) -> bool:
+        """Whether a thing's targets are asked for."""
+        return self._only is None or of in self._only or of == self.selected
 
     def dot(
         self,
@@ -100,6 +108,8 @@ class Grips:
 def of_bodies(grips: Grips, outlines: dict[str, list[Point]]) -> None:
     """Ends or corners of bodies, and the bodies themselves."""
     for body in grips.sketch.bodies:
+        if not grips.wants(body.id):
+            continue
         called = names.of_body(body)
         for grip, place in _body_grips(body, grips.frame):
             what = grip.replace("-", " ")
@@ -119,6 +129,8 @@ def _body_grips(body: Body, frame: Frame) -> Iterator[tuple[str, Point]]:
 
 def of_pivot(grips: Grips, of: str, at: Point, flag: list[Point] | None, name: str) -> None:
     """The pivot or the second one, by its rim and its name flag."""
+    if not grips.wants(of):
+        return
     radius = RING_PX[of] * grips.frame.pen
     rim = [on_circle(at, radius, 30.0 * step) for step in range(13)]
     mine = grips.selected == of
@@ -135,6 +147,8 @@ def of_points(grips: Grips) -> None:
     """Named points."""
     bodies = {body.id: body for body in grips.sketch.bodies}
     for point in grips.sketch.points:
+        if not grips.wants(point.id):
+            continue
         place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
         grips.dot(point.id, "place", grips.frame.to_sheet(place), RANK_POINT, f"point {point.name}")
 
@@ -143,6 +157,8 @@ def of_supports(grips: Grips, boxes: dict[str, list[list[Point]]], *, as_forces:
     """Supports by their place and anchor; by their symbol too where it is drawn."""
     bodies = {body.id: body for body in grips.sketch.bodies}
     for support in grips.sketch.supports:
+        if not grips.wants(support.id):
+            continue
         called = names.of_support(support, grips.sketch)
         at = grips.frame.to_sheet(shape.world(bodies[support.body], support.place_m))
         if not as_forces:
@@ -159,7 +175,7 @@ def of_loads_set_up(grips: Grips, boxes: dict[str, list[Point]]) -> None:
     """Things standing on bodies, as drawn in the set-up."""
     bodies = {body.id: body for body in grips.sketch.bodies}
     for load in grips.sketch.loads:
-        if isinstance(load, Thing):
+        if isinstance(load, Thing) and grips.wants(load.id):
             at = grips.frame.to_sheet(shape.world(bodies[load.body], load.place_m))
             called = load.name or plain(load.symbol)
             grips.dot(load.id, "place", at, RANK_SUPPORT - 2, called)
@@ -174,6 +190,8 @@ def of_forces(grips: Grips, drawn: Drawn) -> None:
     }
     for reading in drawn.readings:
         force = reading.force
+        if not grips.wants(force.id):
+            continue
         if force.along is None:
             _turning(grips, reading, drawn)
         else:
@@ -203,9 +221,7 @@ def _straight(
     at = grips.frame.to_sheet(force.point)
     guess_key = f"{force.id}.guess"
     arrow = drawn.arrows.get(guess_key) or drawn.arrows.get(force.id)
-    grips.dot(
-        force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=tail_locked(reading, entity)
-    )
+    grips.dot(force.id, "tail", at, RANK_TAIL, f"point of application of {letter}", locked=tail_locked(reading, entity))
     if arrow is None:
         return
     head = arrow.tail if arrow.head == at and arrow.tail != at else arrow.head

@@ -10,11 +10,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from operator import itemgetter
 
 from ..geometry import Point
 from . import text
+from .look import PARTS_KEPT
 from .record import Record
 from .text import Line, number
 
@@ -59,9 +61,9 @@ SIDE_CHANGE_COST = 16.0
 AIR_PX = 2.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Wanted:
-    """A label asking for a place.
+    """A label asking for a place; equal only to itself, so that what is drawn of it is found at a glance.
 
     `anchors` are the sheet points it may stand by, the best first; `gap` is how far the thing itself reaches
     round them. `lines` come from `text.line`.
@@ -207,20 +209,20 @@ def _cost(
     return total
 
 
-def _reaches(wanted: Wanted, box: Box, reach: float) -> bool:
-    reach += wanted.gap
+def _reaches(wanted: Wanted, box: Box, across: float, down: float) -> bool:
+    across, down = across + wanted.gap, down + wanted.gap
     return any(
-        x - reach < box[2] and x + reach > box[0] and y - reach < box[3] and y + reach > box[1]
+        x - across < box[2] and x + across > box[0] and y - down < box[3] and y + down > box[1]
         for x, y in wanted.anchors
     )
 
 
-def _near(wanted: Wanted, field_: Field, reach: float) -> list[Thing]:
-    """What a label could meet within a reach of its anchors, the costliest first: a bad place is soon given up."""
-    reach += wanted.gap
+def _near(wanted: Wanted, field_: Field, across: float, down: float) -> list[Thing]:
+    """What a label could meet so far from its anchors, the costliest first: a bad place is soon given up."""
+    across, down = across + wanted.gap, down + wanted.gap
     xs = [anchor[0] for anchor in wanted.anchors]
     ys = [anchor[1] for anchor in wanted.anchors]
-    left, top, right, bottom = min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
+    left, top, right, bottom = min(xs) - across, min(ys) - down, max(xs) + across, max(ys) + down
     near = [
         thing
         for thing in field_.things
@@ -233,18 +235,18 @@ def _near(wanted: Wanted, field_: Field, reach: float) -> list[Thing]:
 def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
     """The cheapest side for one label among those already placed, and its cost."""
     width, height = wanted.width, wanted.height
-    near = _near(wanted, field_, max(width, height) + 30.0)
-    close = [box for box in placed if _reaches(wanted, box, max(width, height) + 30.0)]
+    near = _near(wanted, field_, width + 30.0, height + 30.0)
+    close = [box for box in placed if _reaches(wanted, box, width + 30.0, height + 30.0)]
     best, best_cost = 0, math.inf
     if old_side is not None:
         # Weighed first, it gives up most other places at a glance.
-        reach = near if old_side < 8 * CLOSE_RINGS else _near(wanted, field_, max(width, height) + 270.0)
+        reach = near if old_side < 8 * CLOSE_RINGS else _near(wanted, field_, width + 270.0, height + 270.0)
         best = old_side
         best_cost = (old_side // 8) * RING_COST + _LIKING[old_side % 8]
         best_cost += _cost(box_at(wanted, old_side, width, height), reach, placed, field_.room, math.inf)
     for ring in range(len(RINGS)):
         if ring == CLOSE_RINGS:
-            near, close = _near(wanted, field_, max(width, height) + 270.0), placed
+            near, close = _near(wanted, field_, width + 270.0, height + 270.0), placed
         for turn in range(8):
             side = ring * 8 + turn
             cost = ring * RING_COST + _LIKING[turn]
@@ -276,15 +278,15 @@ def place(
     remembered = remembered or {}
     sides: dict[str, int] = {}
     boxes: dict[str, Box] = {}
-    sizes = {each.id: (each.width, each.height) for each in wanted}
     free: list[Wanted] = []
     for each in wanted:
         side = remembered.get(each.id)
         if not settle and side is not None and each.of not in moving:
             sides[each.id] = side
-            boxes[each.id] = box_at(each, side, *sizes[each.id])
+            _, boxes[each.id] = _standing(each, side)
         else:
             free.append(each)
+    sizes = {each.id: (each.width, each.height) for each in free}
     costs: dict[str, float] = {}
     for each in free:
         side, costs[each.id] = best_side(each, field_, list(boxes.values()), remembered.get(each.id))
@@ -337,6 +339,13 @@ def _overlap(first: Box, second: Box) -> bool:
 
 def draw(wanted: Wanted, side: int) -> tuple[list[Record], Box]:
     """The records of a placed label, with a leader when it stands far off; and its box."""
+    records, box = _standing(wanted, side)
+    return list(records), box
+
+
+@lru_cache(maxsize=PARTS_KEPT)
+def _standing(wanted: Wanted, side: int) -> tuple[tuple[Record, ...], Box]:
+    """The same, kept for as long as the label does not change."""
     width, height = wanted.width, wanted.height
     box = box_at(wanted, side, width, height)
     left, top, right, bottom = box
@@ -361,4 +370,4 @@ def draw(wanted: Wanted, side: int) -> tuple[list[Record], Box]:
             baseline += _leading(line_)
         record_id = wanted.id if index == 0 else f"{wanted.id}.more{index}"
         records.append(text.record(record_id, line_, x, baseline, anchor=anchor, of=wanted.of))
-    return records, box
+    return tuple(records), box

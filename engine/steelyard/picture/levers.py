@@ -7,6 +7,7 @@ force across it. x·F_y − y·F_x: the two offsets, the two components, and the
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from ..geometry import Point, Vector
@@ -19,6 +20,7 @@ from .arrows import Arrow
 from .constructions import SHORT_ARM_PX, clip_segment, shown_when
 from .frame import Frame
 from .labels import Box, Wanted
+from .look import PARTS_KEPT, Look
 from .record import Record
 from .text import Line, number
 
@@ -50,6 +52,12 @@ class Turned(NamedTuple):
     turning: Turning
     vector: Vector | None
     arrow: Arrow | None
+
+
+@lru_cache(maxsize=PARTS_KEPT)
+def levers(turned: Turned, pivot: Point, look: Look, x_axis: Vector, second: bool, always: bool) -> Levers:
+    """What a force shows about a pivot, kept for as long as nothing of it changes: never changed once made."""
+    return Levers(turned, pivot, look.settings, look.frame, x_axis, second=second, always=always)
 
 
 class Levers:

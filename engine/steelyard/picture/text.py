@@ -57,9 +57,9 @@ def width_of(text: str, role: str, size_px: float, run_role: str = "plain") -> f
     return _advance_em(text, face) * size_px * factor
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Line:
-    """One line of runs with its width; immutable, made by `line`."""
+    """One line of runs with its width; immutable, made by `line`, which makes each once: compared at a glance."""
 
     runs: tuple[Run, ...]
     width: float
