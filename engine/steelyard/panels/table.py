@@ -7,6 +7,7 @@ from ..model import Settings
 from ..statics import axes
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import Kind, write_quantity
+from ..working.phrases import direction_words
 from .words import agent_phrase, sense_word, shown_sign, spoken_symbol, symbol_runs, turning_letter
 
 Run = dict[str, str]
@@ -16,7 +17,8 @@ Cell = dict[str, object]
 def table(analysis: Analysis | None, settings: Settings, pivot_name: str) -> dict[str, object]:
     """The forces table as `{columns, rows, totals}`; a row's id is its force's id, a guess's row has `guess` true.
 
-    A value that is not fixed, or kept back, is "?"; a load given as a letter only keeps its letter.
+    `positive` is the sense a column or a sum counts as positive. A value that is not fixed, or kept back, is
+    "?"; a load given as a letter only keeps its letter.
     """
     if analysis is None:
         return {"columns": [], "rows": [], "totals": []}
@@ -26,7 +28,12 @@ def table(analysis: Analysis | None, settings: Settings, pivot_name: str) -> dic
         {"key": "size", "label": "size", "spoken": "size"},
         {"key": "direction", "label": "direction", "spoken": "direction"},
         {"key": "arm", "label": "arm", "spoken": f"moment arm about {pivot_name}"},
-        {"key": "torque", "label": settings.turning_word, "spoken": f"{settings.turning_word} about {pivot_name}"},
+        {
+            "key": "torque",
+            "label": settings.turning_word,
+            "spoken": f"{settings.turning_word} about {pivot_name}",
+            "positive": _turning_sense(settings),
+        },
     ]
     rows: list[dict[str, object]] = []
     for reading in analysis.readings:
@@ -138,7 +145,17 @@ def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dic
         ]
         settled = None if value is None else settle(value, analysis.force_scale_n)
         text = "?" if settled is None else write_quantity(settled, kind, settings)
-        totals.append({"key": key, "label": label, "runs": [_value(text)], "spoken": f"sum of forces along {axis}"})
+        way = analysis.x_axis if axis == "x" else analysis.y_axis
+        totals.append(
+            {
+                "key": key,
+                "label": label,
+                "runs": [_value(text)],
+                "spoken": f"sum of forces along {axis}, positive {direction_words(way)}",
+                "positive": {"kind": "axis", "angle_deg": angle_of(way), "words": direction_words(way)},
+            }
+        )
+    sense = _turning_sense(settings)
     value = None if residual is None else settle(residual.torque_n_m, analysis.torque_scale_n_m)
     text = "?" if value is None else write_quantity(value * shown_sign(settings), "couple", settings)
     totals.append(
@@ -150,10 +167,17 @@ def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dic
                 {"text": f" about {pivot_name}", "role": "small"},
             ],
             "runs": [_value(text)],
-            "spoken": f"sum of {settings.turning_word}s about {pivot_name}",
+            "spoken": f"sum of {settings.turning_word}s about {pivot_name}, positive {sense['words']}",
+            "positive": sense,
         }
     )
     return totals
+
+
+def _turning_sense(settings: Settings) -> dict[str, object]:
+    """The positive sense of turning, drawn beside the column and its sum."""
+    turn = 1 if settings.counterclockwise_positive else -1
+    return {"kind": "turn", "turn": turn, "words": sense_word(turn, settings)}
 
 
 # Rounding in the solve leaves sums of about 1e-13 of the largest term; nothing a person typed or drew is so small.

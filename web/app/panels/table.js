@@ -1,9 +1,23 @@
 /** The forces table: each force a row, lit with its arrow, and the three sums at the foot. */
 
 import { make, put, reconcile, say, sayWords } from "../dom.js";
+import { senseIcon } from "./sense.js";
 
 /** @typedef {import("../protocol.js").Table} Table */
 /** @typedef {import("../protocol.js").TableRow} TableRow */
+
+/**
+ * The sense that counts as positive, drawn last in a heading; drawn anew only when it changes.
+ * @param {Element} heading
+ * @param {import("../protocol.js").Sense|undefined} sense
+ */
+function showPositive(heading, sense) {
+  const key = sense ? `${sense.kind === "turn" ? sense.turn : sense.angle_deg} ${sense.words}` : null;
+  if (heading.getAttribute("data-positive") === key) return;
+  put(heading, "data-positive", key);
+  heading.querySelector(".sense")?.remove();
+  if (sense) heading.append(senseIcon(sense));
+}
 
 /**
  * @param {HTMLElement} root
@@ -67,6 +81,7 @@ export function createTable(root, state) {
         (element, column) => {
           say(element.children[0], column.label);
           say(element.children[1], column.spoken);
+          showPositive(element, column.positive);
         },
       );
       reconcile(body, data.rows, (row) => `${row.id} ${row.guess}`, () => make("tr"), fillRow);
@@ -74,9 +89,10 @@ export function createTable(root, state) {
         foot,
         data.totals,
         (total) => total.key,
-        () => make("tr", {}, make("th", { scope: "row", colspan: "2" }), make("td", { colspan: "4" })),
+        () => make("tr", {}, make("th", { scope: "row", colspan: "2" }, make("span")), make("td", { colspan: "4" })),
         (element, total) => {
-          sayWords(element.children[0], total.label);
+          sayWords(element.children[0].children[0], total.label);
+          showPositive(element.children[0], total.positive);
           put(element.children[0], "aria-label", total.spoken);
           sayWords(element.children[1], total.runs);
         },
