@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
+from typing import Any
 
 from cases import CASES, Case, computed, source_of
 
 HEADINGS = ("", "quantity", "printed", "computed", "unit", "relative difference", "")
 WIDTH = 118
+INDENT: dict[str, Any] = {"initial_indent": "     ", "subsequent_indent": "     ", "break_on_hyphens": False}
 
 
 def main(words: Sequence[str]) -> int:
@@ -22,7 +24,7 @@ def main(words: Sequence[str]) -> int:
     for case, case_rows in zip(chosen, rows, strict=True):
         print()
         print(f"{case['id']}  {case['what']}")
-        print(textwrap.fill(source_of(case), WIDTH, initial_indent="     ", subsequent_indent="     "))
+        print(textwrap.fill(source_of(case), WIDTH, **INDENT))
         for row in case_rows:
             print(_line(row, widths))
     missed = sum(row[-1] != "" for case_rows in rows for row in case_rows)
