@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from ..geometry import Point
-from ..model import Body, Couple, Force, Sketch, Support
+from ..model import Body, Force, Sketch, Support
 from ..statics import shape
 from ..units import unit_of, write_exact, write_quantity
 from . import grips
-from .change import find, world_place
+from .change import find, name_of, world_place
 from .snapping import Snapped
 
 
@@ -43,9 +43,10 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
         if entity.body is not None and sketch.body(entity.body).kind == "bar":
             return f"{short(sketch, entity.place_m[0])}\u00a0{unit_of('length', settings)} along"
         return point_text(sketch, world_place(sketch, entity))
-    if isinstance(entity, Couple):
-        value = 0.0 if entity.guess is None else entity.guess.couple_n_m
-        return f"{entity.symbol} {write_quantity(value, 'couple', settings)}"
+    if (value := grips.couple_value(entity, of)) is not None:
+        symbol = entity.couple_symbol if isinstance(entity, Support) else name_of(entity)
+        sense = "" if value == 0.0 else f" {settings.counterclockwise_word if value > 0.0 else 'clockwise'}"
+        return f"{symbol} {write_quantity(abs(value), 'couple', settings)}{sense}"
     if isinstance(entity, Support) and entity.guess is None:
         if grip in ("head", "anchor") and entity.anchor_m is not None:
             return point_text(sketch, entity.anchor_m)

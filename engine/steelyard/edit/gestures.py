@@ -99,7 +99,7 @@ class Gesture:
         entity = find(self.sketch, self.of)
         if not isinstance(entity, Support) or entity.kind not in ("roller", "contact"):
             return None
-        return entity if self.grip == "normal" or entity.guess is None else None
+        return entity if self.grip == "normal" or _turns_line(self.sketch, entity) else None
 
     def _pulls_guess(self, entity: Entity | None) -> bool:
         if self.grip != "head":
@@ -107,8 +107,8 @@ class Gesture:
         if isinstance(entity, Force):
             return entity.role == "unknown"
         if isinstance(entity, Couple):
-            return True
-        return isinstance(entity, Support) and (entity.kind in ("pin", "fixed") or entity.guess is not None)
+            return entity.role == "unknown"
+        return isinstance(entity, Support) and not _turns_line(self.before, entity)
 
     def _on_a_bar(self, entity: Entity) -> bool:
         if isinstance(entity, Body):
@@ -124,10 +124,7 @@ class Gesture:
         entity = find(self.sketch, self.of)
         assert isinstance(entity, Support | Force | Couple)
         place = world_place(self.sketch, entity)
-        if isinstance(entity, Couple):
-            turned = 0.0 if entity.guess is None else entity.guess.couple_n_m / context.newtons_per_m
-            return (place[0] - turned, place[1])
-        if isinstance(entity, Support) and entity.anchor_m is not None and self.grip == "head" and entity.guess is None:
+        if isinstance(entity, Support) and entity.anchor_m is not None and _turns_line(self.sketch, entity):
             return entity.anchor_m
         if entity.guess is None:
             return place
@@ -136,7 +133,8 @@ class Gesture:
 
     def _nudged_arrow(self, entity: Entity | None, held: Point, dx: float, dy: float, context: Context) -> Point | None:
         """The tip of an arrow moved by a round number of newtons; None when it is not an arrow that is held."""
-        arrow = self.grip == "guess" or (isinstance(entity, Force) and self.grip == "head") or self._pulls_guess(entity)
+        is_load = isinstance(entity, Force | Couple)
+        arrow = self.grip == "guess" or (is_load and self.grip == "head") or self._pulls_guess(entity)
         if not arrow or context.step_m <= 0.0:
             return None
         factor = factor_of("force", self.before.settings)
@@ -172,12 +170,13 @@ def _moved(
     if isinstance(entity, Support):
         if grip == "anchor":
             return moving.move_anchor(sketch, entity, point, context, previous)
-        turns = grip == "head" and entity.kind not in ("pin", "fixed") and entity.guess is None
-        if grip == "normal" or turns:
+        if of != entity.id:
+            return moving.pull_couple(sketch, entity, point, context)
+        if grip == "normal" or (grip == "head" and _turns_line(sketch, entity)):
             return moving.turn_line(sketch, entity, point, context, previous)
         return moving.pull_guess(sketch, entity, point, context, previous)
     if isinstance(entity, Couple):
-        return moving.pull_couple_guess(sketch, entity, point, context)
+        return moving.pull_couple(sketch, entity, point, context)
     if isinstance(entity, Force):
         if grip == "slide":
             return moving.slide(sketch, entity, point, context)
@@ -185,6 +184,11 @@ def _moved(
             return moving.move_head(sketch, entity, point, context, previous)
         return moving.pull_guess(sketch, entity, point, context, previous)
     fail("grip", of, f'There is no grip called "{grip[:20]}" here.', "Take hold of another one.")
+
+
+def _turns_line(sketch: Sketch, support: Support) -> bool:
+    """Whether the head of a support's force turns its line; with answers kept back it pulls a guess along it."""
+    return support.kind not in ("pin", "fixed") and support.guess is None and sketch.answers == "shown"
 
 
 def _move_body_grip(

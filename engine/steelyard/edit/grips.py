@@ -31,7 +31,7 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
         case Body():
             return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
         case Support() if of != entity.id:
-            return ("place",)
+            return ("place", "head")
         case Support(kind="rope" | "strut"):
             return ("place", "anchor", "head", "guess", "slide")
         case Support(kind="roller" | "contact"):
@@ -42,8 +42,8 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("tail", "head", "guess", "slide") if entity.role == "unknown" else ("tail", "head", "slide")
         case Thing():
             return ("place", "head")
-        case Couple(role="unknown"):
-            return ("place", "head", "guess")
+        case Couple():
+            return ("place", "head", "guess") if entity.role == "unknown" else ("place", "head")
     return ("place",)
 
 
@@ -57,16 +57,16 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
             return "A weight points down, and its size comes from the mass: type that in the line below."
         case Body() if grip == "slide":
             return "A weight acts at the centre of mass."
-        case Support() if of != entity.id and grip not in PLACE_GRIPS:
-            return "A fixing couple acts on the whole body: type a guess for it in the line below."
+        case Support() if of != entity.id and grip not in (*PLACE_GRIPS, "head"):
+            return "A fixing couple acts on the whole body: pull its head to guess it."
         case Support() if grip == "slide":
             return "This force acts where the support holds the body: move the support instead."
         case Thing() if grip == "head":
             return "This push is as large as the thing is heavy: type its mass in the line below."
         case Thing() if grip == "slide":
             return "This push acts where the thing stands: move the thing instead."
-        case Couple(role="known") if grip not in PLACE_GRIPS:
-            return "A couple turns the same wherever it is drawn: type its size in the line below."
+        case Couple(role="known", couple_n_m=None) if grip not in PLACE_GRIPS:
+            return f"{entity.symbol} is known as a letter only: type a size in the line below."
     return ""
 
 
@@ -95,10 +95,28 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point 
         return world_place(sketch, entity)
     if grip == "normal" and isinstance(entity, Support) and entity.kind in ("roller", "contact"):
         return None
+    if (turned := couple_value(entity, of)) is not None and grip in ("head", "guess"):
+        place = world_place(sketch, entity)
+        return (place[0] - turned / newtons_per_m, place[1])
     unknown = isinstance(entity, Support) or (isinstance(entity, Force | Couple) and entity.role == "unknown")
     if unknown and grip in ("head", "guess"):
         return None
     _unknown(entity, grip)
+    return None
+
+
+def couple_value(entity: Entity, of: str) -> float | None:
+    """What the head of a turning arrow stands for (N m, counterclockwise positive): a known couple, or the guess.
+
+    None for what is no couple; nothing guessed yet, or a letter only, is 0.
+    """
+    if isinstance(entity, Couple):
+        if entity.role == "unknown":
+            return 0.0 if entity.guess is None else entity.guess.couple_n_m
+        size = abs(entity.couple_n_m or 0.0)
+        return size if entity.counterclockwise else -size
+    if isinstance(entity, Support) and of != entity.id:
+        return 0.0 if entity.couple_guess is None else entity.couple_guess.couple_n_m
     return None
 
 

@@ -161,11 +161,20 @@ def pull_guess(
     return put(sketch, replace(entry, guess=guess)), Snapped(point, "round", label, angle_deg=angle)
 
 
-def pull_couple_guess(sketch: Sketch, couple: Couple, point: Point, context: Context) -> Moved:
-    """A guess for a couple: to the left of it counterclockwise, to the right clockwise, a metre for a metre."""
-    left = world_place(sketch, couple)[0] - point[0]
+def pull_couple(sketch: Sketch, entry: Couple | Support, point: Point, context: Context) -> Moved:
+    """A known couple, or the guess for an unknown one: to the left counterclockwise, to the right clockwise.
+
+    A metre on the paper is worth as many newton metres as an arrow of a metre is newtons.
+    """
+    left = world_place(sketch, entry)[0] - point[0]
     size = round_size(sketch, abs(left) * context.newtons_per_m, context)
-    return put(sketch, replace(couple, guess=Guess(couple_n_m=math.copysign(size, left)))), Snapped(point, "free")
+    caught = Snapped(point, "free")
+    if isinstance(entry, Support):
+        return put(sketch, replace(entry, couple_guess=Guess(couple_n_m=math.copysign(size, left)))), caught
+    if entry.role == "known":
+        turns = entry.counterclockwise if size == 0.0 else left > 0.0
+        return put(sketch, replace(entry, couple_n_m=size, counterclockwise=turns)), caught
+    return put(sketch, replace(entry, guess=Guess(couple_n_m=math.copysign(size, left)))), caught
 
 
 def pushes_one_way(entry: Support | Force) -> bool:

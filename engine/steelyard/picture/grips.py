@@ -209,8 +209,15 @@ def _turning(grips: Grips, reading: ForceReading, drawn: Drawn) -> None:
     radius = TURNING_RADIUS_PX * grips.frame.pen
     arc = [on_circle(at, radius, -45.0 + 27.0 * step) for step in range(11)]
     grips.line(force.id, "place", arc, RANK_SHAFT, called, locked=locked)
-    if force.role == "unknown" and not locked:
-        grips.dot(force.id, "head", arc[-1], RANK_HEAD, f"guess for {plain(force.symbol)}", only=True)
+    unknown = force.role == "unknown"
+    guessed = force.guess_couple_n_m is not None
+    letter = "" if unknown or force.couple_n_m is not None else "It is known as a letter only: type a size below."
+    # The head is where the arrow's own is: at the end its sense turns to.
+    value = (force.guess_couple_n_m if guessed else reading.couple_n_m) or float(force.drawn_sense or 1)
+    head = on_circle(at, radius * (1.3 if guessed else 1.0), 225.0 if value > 0.0 else -45.0)
+    what = f"guess for {plain(force.symbol)}" if unknown else f"size of {plain(force.symbol)}"
+    role = "grip-guess" if guessed else "grip"
+    grips.dot(force.id, "head", head, RANK_HEAD, what, locked=letter, only=True, role=role)
 
 
 def _straight(
