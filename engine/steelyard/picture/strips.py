@@ -16,6 +16,7 @@ from . import text, theme
 from .edge import straight_glyph, turning_glyph
 from .frame import COMPACT_PX, step_at_least
 from .record import Picture, Record
+from .strip_layout import Layout, band, hatch, layout_of, rails, segment
 from .text import number
 
 Row = Literal["x", "y", "turn"]
@@ -48,7 +49,7 @@ def settle(analysis: Analysis | None, width_px: float, scales: Scales | None) ->
     old = scales or Scales(0.0, 0.0)
     if analysis is None:
         return scales or Scales(1000.0, 1000.0)
-    layout = _Layout(width_px, 1.0, width_px < COMPACT_PX)
+    layout = layout_of(width_px, 1.0, width_px < COMPACT_PX)
     longest = {row: 0.0 for row in ROWS}
     for row in ROWS:
         sums = [0.0, 0.0]
@@ -206,65 +207,6 @@ def _fade(bars: dict[Row, _Bar], sketch: Sketch, analysis: Analysis) -> None:
             bar.faded = f"along {row}, {symbol} cannot be tested: it has no part along {row}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Layout:
-    """Where things stand across and down a strip, in px."""
-
-    width: float
-    unit: float
-    narrow: bool
-
-    @property
-    def rail(self) -> tuple[float, float]:
-        """Left and right end of the rails."""
-        u = self.unit
-        return (84.0 * u, self.width - 92.0 * u) if self.narrow else (190.0 * u, self.width - 236.0 * u)
-
-    @property
-    def zero(self) -> float:
-        """The zero line."""
-        return sum(self.rail) / 2.0
-
-    @property
-    def half(self) -> float:
-        """Half the length of a rail."""
-        return (self.rail[1] - self.rail[0]) / 2.0
-
-    @property
-    def pitch(self) -> float:
-        """From row to row."""
-        return (34.0 if self.narrow else 31.0) * self.unit
-
-    @property
-    def bar(self) -> float:
-        """Height of a segment."""
-        return (22.0 if self.narrow else 20.0) * self.unit
-
-    def top(self, index: int) -> float:
-        """Top of a row's segments."""
-        return 6.0 * self.unit + index * self.pitch
-
-    @property
-    def height(self) -> float:
-        """Of the whole drawing."""
-        return self.top(2) + self.pitch + 14.0 * self.unit
-
-    @property
-    def open(self) -> float:
-        """Length of the hatching of an open force."""
-        return (34.0 if self.narrow else 50.0) * self.unit
-
-    @property
-    def letter(self) -> float:
-        """Type size of the letters in segments and of row labels."""
-        return theme.COMPACT_SIZE * self.unit
-
-    @property
-    def small(self) -> float:
-        """Type size of sums at the ends."""
-        return (theme.EDGE_SIZE if self.narrow else theme.SMALL_SIZE) * self.unit
-
-
 def draw(
     sketch: Sketch,
     analysis: Analysis | None,
@@ -273,14 +215,15 @@ def draw(
     *,
     text_scale: float = 1.0,
     narrow: bool = False,
+    lit: frozenset[str] | None = None,
 ) -> Picture:
-    """The three strips at a width; `narrow` is the phone's layout.
+    """The three strips at a width; `narrow` is the phone's layout. `lit` is as on the board.
 
     Answers that `analysis` does not hold are hatched open-ended on the side they must lie, on both if either
     is possible. What still lacks is hatched to scale. Nothing is worked out here but sums of what is given.
     """
-    layout = _Layout(width_px, text_scale, narrow)
-    drawing = _Strips(sketch, layout, scales)
+    layout = layout_of(width_px, text_scale, narrow)
+    drawing = _Strips(sketch, layout, scales, lit)
     if analysis is not None:
         drawing.bars(_bars(sketch, analysis))
     else:
@@ -289,7 +232,8 @@ def draw(
 
 
 class _Strips:
-    def __init__(self, sketch: Sketch, layout: _Layout, scales: Scales) -> None:
+    def __init__(self, sketch: Sketch, layout: Layout, scales: Scales, lit: frozenset[str] | None) -> None:
+        self.lit = lit
         self.settings: Settings = sketch.settings
         self.sketch = sketch
         self.x_axis = axes.x_axis(sketch)
@@ -314,7 +258,6 @@ class _Strips:
             Record(f"{of}.brass", "path", "highlight-area", "ground", (("d", "".join(paths)),), (), of, "lit")
             for of, paths in self.bands.items()
         ]
-        rails = Record("rails", "path", "rail", "ground", (("d", self._rails()),))
         segments = [
             Record(
                 of if not role.endswith("faded") else f"{of}.faded",
@@ -329,7 +272,7 @@ class _Strips:
         ]
         self.records = [
             *bands,
-            rails,
+            rails(self.layout),
             *segments,
             *self.records,
             Record("zero", "path", "zero", "force", (("d", self._zero(list(bars.values()))),)),
@@ -346,19 +289,6 @@ class _Strips:
             if bar.faded:
                 path += f"V{n(layout.top(index) - 2.0)}M{n(layout.zero)} {n(layout.top(index) + layout.bar)}"
         return f"{path}V{n(layout.top(2) + layout.bar + 9.0 * layout.unit)}"
-
-    def _rails(self) -> str:
-        left, right = self.layout.rail
-        n, u = number, self.layout.unit
-        path = ""
-        for index in range(3):
-            y = self.layout.top(index) + self.layout.bar
-            path += f"M{n(left)} {n(y)}H{n(right)}"
-            for step in range(-4, 5):
-                if step:
-                    depth = 6.0 * u if abs(step) == 4 else 4.0 * u
-                    path += f"M{n(self.layout.zero + step * self.layout.half / 4.0)} {n(y)}v{n(depth)}"
-        return path
 
     def _positive(self, row: Row) -> float:
         """+1 where the positive sense lies to the right; clockwise-positive sketches turn the third strip round."""
@@ -396,77 +326,42 @@ class _Strips:
             side = -1 if bar.total * self._positive(row) > 0 else 1
             self._needed(index, row, side, reach[side], reach[side] + abs(bar.total) / per_px)
 
-    def _span(self, side: int, start: float, stop: float) -> tuple[float, float]:
-        """Left and right in px of a stretch from the zero line, kept on the rail, with air at its ends."""
-        half = self.layout.half
-        start, stop = min(start, half), min(stop, half)
-        air = 1.3 * self.layout.unit
-        low, high = start + air, max(stop - air, start + air + 0.5)
-        zero = self.layout.zero
-        return (zero + low, zero + high) if side > 0 else (zero - high, zero - low)
-
     def _segment(
         self, index: int, of: str, role: str, symbol: str, kind: str, side: int, start: float, stop: float
     ) -> None:
-        layout = self.layout
-        if start >= layout.half:
+        if start >= self.layout.half:
             return
-        left, right = self._span(side, start, stop)
-        top, n = layout.top(index), number
-        inset = 0.0 if role == "segment-known" else 0.9
-        box = f"M{n(left + inset)} {n(top + inset)}H{n(right - inset)}V{n(top + layout.bar - inset)}H{n(left + inset)}Z"
-        self.segments.setdefault((of, role), []).append(box)
-        if kind == "faded":
-            return
-        grow = 4.0 * layout.unit
-        band = f"M{n(left - grow)} {n(top - grow)}H{n(right + grow)}V{n(top + layout.bar + grow)}H{n(left - grow)}Z"
-        self.bands.setdefault(of, []).append(band)
-        if stop > layout.half + 0.5:
-            self._cut(index, of, side)
-        content = text.line(f"segment-text-{kind}", layout.letter, *text.symbol_pieces(symbol))
-        if content.width + 6.0 <= right - left:
-            baseline = top + layout.bar / 2 + layout.letter * 0.33
-            self.letters.append(
-                text.record(
-                    f"{of}.letter-{index}", content, (left + right) / 2, baseline, layer="label", anchor="middle", of=of
-                )
-            )
+        drawn = segment(self.layout, index, of, kind, symbol, side, start, stop)
+        self.segments.setdefault((of, role), []).append(drawn.box)
+        if kind != "faded":
+            self._band(index, of, drawn.span)
+        if drawn.cut is not None:
+            self.records.append(drawn.cut)
+        if drawn.letter is not None:
+            self.letters.append(drawn.letter)
 
-    def _cut(self, index: int, of: str, side: int) -> None:
-        """A gap near the end of the rail: the segment runs on beyond the scale."""
-        u, n = self.layout.unit, number
-        x, top = self.layout.zero + side * (self.layout.half - 9.0 * u), self.layout.top(index)
-        path = f"M{n(x - 3 * u)} {n(top + self.layout.bar + 2)}L{n(x + 3 * u)} {n(top - 2)}"
-        self.records.append(Record(f"{of}.cut-{index}", "path", "segment-break", "force", (("d", path),), (), of))
-
-    def _hatch(self, left: float, right: float, top: float, gap: float) -> str:
-        """Strokes at 45° inside a box, as plain lines: no pattern, no reference."""
-        n, height = number, self.layout.bar
-        strokes = ""
-        foot = left - height + gap / 2
-        while foot < right:
-            x1, x2 = max(left, foot), min(right, foot + height)
-            if x2 > x1:
-                strokes += f"M{n(x1)} {n(top + height - (x1 - foot))}L{n(x2)} {n(top + height - (x2 - foot))}"
-            foot += gap
-        return strokes
+    def _band(self, index: int, of: str, span: tuple[float, float]) -> None:
+        """The brass behind what can be lit."""
+        if self.lit is None or of in self.lit:
+            self.bands.setdefault(of, []).append(band(self.layout, index, *span))
 
     def _needed(self, index: int, row: Row, side: int, start: float, stop: float) -> None:
         """The part still needed for this sum to close, hatched on the side where it is needed."""
-        if start >= self.layout.half:
-            start = self.layout.half - 16.0 * self.layout.unit
-        left, right = self._span(side, start, stop)
-        top, n = self.layout.top(index), number
-        box = f"M{n(left)} {n(top + 0.6)}H{n(right)}V{n(top + self.layout.bar - 0.6)}H{n(left)}Z"
+        layout = self.layout
+        if start >= layout.half:
+            start = layout.half - 16.0 * layout.unit
+        left, right = layout.span(side, start, stop)
+        top, n = layout.top(index), number
+        box = f"M{n(left)} {n(top + 0.6)}H{n(right)}V{n(top + layout.bar - 0.6)}H{n(left)}Z"
         self.records.append(Record(f"needed.{row}", "path", "needed", "body", (("d", box),)))
-        strokes = self._hatch(left, right, top, 7.0 * self.layout.unit)
+        strokes = hatch(layout, left, right, top, 7.0 * layout.unit)
         if strokes:
             self.records.append(Record(f"needed.{row}-hatch", "path", "needed-hatch", "body", (("d", strokes),)))
 
     def _open(self, index: int, row: Row, of: str, symbol: str, side: int, start: float) -> None:
         """An open force: hatched, without an outer end, on a side where it can lie."""
         layout, n = self.layout, number
-        left, right = self._span(side, start, start + layout.open)
+        left, right = layout.span(side, start, start + layout.open)
         top, low = layout.top(index) + 0.9, layout.top(index) + layout.bar - 0.9
         inner, outer = (left, right) if side > 0 else (right, left)
         edge = f"M{n(outer)} {n(top)}H{n(inner)}V{n(low)}H{n(outer)}"
@@ -475,12 +370,10 @@ class _Strips:
         content = text.line("segment-text-unknown", layout.letter, *text.symbol_pieces(symbol))
         # The letter stands in a window of the hatching, not on it.
         y, middle, window = layout.top(index), (left + right) / 2, content.width / 2 + 3.0 * layout.unit
-        strokes = self._hatch(left, middle - window, y, 6.0 * layout.unit)
-        strokes += self._hatch(middle + window, right, y, 6.0 * layout.unit)
+        strokes = hatch(layout, left, middle - window, y, 6.0 * layout.unit)
+        strokes += hatch(layout, middle + window, right, y, 6.0 * layout.unit)
         self.records.append(Record(f"{of}.open-{where}-hatch", "path", "open-hatch", "body", (("d", strokes),), (), of))
-        grow = 4.0 * layout.unit
-        band = f"M{n(left - grow)} {n(y - grow)}H{n(right + grow)}V{n(y + layout.bar + grow)}H{n(left - grow)}Z"
-        self.bands.setdefault(of, []).append(band)
+        self._band(index, of, (left, right))
         baseline = y + layout.bar / 2 + layout.letter * 0.33
         self.letters.append(
             text.record(f"{of}.letter-{where}", content, middle, baseline, layer="label", anchor="middle", of=of)

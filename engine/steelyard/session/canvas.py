@@ -88,6 +88,7 @@ class Canvas:
             scales,
             text_scale=frame.text_scale,
             narrow=frame.compact,
+            lit=lit,
         )
         after = replace(self, sides=picture.sides, scales=scales, view=view, alone=alone)
         return Drawing(picture, sums, frame, after)
