@@ -179,6 +179,17 @@ class Pivot:
 
 
 @dataclass(frozen=True, slots=True)
+class HalfWidth:
+    """How far a measured number may be off, either way, in the number's own unit.
+
+    `path` names the number by the id of its thing: "walker.mass_kg", "hoist.anchor_m[0]", "settings.g_m_s2".
+    """
+
+    path: str
+    half_width: float
+
+
+@dataclass(frozen=True, slots=True)
 class MeasuredPoint:
     """A point that a given measures from, to or at, tied to the thing it belongs to.
 
@@ -278,6 +289,7 @@ class Sketch:
     pinned: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
     told: tuple[str, ...] = ()
+    half_widths: tuple[HalfWidth, ...] = ()
     settings: Settings = field(default_factory=Settings)
 
     def body(self, body_id: str) -> Body:

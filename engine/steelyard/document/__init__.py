@@ -5,19 +5,25 @@ from __future__ import annotations
 from .bodies import LEAST_LENGTH_M, on_body
 from .checks import acting_ids, check
 from .givens import trouble
+from .paths import Number, number_at, numbers, numbers_of, with_number
 from .reader import from_data, read
 from .schema import schema
 from .writer import to_data, write
 
 __all__ = [
     "LEAST_LENGTH_M",
+    "Number",
     "acting_ids",
     "check",
     "from_data",
+    "number_at",
+    "numbers",
+    "numbers_of",
     "on_body",
     "read",
     "schema",
     "to_data",
     "trouble",
+    "with_number",
     "write",
 ]

@@ -6,6 +6,7 @@ from ..errors import SteelyardError
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
 from .bodies import check_body, check_place
 from .givens import check_givens
+from .paths import number_at
 from .table import ACTING_SUFFIXES, MOST_ENTITIES, RESERVED_IDS
 
 
@@ -29,6 +30,7 @@ def check(sketch: Sketch) -> None:
         elif isinstance(load, Couple):
             _check_role(load, load.couple_n_m, "couple_n_m", where)
     check_givens(sketch)
+    _check_half_widths(sketch)
     _check_pivot_and_pins(sketch)
     if sketch.settings.axes_along is not None and sketch.settings.axes_along not in bodies:
         message = f'`settings.axes_along` must be the id of a body: got "{sketch.settings.axes_along}".'
@@ -101,6 +103,24 @@ def _check_role(load: Force | Couple, size: float | None, key: str, where: str) 
         _refuse(f"{where}.{key}", "must be left out of an unknown: its size is to be found.", hint)
     if load.role == "known" and load.guess is not None:
         _refuse(f"{where}.guess", "is only for an unknown: this one is known.", "Leave it out.")
+
+
+def _check_half_widths(sketch: Sketch) -> None:
+    known: dict[str, str] = {}
+    for index, each in enumerate(sketch.half_widths):
+        where = f"half_widths[{index}].path"
+        try:
+            number = number_at(sketch, each.path)
+        except SteelyardError as problem:
+            message = f"`{where}`: {problem.message}"
+            raise SteelyardError("document.dangling", where, message, problem.hint) from None
+        if number.path != each.path:
+            message = f'`{where}` must name its thing by id: got "{each.path}".'
+            raise SteelyardError("document.inconsistent", where, message, f'Write "{number.path}".')
+        if each.path in known:
+            message = f'`{where}` must be given once: got "{each.path}", which is also `{known[each.path]}`.'
+            raise SteelyardError("document.duplicate-id", where, message, "Leave one of them out.")
+        known[each.path] = where
 
 
 def _check_pivot_and_pins(sketch: Sketch) -> None:

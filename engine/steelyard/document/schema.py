@@ -25,6 +25,7 @@ def schema() -> dict[str, Any]:
         ("supports", "support"),
         ("loads", "load"),
         ("givens", "given"),
+        ("half_widths", "halfWidth"),
     ):
         properties[key] = {"type": "array", "maxItems": table.MOST_ENTITIES, "items": {"$ref": f"#/$defs/{name}"}}
     for key in ("pivot", "second_pivot"):
@@ -61,6 +62,7 @@ def schema() -> dict[str, Any]:
             "measured": _object(table.MEASURED),
             **{_def_of(kind): _object(entity, kind) for kind, entity in table.GIVENS.items()},
             "given": {"oneOf": [{"$ref": f"#/$defs/{_def_of(kind)}"} for kind in table.GIVENS]},
+            "halfWidth": _object(table.HALF_WIDTH),
             "pivot": _object(table.PIVOT),
         },
     }

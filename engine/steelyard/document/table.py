@@ -339,6 +339,15 @@ SETTINGS = Entity(
     ),
 )
 
+HALF_WIDTH = Entity(
+    model.HalfWidth,
+    "How far a measured number may be off, either way.",
+    (
+        Field("path", "text", "The number: id of its thing and field, as walker.mass_kg.", longest=80, filled=True),
+        Field("half_width", "number", "In the number's own unit.", above=0.0),
+    ),
+)
+
 SKETCH_TEXTS = (
     Field("title", "text", "Title.", longest=200, always=True),
     Field("question", "text", "The question asked of it.", longest=500),
@@ -361,6 +370,7 @@ SKETCH_KEYS = (
     "supports",
     "loads",
     "givens",
+    "half_widths",
     "pivot",
     "second_pivot",
     "pinned",

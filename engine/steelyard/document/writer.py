@@ -35,6 +35,8 @@ def to_data(sketch: Sketch) -> dict[str, Any]:
         data["loads"] = [_plain_load(load) for load in sketch.loads]
     if sketch.givens:
         data["givens"] = [_plain_kind(given, given.kind, table.GIVENS[given.kind]) for given in sketch.givens]
+    if sketch.half_widths:
+        data["half_widths"] = [_plain(each, table.HALF_WIDTH) for each in sketch.half_widths]
     for key, pivot in (("pivot", sketch.pivot), ("second_pivot", sketch.second_pivot)):
         if pivot is not None:
             data[key] = _plain(pivot, table.PIVOT)

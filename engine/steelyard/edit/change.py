@@ -139,6 +139,9 @@ def settle(before: Sketch, after: Sketch) -> Sketch:
     after = _guesses_on_their_lines(before, after)
     if after.givens:
         after = replace(after, givens=_givens_that_hold(after))
+    if after.half_widths:  # of a number that is gone, there is nothing left to be unsure of
+        known = {number.path for number in document.numbers(after)}
+        after = replace(after, half_widths=tuple(each for each in after.half_widths if each.path in known))
     document.check(after)
     return after
 

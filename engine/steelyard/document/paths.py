@@ -1,0 +1,170 @@
+"""Numbers of a sketch by their path: what may be measured, varied, or given a half-width.
+
+A path is the id of the thing and the key of its field, with the place in a list in brackets: `walker.mass_kg`,
+`hoist.anchor_m[0]`, `settings.g_m_s2`. Ids hold when other things are deleted, as places in the document's own lists
+do not; those (`loads[0].mass_kg`) are read all the same.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any, Literal, NoReturn
+
+from ..errors import SteelyardError
+from ..model import Body, Couple, Load, Sketch, Support, Thing
+from .values import nearest_name
+
+NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration"]
+Entity = Body | Support | Load
+
+SETTINGS = "settings"
+_LISTED = re.compile(r"^(bodies|supports|loads)\[(\d{1,4})\]\.(.+)$")
+_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)$")
+# By the unit at the end of a field's name.
+_KINDS: tuple[tuple[str, NumberKind], ...] = (
+    ("g_m_s2", "acceleration"),
+    ("_n_m", "couple"),
+    ("_kg", "mass"),
+    ("_deg", "angle"),
+    ("_m", "length"),
+    ("_n", "force"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One stored number: its path, what it measures, and its value in stored units. `of`: the id, "settings" for g."""
+
+    path: str
+    of: str
+    key: str
+    place: tuple[int, ...]
+    kind: NumberKind
+    value: float
+
+    @property
+    def never_negative(self) -> bool:
+        """Whether it is a size: a mass, a length, the size of a force or couple, g."""
+        return not self.place and self.kind != "angle"
+
+
+def numbers(sketch: Sketch) -> tuple[Number, ...]:
+    """Every number that reactions may hang on, in the order of the document; g last."""
+    every = (*sketch.bodies, *sketch.supports, *sketch.loads)
+    found = [number for entity in every for number in numbers_of(entity)]
+    return (*found, Number(f"{SETTINGS}.g_m_s2", SETTINGS, "g_m_s2", (), "acceleration", sketch.settings.g_m_s2))
+
+
+def numbers_of(entity: Entity) -> tuple[Number, ...]:
+    """The numbers of one thing that reactions may hang on."""
+    return tuple(
+        Number(f"{entity.id}.{key}{_brackets(place)}", entity.id, key, place, _kind(key), value)
+        for key in _keys(entity)
+        for place, value in _leaves(getattr(entity, key))
+    )
+
+
+def number_at(sketch: Sketch, path: str) -> Number:
+    """The number with this path. Raises `SteelyardError` `path.unknown` that says which there are."""
+    of, field = _split(sketch, path)
+    if of == SETTINGS:
+        found: tuple[Number, ...] = (numbers(sketch)[-1],)
+    else:
+        found = numbers_of(_entity(sketch, of, path))
+    wanted = f"{of}.{field}"
+    for number in found:
+        if number.path == wanted:
+            return number
+    fields = [number.path.partition(".")[2] for number in found]
+    near = nearest_name(field, tuple(fields))
+    hint = f"Did you mean `{of}.{near}`?" if near else f"Those of `{of}` are {', '.join(fields)}."
+    return _fail(path, "there is none", hint)
+
+
+def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
+    """The sketch with another value in the place of a number it has; nothing is checked."""
+    if number.of == SETTINGS:
+        return replace(sketch, settings=replace(sketch.settings, g_m_s2=value))
+    for kind in ("bodies", "supports", "loads"):
+        entries: tuple[Any, ...] = getattr(sketch, kind)
+        for index, entity in enumerate(entries):
+            if entity.id == number.of:
+                put = _put(getattr(entity, number.key), number.place, value)
+                changed: dict[str, Any] = {number.key: put}
+                new = replace(entity, **changed)
+                every: dict[str, Any] = {kind: (*entries[:index], new, *entries[index + 1 :])}
+                return replace(sketch, **every)
+    return _fail(number.path, "there is none", "It has been deleted.")
+
+
+def _fail(path: str, got: str, hint: str) -> NoReturn:
+    message = f"`{path[:80]}` must be the path of a number that the balance may hang on: {got}."
+    raise SteelyardError("path.unknown", path, message, hint)
+
+
+def _split(sketch: Sketch, path: str) -> tuple[str, str]:
+    """The id and the rest; a place in one of the document's lists becomes the id that stands there."""
+    listed = _LISTED.match(path)
+    if listed is not None:
+        entries: tuple[Any, ...] = getattr(sketch, listed[1])
+        index = int(listed[2])
+        if index >= len(entries):
+            _fail(path, f"`{listed[1]}` has {len(entries)}", "They are counted from 0.")
+        return entries[index].id, listed[3]
+    of, _, field = path.partition(".")
+    if not _FIELD.match(field):
+        _fail(path, "it is not written as one", "Write an id, a point and a field, such as walker.mass_kg.")
+    return of, field
+
+
+def _entity(sketch: Sketch, of: str, path: str) -> Entity:
+    every: tuple[Entity, ...] = (*sketch.bodies, *sketch.supports, *sketch.loads)
+    for entity in every:
+        if entity.id == of:
+            return entity
+    ids = (*(entity.id for entity in every), SETTINGS)
+    near = nearest_name(of, ids)
+    return _fail(
+        path, f'nothing is called "{of[:40]}"', f"Did you mean `{near}`?" if near else f"There are {', '.join(ids)}."
+    )
+
+
+def _keys(entity: Entity) -> tuple[str, ...]:
+    """The fields of a thing that hold numbers of the balance, as far as its kind and role use them."""
+    if isinstance(entity, Body):
+        shape = ("length_m",) if entity.kind == "bar" else ("points_m", "holes_m")
+        return ("origin_m", "angle_deg", *shape, "mass_kg", "weight_n", "centre_m")
+    if isinstance(entity, Support):
+        along = {"roller": ("normal_deg",), "contact": ("normal_deg",), "rope": ("anchor_m",), "strut": ("anchor_m",)}
+        return ("place_m", *along.get(entity.kind, ()))
+    if isinstance(entity, Thing):
+        return ("place_m", "mass_kg")
+    if isinstance(entity, Couple):
+        return ("couple_n_m",)
+    lined = entity.role == "known" or entity.sought == "size"
+    return ("place_m", "size_n", *(("direction_deg",) if lined else ()))
+
+
+def _kind(key: str) -> NumberKind:
+    return next(kind for ending, kind in _KINDS if key.endswith(ending))
+
+
+def _leaves(value: object, place: tuple[int, ...] = ()) -> Iterator[tuple[tuple[int, ...], float]]:
+    if isinstance(value, tuple):
+        for index, entry in enumerate(value):
+            yield from _leaves(entry, (*place, index))
+    elif isinstance(value, int | float):
+        yield place, float(value)
+
+
+def _brackets(place: tuple[int, ...]) -> str:
+    return "".join(f"[{index}]" for index in place)
+
+
+def _put(held: Any, place: tuple[int, ...], value: float) -> Any:
+    if not place:
+        return value
+    index = place[0]
+    return (*held[:index], _put(held[index], place[1:], value), *held[index + 1 :])
