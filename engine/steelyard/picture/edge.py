@@ -126,6 +126,8 @@ def ruled(frame: Frame, settings: Settings, rule: Ruler, right: float) -> list[R
     records.append(text.record("edge.x-name", x_name, right - 6, baseline, layer="edge", anchor="end"))
     y_name = text.line("edge-number", size, *rule.names[1], (rule.unit, "plain", 3.0))
     place = left - band - 5.0
+    if y_name.width > place - margin_left - 1:
+        y_name = text.line("edge-number", size, (rule.unit, "plain"))
     for index, y in zip(rows, ys, strict=True):
         if y < top + size * 2.2 or y > bottom - 2:
             continue

@@ -351,6 +351,8 @@ class Drawer:
         self.made.records.extend(
             arrows.turning(at, turned, kind, force.id, force.id, unit, names.of_force(reading, self.sketch.settings))
         )
+        brass = _disc(at, (arrows.TURNING_RADIUS_PX + 3.0) * unit)
+        self._add(Record(f"{force.id}.brass", "circle", "highlight", "construct", brass, (), force.id, "lit"))
         reach = (arrows.TURNING_RADIUS_PX + 6.0) * unit
         self.field.box((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach), HARD)
         self._symbol(force.id, force.symbol, kind, (at,), reach)
@@ -450,7 +452,7 @@ class Drawer:
                 and box[3] > thing[1]
                 and (thing[5] is None or labels.segment_meets_box(*thing[5][:4], box))
             )
-            return sum(meets) + (0.0 if index == remembered.get("inset-key", 0) else 20.0)
+            return sum(meets) + (0.0 if index == remembered.get("inset-key", 0) else 6.0)
 
         index = remembered["inset-key"] if not settle and "inset-key" in remembered else min(range(4), key=hidden)
         x, y = corners[index]

@@ -28,10 +28,14 @@ from .text import number, plain
 APART_PX = 20.0
 START_PX = 11.0
 # The parts along the edges: how far from the edge, how far apart, and in which pen.
-LADDER_PX, LADDER_APART_PX, LADDER_PEN = 15.0, 14.0, 0.62
+LADDER_PX, LADDER_APART_PX, LADDER_PEN = 14.0, 13.0, 0.62
 # A part shorter than this is a dot, not an arrow.
 LEAST_PART_PX = 1.0
 GAP_HALF_PX = 5.0
+# With more forces than these, labels leave out who exerts them, and on a phone their size: the table says both.
+MANY = 7
+# How far an arrow without a size reaches along its line.
+OPEN_PX = 100.0
 HATCH_PX = 7.0
 
 
@@ -90,13 +94,13 @@ def window(sketch: Sketch, analysis: Analysis, frame: Frame, before: Window | No
     unit = frame.pen
     left = (LADDER_PX + LADDER_APART_PX * (1 + max((lane for _, _, lane in rungs["y"]), default=0)) + 10.0) * unit
     below = (LADDER_PX + LADDER_APART_PX * (1 + max((lane for _, _, lane in rungs["x"]), default=0)) + 10.0) * unit
-    needs: list[Need] = [((0.0, 0.0), left + 14.0, high, 14.0, below + 14.0)]
+    needs: list[Need] = [((0.0, 0.0), left + 14.0, 0.6 * high, 14.0, below + 6.0)]
     for link in links:
         if link.vector is None:
-            before_px, above_px, after_px, below_px = open_reach(link.reading, frame, sketch)
+            before_px, above_px, after_px, below_px = open_reach(link.reading, frame, _ringed(sketch))
             needs.append((link.tail, left + before_px, above_px, after_px, below + below_px))
             continue
-        needs.append((link.head, left + 14.0, 24.0, 14.0, below + 14.0))
+        needs.append((link.head, left + 14.0, 14.0, 14.0, below + 6.0))
         half = (link.tail[0] + link.vector[0] / 2.0, link.tail[1] + link.vector[1] / 2.0)
         outward = half[0] >= middle[0]
         needs.append(
@@ -150,9 +154,9 @@ class _Polygon:
         drawn = self._chain(shifts)
         self._ladders()
         self._joints(drawn, shifts)
+        sheet.wanted.extend(self._labels(drawn))
         self._start()
         self._gap(gap_shift)
-        sheet.wanted.extend(self._labels(drawn))
         theorem = telling(self.analysis)
         sheet.small_body(words(self.sketch, self.analysis), theorem)
         sheet.heads(drawn)
@@ -166,16 +170,22 @@ class _Polygon:
     def _shifts(self) -> tuple[dict[str, Point], Point]:
         """How far each arrow is moved aside, in px; and the gap."""
         at = self.plane.to_sheet
-        sized = [link for link in self.links if link.vector is not None]
-        stretches = [(at(link.tail), at(link.head)) for link in sized]
-        end = self.links[-1].head if self.links else (0.0, 0.0)
+        stretches = {link.id: (at(link.tail), at(link.head)) for link in self.links if link.vector is not None}
+        for link in self.links:
+            along = link.reading.force.along
+            if link.vector is None and along is not None and link.reading.force.sought == "size":
+                x, y = at(link.tail)
+                reach = OPEN_PX * self.plane.pen
+                stretches[link.id] = ((x, y), (x + along[0] * reach, y - along[1] * reach))
         if self.gap != (0.0, 0.0):
-            stretches.append((at(end), at((0.0, 0.0))))
-        found = lanes.of_stretches(stretches)
+            stretches[""] = (at(self.links[-1].head), at((0.0, 0.0)))
         apart = APART_PX * self.plane.pen
-        moved = [lanes.aside(stretch, lane, apart) for stretch, lane in zip(stretches, found, strict=True)]
-        shifts = {link.id: shift for link, shift in zip(sized, moved, strict=False)}
-        return shifts, moved[-1] if self.gap != (0.0, 0.0) else (0.0, 0.0)
+        found = lanes.of_stretches(list(stretches.values()))
+        shifts = {
+            key: lanes.aside(stretch, lane, apart)
+            for (key, stretch), lane in zip(stretches.items(), found, strict=True)
+        }
+        return shifts, shifts.pop("", (0.0, 0.0))
 
     def _chain(self, shifts: dict[str, Point]) -> Drawn:
         """The arrows, at their true lengths."""
@@ -187,7 +197,7 @@ class _Polygon:
             tail = add(link.tail, (x * n_per_px, -y * n_per_px))
             self.sheet.tails[link.id] = self.plane.to_sheet(tail)
             placed = reading._replace(force=reading.force._replace(point=tail))
-            sketch = self.sketch
+            sketch = _ringed(self.sketch)
             if reading.force.guess is not None:
                 # In the chain the guess stands for the force: beside its answer nothing would add up.
                 placed, sketch = placed._replace(vector=None, size_n=None, cannot=""), replace(sketch, answers="kept")
@@ -198,13 +208,20 @@ class _Polygon:
         return whole
 
     def _labels(self, drawn: Drawn) -> list[Wanted]:
-        """Beside the middle of each shaft first: at its ends others begin."""
-        return [
-            replace(each, anchors=(each.anchors[1], each.anchors[0], *each.anchors[2:]))
-            if len(each.anchors) == 3
-            else each
-            for each in drawn.wanted
-        ]
+        """Beside the middle of each shaft first, since others begin at its ends; in few words where there are many."""
+        found = []
+        for each in drawn.wanted:
+            lines = each.lines
+            if len(self.links) > MANY:
+                lines = lines[:1]
+                if self.plane.compact:
+                    symbol = text.symbol_pieces(self.analysis.reading(each.of).force.symbol)
+                    lines = (text.line(lines[0].role, lines[0].size, *symbol),)
+            anchors = each.anchors
+            if len(anchors) == 3:
+                anchors = (anchors[1], anchors[0], anchors[2])
+            found.append(replace(each, lines=lines, anchors=anchors))
+        return found
 
     def _joints(self, drawn: Drawn, shifts: dict[str, Point]) -> None:
         """Dotted lines from the corners of the chain to both edges, and between arrows moved aside."""
@@ -230,6 +247,11 @@ class _Polygon:
             if before is not None and math.dist(before, (dx, dy)) > 1.0:
                 joints += f"M{n(x + before[0])} {n(y + before[1])}L{n(x + dx)} {n(y + dy)}"
             before = (dx, dy)
+        for link in self.links:
+            shift = shifts.get(link.id, (0.0, 0.0))
+            if link.vector is None and shift != (0.0, 0.0):
+                x, y = self.plane.to_sheet(link.tail)
+                joints += f"M{n(x)} {n(y)}L{n(x + shift[0])} {n(y + shift[1])}"
         if before is not None and before != (0.0, 0.0):
             x, y = self.plane.to_sheet(self.links[-1].head)
             joints += f"M{n(x + before[0])} {n(y + before[1])}L{n(x)} {n(y)}"
@@ -269,7 +291,7 @@ class _Polygon:
         self.sheet.add(arrows.dot(at, "chain.start", "", radius, "closing", "pivot"))
         keep_clear_of_dot(self.sheet.field, at, radius)
         closes = self.whole and self.gap == (0.0, 0.0)
-        said = "starts and closes here" if closes else "starts here"
+        said = "starts here" if not closes else "closes here" if self.plane.compact else "starts and closes here"
         content = text.line("caption", self.plane.small_px, (said, "plain"))
         self.sheet.wanted.append(Wanted("chain.start-label", "", (content,), (at,), radius))
 
@@ -298,6 +320,11 @@ class _Polygon:
             return [("still needed", "plain")]
         size = write_quantity(math.hypot(*self.gap), "force", self.sketch.settings)
         return [("gap", "plain"), (size, "value", 5.0)]
+
+
+def _ringed(sketch: Sketch) -> Sketch:
+    """Components would lie on the arrow they start from: here, what has no direction yet is a ring."""
+    return replace(sketch, settings=replace(sketch.settings, unknowns_drawn="ring"))
 
 
 def _from(symbols: list[str]) -> list[Piece]:
