@@ -31,11 +31,11 @@ def scenarios():
 
 def published():
     """The sketches of the published cases."""
-    path = ROOT / "tests" / "published" / "test_cases.py"
+    path = ROOT / "tests" / "published" / "cases.py"
     spec = importlib.util.spec_from_file_location("published_cases", path)
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    return {case["id"]: module._sketch(case) for case in module.CASES}
+    return {case["id"]: module.sketch_of(case) for case in module.CASES}
 
 
 SKETCHES = {

@@ -22,6 +22,8 @@ SQUARE_TOLERANCE = 1e-9
 # A crossing farther off than this many times the size of the sketch is off every board, and its arms
 # would differ only in their last figures.
 REACH_LEVERS = 20.0
+# A pivot farther than this many times the size of the sketch from where any force acts is off most boards.
+FAR_LEVERS = 2.0
 # Far enough that the crossing of any two lines statics still tells apart is reached.
 ANY_REACH = 1e10
 
@@ -186,6 +188,12 @@ def along(analysis: Analysis, axis: Vector) -> Advice:
 def is_along(first: Vector, second: Vector) -> bool:
     """Whether two unit vectors run along the same line, either way."""
     return abs(cross(first, second)) <= SQUARE_TOLERANCE
+
+
+def is_far(each: Advice, every: Sequence[Part], lever_m: float) -> bool:
+    """Whether a pivot lies so far off that a nearer one is easier to look at."""
+    reach = FAR_LEVERS * lever_m
+    return each.point is not None and all(distance(each.point, part.point) > reach for part in every)
 
 
 def _keep(

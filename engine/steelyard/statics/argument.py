@@ -85,7 +85,7 @@ def _judged(
     if part.one_way:
         each = advising.about(analysis, analysis.pivot)
         return Judged(part, "certain", 1, False, _agrees(force, part, 1), each, None, {})
-    ranked: list[tuple[tuple[int, int, int, int], Advice, Verdict, SenseVerdict, dict[str, float]]] = []
+    ranked: list[tuple[tuple[int, int, bool, int, int], Advice, Verdict, SenseVerdict, dict[str, float]]] = []
     for position, each in enumerate(choices):
         shares = shares_of(each, parts, analysis.lever_m)
         if part.key not in shares:
@@ -99,9 +99,10 @@ def _judged(
             verdict = "numbers"
         # The sum along the component's own axis is the first a person looks at.
         plain = 0 if each.source == part.which else 1
-        # Then the one that leans on the fewest other unknowns, then the fewest terms.
+        # Then one in sight, then the one that leans on the fewest other unknowns, then the fewest terms.
+        far = advising.is_far(each, tuple(parts.values()), analysis.lever_m)
         leaning = sum(parts[key].unknown for key in shares)
-        rank = (_RANK[verdict], plain, leaning, len(shares) * 100 + position)
+        rank = (_RANK[verdict], plain, far, leaning, len(shares) * 100 + position)
         ranked.append((rank, each, verdict, found, shares))
     if not ranked:  # every sum with this part has the other component too: argue from its own axis as it is
         each = advising.along(analysis, analysis.x_axis if part.which == "x" else analysis.y_axis)

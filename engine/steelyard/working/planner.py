@@ -31,6 +31,8 @@ _TERM_COST = 0.02
 # An arm under a twentieth of the sketch, or a share under a twentieth, magnifies every rounding.
 _WEAK_SHARE = 0.05
 _WEAK_COST = 0.6
+# A crossing off most boards is worth another term or two.
+_FAR_COST = 0.3
 # The pivot that is on the board already is a little easier to look at than another.
 _OWN_PIVOT = 0.05
 # An equation already on the page costs nothing but going back to it.
@@ -127,7 +129,7 @@ def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequenc
     if len(left) > 1:
         fewer = [each for each in options if len([key for key in each.left if key not in found]) == 1]
         # A pivot that gives one of the same unknowns is the natural thing to compare with.
-        fewer.sort(key=lambda each: (each.point is None, _cost(each, left, None)))
+        fewer.sort(key=lambda each: (each.point is None, _cost(each, left)))
         better = fewer[0] if fewer else None
     finds = left if len(left) == 1 else ()
     moves.append(Move(chosen, finds, left, better=better, chosen=True))
@@ -181,6 +183,7 @@ def _extend(
     """
     index = {part.key: 1 << position for position, part in enumerate(unknown)}
     start = sum(bit for key, bit in index.items() if key in found)
+    every = advising.parts(analysis)
     # What one equation costs hangs on the unknown it gives, not on when it is written.
     prices: list[tuple[Advice, int, dict[int, float]]] = []
     for move in moves:
@@ -192,7 +195,7 @@ def _extend(
         for part in unknown:
             if part.key in each.left:
                 doubt = _DOUBT_COST if (position, part.key) in doubtful else 0.0
-                costs[index[part.key]] = _cost(each, each.left, part, analysis) + doubt
+                costs[index[part.key]] = _cost(each, each.left, part, analysis, every) + doubt
         prices.append((each, sum(costs), costs))
     level: dict[int, tuple[float, tuple[tuple[Advice, int], ...]]] = {start: (0.0, ())}
     path: tuple[tuple[Advice, int], ...] = ()
@@ -232,11 +235,19 @@ def _doubtful(
     return frozenset(doubtful)
 
 
-def _cost(each: Advice, terms: Sequence[str], wanted: Part | None, analysis: Analysis | None = None) -> float:
+def _cost(
+    each: Advice,
+    terms: Sequence[str],
+    wanted: Part | None = None,
+    analysis: Analysis | None = None,
+    every: Sequence[Part] = (),
+) -> float:
     cost = _SOURCE_COST[each.source] + _TERM_COST * len(terms)
     if wanted is not None and analysis is not None:
         if each.point == analysis.pivot:
             cost -= _OWN_PIVOT
+        if each.source == "crossing" and advising.is_far(each, every, analysis.lever_m):
+            cost += _FAR_COST
         share = _share(wanted, each.point, each.along, analysis.lever_m)
         if abs(share) < _WEAK_SHARE:
             cost += _WEAK_COST
@@ -292,5 +303,5 @@ def _check(analysis: Analysis, moves: Sequence[Move], options: Sequence[Advice])
         home = analysis.readings[0].force.point if analysis.readings else analysis.pivot
         aside = (home[0] + analysis.lever_m, home[1] + analysis.lever_m)
         fresh = [replace(advising.about(analysis, aside), source="crossing")]
-    fresh.sort(key=lambda each: (-len(each.left), _cost(each, (), None)))
+    fresh.sort(key=lambda each: (-len(each.left), _cost(each, ())))
     return fresh[0]
