@@ -60,7 +60,9 @@ class Hand:
         caught = self.snapped
         if caught is None or caught.kind in ("free", "round"):
             return None
-        return SnapMark(caught.point, caught.label)
+        # A pivot at a crossing says itself which forces drop out there.
+        says = caught.kind == "crossing" and (self.of in PIVOT_IDS or self.tool == "pivot")
+        return SnapMark(caught.point, "" if says else caught.label)
 
     @property
     def start(self) -> tuple[str, Point] | None:

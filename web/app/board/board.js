@@ -213,7 +213,7 @@ export class Board {
   /** The ring round the grip that keys would take, while the board has the focus. */
   showRing() {
     const grip = document.activeElement === this.desk ? this.grips[this.grip % Math.max(1, this.grips.length)] : undefined;
-    const point = grip?.points_px[0];
+    const point = grip?.command ? middle(grip.points_px) : grip?.points_px[0];
     this.ring.hidden = !point || !this.byKeys;
     if (point) this.ring.style.transform = `translate(${point[0]}px, ${point[1]}px)`;
     this.ring.classList.toggle("held", this.holding);
@@ -221,4 +221,10 @@ export class Board {
 
   /** Whether the last thing done on the board was done by keys. */
   byKeys = false;
+}
+
+/** @param {Array<[number, number]>} points @returns {[number, number]} */
+function middle(points) {
+  const sum = points.reduce(([x, y], [px, py]) => [x + px, y + py], [0, 0]);
+  return [sum[0] / points.length, sum[1] / points.length];
 }
