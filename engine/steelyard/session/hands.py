@@ -18,6 +18,7 @@ from ..errors import SteelyardError
 from ..geometry import Point, Vector, distance
 from ..model import Sketch
 from ..picture.board import SnapMark
+from ..picture.grips import PIVOT_IDS
 from ..request import Request
 from .grounds import HEAD_GRIPS, Ground, Shifted
 
