@@ -268,14 +268,14 @@ def test_tool_that_needs_a_body_says_so_on_a_blank_sheet():
 def test_every_field_the_page_shows_can_be_set_to_what_it_shows(slug):
     sketch = replace(shelf.load(slug), answers="shown")
     analysis = analyse(sketch)
-    named = [one.id for one in (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points)]
+    named = [one.id for one in (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points, *sketch.givens)]
     for of in [*named, "pivot", *(reading.force.id for reading in analysis.readings)]:
         shown = fields(sketch, analysis, of)
         assert shown is not None
         for item in (item for group in shown["groups"] for item in group["items"]):
             if item["kind"] == "action":
                 commands.apply(sketch, item["command"], item["args"])
-            elif item["kind"] != "answer":
+            elif item["kind"] not in ("answer", "show"):
                 commands.apply(sketch, "set", {"id": shown["of"], "key": item["key"], "text": item["text"]})
 
 
@@ -354,7 +354,7 @@ GRIPS = (
 
 
 def somebody(data, sketch):
-    named = [one.id for one in (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points)]
+    named = [one.id for one in (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points, *sketch.givens)]
     extra = [f"{body.id}-weight" for body in sketch.bodies] + ["pivot", "sketch", "settings", "nobody"]
     return data.draw(st.sampled_from(named + extra))
 

@@ -188,8 +188,9 @@ def test_the_outline_holds_every_thing_once_under_its_body(gangway: Sketch) -> N
         "walker",
         "point-a",
         "pivot",
+        *(given.id for given in gangway.givens),
     ]
-    assert [entry["level"] for entry in entries] == [1, 2, 2, 2, 2, 2, 1]
+    assert [entry["level"] for entry in entries] == [1, 2, 2, 2, 2, 2, 1] + [1] * len(gangway.givens)
 
 
 def test_hints_are_tied_to_things_that_are_there(gangway: Sketch) -> None:

@@ -112,7 +112,8 @@ def test_a_preview_leaves_out_only_what_cannot_change_while_the_hand_is_busy() -
     door = opened()
     x, y = hold(door, "walker", "tail")
     preview = state(door, "preview", point_px=[x - 40, y], snap=True, catch_px=8)
-    assert set(preview["panels"]) == {"verdict", "table", "fields", "answers", "empty", "chain", "reasoning", "note"}
+    live = {"verdict", "table", "fields", "answers", "empty", "chain", "reasoning", "problem", "partner", "note"}
+    assert set(preview["panels"]) == live
     settled = state(door, "commit")
     left_out = {record["id"] for record in settled["picture"]["records"]} - {
         record["id"] for record in preview["picture"]["records"]

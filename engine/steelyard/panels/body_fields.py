@@ -7,6 +7,7 @@ from ..statics import shape
 from ..statics.reading import ForceReading
 from . import answers
 from .item import Item, quantity, switch, text_field
+from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
 from .words import BODY_WORDS, force_title
 
@@ -29,7 +30,14 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             "weight",
             "known",
             group("main", "", mass, weight_item, *answers.known_direction(weight, settings)),
-            group("more", "More", *letter, *_centre(body, settings), pin_action(sketch, weight.force.id)),
+            group(
+                "more",
+                "More",
+                *letter,
+                *_centre(body, settings),
+                pin_action(sketch, weight.force.id),
+                *partner_action(weight),
+            ),
         )
     return of_thing(
         body.id,

@@ -7,6 +7,7 @@ from ..picture.names import TYPE_WORDS
 from ..statics.reading import ForceReading
 from . import answers
 from .item import Item, Option, action, choice, quantity, switch, text_field
+from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action, place_items
 from .words import agent_phrase, body_name, load_type_word
 
@@ -66,6 +67,7 @@ def force_fields(sketch: Sketch, force: Force, reading: ForceReading | None) -> 
     )
     more += answers.turn_actions(reading)
     more.append(pin_action(sketch, force.id))
+    more += partner_action(reading)
     more += edit_actions(force.id, force.symbol)
     return of_thing(
         force.id,
@@ -124,6 +126,7 @@ def couple_fields(sketch: Sketch, couple: Couple, reading: ForceReading | None) 
             text_field("symbol", "letter", couple.symbol, spoken="letter of the couple"),
             text_field("agent", "by", couple.agent, spoken="exerted by"),
             *answers.turn_actions(reading),
+            *partner_action(reading),
             *edit_actions(couple.id, couple.symbol),
         ),
     )
@@ -151,6 +154,7 @@ def thing_fields(sketch: Sketch, thing: Thing, reading: ForceReading | None) -> 
             "More",
             text_field("symbol", "letter", thing.symbol, spoken="letter of the force"),
             pin_action(sketch, thing.id),
+            *partner_action(reading),
             *edit_actions(thing.id, name),
         ),
     )

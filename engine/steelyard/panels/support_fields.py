@@ -6,6 +6,7 @@ from ..model import Sketch, Support
 from ..statics.reading import Analysis
 from . import answers
 from .item import Item, Option, choice, quantity, switch, text_field
+from .partner import partner_action
 from .parts import Fields, edit_actions, group, name_action, of_thing, part, pin_action, place_items, reading_of
 from .words import SUPPORT_WORDS, force_title
 
@@ -37,6 +38,7 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
         more.append(switch("two_way", "can pull too", support.two_way, spoken="the roller can pull as well as push"))
     more += answers.turn_actions(reading)
     more += [pin_action(sketch, support.id), name_action(sketch, support.body, support.place_m)]
+    more += partner_action(reading)
     more += edit_actions(support.id, SUPPORT_WORDS[support.kind])
     guesses = answers.guess_items(support.id, support.guess, settings, couple=False)
     if couple is not None:

@@ -10,6 +10,7 @@ from ..picture import frame as frames
 from ..picture.board import View
 from ..picture.frame import Frame
 from ..request import Request
+from ..working.layout import ROW_PX
 from ..working.reading import Way
 from .tools import TOOL_NAMES
 
@@ -23,6 +24,8 @@ WAYS: tuple[Way, ...] = ("sums", "geometry")
 SUMS: tuple[Sum, ...] = ("pivot", "x", "y")
 # The isolating step gives nothing away, and shows what a working is.
 FIRST_REVEALED = 1
+# Narrower than this a row would hold less than one number with its unit.
+LEAST_LINE_PX = 120.0
 # More than any working has.
 EVERY_STEP = 1000
 SCALES = (0.5, 4.0)
@@ -37,7 +40,7 @@ class Study:
 
     `side` is the open tab of the side panel, "" when it is closed. `revealed`: how many steps of the working are to be
     seen. `numbers` false: symbols only. `way`: by sums, or by the geometry of three forces where there is one. `order`:
-    the user's own first sums, of "pivot", "x" and "y".
+    the user's own first sums, of "pivot", "x" and "y". `line_px`: the room for a row of mathematics.
     """
 
     side: Side = ""
@@ -45,6 +48,7 @@ class Study:
     numbers: bool = True
     way: Way = "sums"
     order: tuple[Sum, ...] = ()
+    line_px: float = ROW_PX
 
     def as_data(self) -> dict[str, object]:
         """The same as the page sends it."""
@@ -62,6 +66,7 @@ class Presentation:
     """The board and strips in CSS pixels, the view, and what is selected or in hand.
 
     `both`: the part of a guessed unknown to be seen drawn both ways, side by side.
+    `partner`: the force whose third-law partner is shown beside the board.
     `fitted`: nobody has zoomed or panned since the sketch was fitted, so a board of another size fits it anew.
     """
 
@@ -73,6 +78,7 @@ class Presentation:
     fitted: bool = True
     study: Study = Study()
     both: str = ""
+    partner: str | None = None
 
 
 def shown(before: Presentation, request: Request) -> Presentation:
@@ -84,6 +90,8 @@ def shown(before: Presentation, request: Request) -> Presentation:
         after = replace(after, tool=read_tool(request))
     if request.has("selected"):
         after = replace(after, selected=request.text_or_none("selected"))
+    if request.has("partner"):
+        after = replace(after, partner=request.text_or_none("partner"))
     if request.has("both"):
         after = replace(after, both=request.text("both"))
     if request.has("strips_px"):
@@ -101,6 +109,8 @@ def _studied(before: Study, request: Request) -> Study:
         after = replace(after, numbers=request.flag("numbers"))
     if request.has("way"):
         after = replace(after, way=_one_of("way", WAYS, request.text("way")))
+    if request.has("line_px"):
+        after = replace(after, line_px=max(LEAST_LINE_PX, request.size_px("line_px")))
     if request.has("order"):
         named = dict.fromkeys(_one_of("order", SUMS, name) for name in request.texts("order"))
         after = replace(after, order=tuple(named))

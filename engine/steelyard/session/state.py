@@ -12,6 +12,8 @@ from ..edit.history import Entry, History, replay
 from ..errors import SteelyardError
 from ..model import Sketch
 from ..panels.chain import chain_panel
+from ..panels.partner import partner
+from ..panels.problem import problem
 from ..panels.words import PIVOT_ID, entity
 from ..picture import frame as frames
 from ..request import Request
@@ -25,7 +27,7 @@ from .pick import things_at
 from .presentation import EVERY_STEP, FIRST_REVEALED, Presentation, looked, read_tool, shown
 from .reasoning import reasoning
 from .reply import live_panels, picture_data, settled_panels
-from .seen import Seen, seen
+from .seen import Seen, active_body, seen
 from .tools import tray
 
 Reply = dict[str, Any]
@@ -111,7 +113,7 @@ class Session:
 
     def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
-        self._presentation = replace(self._presentation, selected=None, tool=None, both="")
+        self._presentation = replace(self._presentation, selected=None, tool=None, both="", partner=None)
         if anew:  # a sketch brought back with its history is read on from where it was
             study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)
@@ -388,6 +390,10 @@ class Session:
         alone = self._canvas.alone
         panels["chain"] = None if alone is None or analysis is None else chain_panel(shown_sketch, analysis)
         panels["reasoning"] = reasoning(shown_sketch, found, self._presentation, selected, preview=preview)
+        panels["problem"] = (
+            problem(shown_sketch, active_body(shown_sketch, selected)) if study.side == "forces" else None
+        )
+        panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
         return {
             "revision": self._revision,

@@ -1,0 +1,85 @@
+"""The third-law partner in words, with its picture: same type, same size, agent and object swapped."""
+
+from __future__ import annotations
+
+from ..model import Sketch
+from ..picture import partner as pictures
+from ..picture.names import TYPE_WORDS
+from ..statics.reading import Analysis, ForceReading
+from .item import Item
+from .parts import reading_of
+from .words import symbol_runs
+
+Data = dict[str, object]
+
+
+def partner(sketch: Sketch, analysis: Analysis | None, force_id: str | None) -> Data | None:
+    """`{of, symbol, name, sentence, title, picture}` of the partner of a force; None without one.
+
+    `analysis` is the one that may be shown: what it does not hold, the partner does not say either.
+    """
+    reading = None if force_id is None else reading_of(analysis, force_id)
+    if reading is None:
+        return None
+    name = partner_name(sketch, reading)
+    picture = pictures.draw(sketch, reading, name)
+    return {
+        "of": reading.force.id,
+        "symbol": symbol_runs(reading.force.symbol),
+        "title": other_body(reading),
+        "name": name,
+        "sentence": _sentence(reading),
+        "picture": {
+            "width": picture.width,
+            "height": picture.height,
+            "records": [record.as_data() for record in picture.records],
+        },
+    }
+
+
+def other_body(reading: ForceReading) -> str:
+    """What the partner acts on: the agent of the force."""
+    return reading.force.by or "?"
+
+
+def partner_name(sketch: Sketch, reading: ForceReading) -> str:
+    """ "force by gangway on hinge, pin force, 1490 N, the other way"; nothing of it that is not known."""
+    force = reading.force
+    what = "couple" if force.along is None else "force"
+    kind = TYPE_WORDS[force.type]
+    parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
+    if kind not in ("force", what) and not (what == "couple" and force.type == "other"):
+        parts.append(kind)
+    value = pictures.value_words(sketch, reading)
+    if value:
+        parts.append(value)
+    return ", ".join([*parts, "the other way"])
+
+
+def _sentence(reading: ForceReading) -> str:
+    force = reading.force
+    on, by = force.on or "the body", other_body(reading)
+    if force.type == "gravity":
+        why = f"The Earth pulls the {on} down, so the {on} pulls the Earth up just as hard."
+    else:
+        why = "Same type, same size, the other way."
+    return f"{why} It acts on the {by}, so it never belongs in the picture of the {on}."
+
+
+def partner_action(reading: ForceReading | None) -> list[Item]:
+    """The button that shows the partner beside the board."""
+    if reading is None:
+        return []
+    by = reading.force.by
+    label = f"Its partner on the {by}" if by else "Its partner"
+    return [
+        {
+            "key": "partner",
+            "label": label,
+            "kind": "show",
+            "text": "",
+            "unit": "",
+            "show": {"partner": reading.force.id},
+            "spoken": label,
+        }
+    ]

@@ -1,0 +1,278 @@
+"""The problem as a textbook would state it, made from the sketch alone: nothing here is ever solved."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from ..geometry import Point, direction
+from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
+from ..picture.given_words import point_name
+from ..picture.names import TYPE_WORDS
+from ..statics import measuring, shape
+from ..working.data import sentence_data
+from ..working.expression import Symbol
+from ..working.letters import split
+from ..working.phrases import Piece, is_plural, listed, sentence
+from ..working.record import Sentence
+from .problem_words import Place, capital, with_article
+from .words import BODY_WORDS, sense_word
+
+Data = dict[str, object]
+
+# How the thing that exerts a force is said to do it.
+_PULLS = ("tension", "muscle")
+_PUSHES = ("contact", "normal", "fluid", "pin")
+
+
+def problem(sketch: Sketch, body_id: str | None) -> Data | None:
+    """`{sentences: runs, text}` of the problem of one body; None on an empty sheet."""
+    body = next((each for each in sketch.bodies if each.id == body_id), None)
+    if body is None:
+        return None
+    said = sentences(sketch, body)
+    return {"sentences": [sentence_data(each) for each in said], "text": " ".join(each.text for each in said)}
+
+
+def sentences(sketch: Sketch, body: Body) -> list[Sentence]:
+    """The body, what holds it, what loads it, what is taken for granted, and what is asked."""
+    place = Place(sketch, body)
+    above = sketch.settings.seen_from == "above"
+    said = [_body(place, above)]
+    said += [_support(place, each) for each in sketch.supports if each.body == body.id]
+    for load in sketch.loads:
+        if load.body == body.id and not (above and isinstance(load, Thing)):
+            said.append(_load(place, load))
+    said.append(_granted(place, above))
+    asked = _asked(place)
+    if asked:
+        said.append(asked)
+    return [sentence(*pieces) for pieces in said]
+
+
+# The body
+
+
+def _body(place: Place, above: bool) -> list[Piece]:
+    body = place.body
+    name = body.name or BODY_WORDS[body.kind]
+    ends = _two_letters(place)
+    weighs: list[Piece] = [] if above else _weighs(place)
+    uniform = "uniform " if weighs and body.centre_m is None else "" if weighs or above else "light "
+    named = f"{uniform}{name}{ends}"
+    first = f"The {named}" if name[-1:].isdigit() else capital(with_article(named))
+    details: list[list[Piece]] = []
+    if body.kind == "bar":
+        details.append([place.length(place.start, place.end), " long"])
+    if weighs:
+        details.append(["of ", *weighs])
+    if weighs and body.centre_m is not None:
+        word = place.settings.mass_centre_word
+        details.append([f"with its {word} ", *place.at(shape.centre_of_mass(body))])
+    pieces: list[Piece] = [first]
+    if details:
+        pieces += [", ", *listed(details), ","]
+    return [*pieces, " ", *_lies(place, above)]
+
+
+def _two_letters(place: Place) -> str:
+    """ " AB" where both ends of a bar have a letter."""
+    if place.body.kind != "bar":
+        return ""
+    both = [point_name(place.sketch, end) for end in (place.start, place.end)]
+    return f" {both[0]}{both[1]}" if all(len(letter) == 1 for letter in both) else ""
+
+
+def _weighs(place: Place) -> list[Piece]:
+    body = place.body
+    if body.weight_symbol_only:
+        return ["weight ", Symbol(*split(body.weight_symbol), f"{body.id}-weight")]
+    if body.weight_n is not None:
+        return [f"weight {place.number(body.weight_n, 'force')}"]
+    return [] if body.mass_kg is None else [f"mass {place.number(body.mass_kg, 'mass')}"]
+
+
+def _lies(place: Place, above: bool) -> list[Piece]:
+    """How the body lies: a bar's slope, the pieces of a bent one, a plate's corners."""
+    body = place.body
+    if body.kind == "bar":
+        return _bar_lies(place, above)
+    seen = "is seen from above; it " if above else ""
+    if body.kind == "plate":
+        holes = (
+            "" if not body.holes_m else " and a hole" if len(body.holes_m) == 1 else f" and {len(body.holes_m)} holes"
+        )
+        return [f"{seen}has corners at {place.corners()}{holes}."]
+    pieces = [_piece(place, edge, first, last) for edge, (first, last) in enumerate(pairwise(shape.axis(body)))]
+    return [f"{seen}runs from its first end ", *listed(pieces, "then"), "."]
+
+
+def _bar_lies(place: Place, above: bool) -> list[Piece]:
+    turned = direction(place.body.angle_deg)
+    along = turned if turned[0] > 1e-9 else (-turned[0], -turned[1])
+    if abs(along[1]) <= 1e-9:
+        return ["is seen from above."] if above else ["is level."]
+    if abs(along[0]) <= 1e-9:
+        return ["is seen from above and lies along y."] if above else ["stands upright."]
+    way = "up" if along[1] > 0.0 else "down"
+    lies = f"is seen from above and lies {way} the page" if above else f"slopes {way}"
+    return [f"{lies} to the right at ", place.angle(place.body.id, 0, along), "."]
+
+
+def _piece(place: Place, edge: int, first: Point, last: Point) -> list[Piece]:
+    line = measuring.line_of(place.sketch, place.body.id, edge)
+    return [place.length(first, last), " ", *place.towards(place.body.id, edge, line.along)]
+
+
+# What holds it
+
+
+def _support(place: Place, support: Support) -> list[Piece]:
+    point = shape.world(place.body, support.place_m)
+    by = f" by the {support.agent}" if support.agent else ""
+    if support.kind == "pin":
+        return [f"It is pinned{by} ", *place.at(point), "."]
+    if support.kind == "fixed":
+        return [f"It is fixed{by}, so that it can neither move nor turn, ", *place.at(point), "."]
+    if support.kind in ("rope", "strut"):
+        return _link(place, support, point)
+    return _touches(place, support, point)
+
+
+def _link(place: Place, support: Support, point: Point) -> list[Piece]:
+    what = "light rope" if support.kind == "rope" else "light strut pinned at both ends"
+    named = support.agent and support.agent != support.kind
+    first = f"The {support.agent}, a {what}, " if named else f"A {what} "
+    runs = "run" if named and is_plural(support.agent) else "runs"
+    line = measuring.line_of(place.sketch, support.id)
+    if place.steep(support.id):
+        return [f"{first}{runs} ", *place.from_(point), " ", *place.towards(support.id, 0, line.along), "."]
+    assert support.anchor_m is not None
+    return [f"{first}{runs} ", *place.from_(point), " to an anchor ", *place.from_start(support.anchor_m), "."]
+
+
+def _touches(place: Place, support: Support, point: Point) -> list[Piece]:
+    """A roller or a smooth contact: it bears the body, is leant against, or pushes some other way."""
+    agent = support.agent
+    along = direction(support.normal_deg)
+    if support.kind == "roller":
+        thing = f"the {agent}, a roller," if agent and agent != "roller" else "a roller"
+        if support.two_way:
+            way: list[Piece] = [" can push it ", *place.towards(support.id, 0, along), " and pull it the other way, "]
+            return [capital(thing), *way, *place.at(point), "."]
+    else:
+        smooth = "" if agent.startswith("smooth") else "smooth "
+        thing = f"the {smooth}{agent}" if agent else "something smooth"
+    if along[1] >= 1.0 - 1e-12 and not place.above:
+        return [f"It rests on {thing} ", *place.at(point), "."]
+    verb = "leans against" if abs(along[1]) <= 1e-12 and not place.above else "touches"
+    return [f"It {verb} {thing.rstrip(',')}, which pushes it ", *place.towards(support.id, 0, along), ", ",
+            *place.at(point), "."]  # fmt: skip
+
+
+# What loads it
+
+
+def _load(place: Place, load: Load) -> list[Piece]:
+    if isinstance(load, Thing):
+        return _thing(place, load)
+    return _couple(place, load) if isinstance(load, Couple) else _force(place, load)
+
+
+def _thing(place: Place, thing: Thing) -> list[Piece]:
+    name = thing.name or "thing"
+    stands = "stand" if is_plural(name) else "stands"
+    if thing.mass_kg is None:
+        weighs: list[Piece] = ["weight ", Symbol(*split(thing.symbol), thing.id)]
+    else:
+        weighs = [f"mass {place.number(thing.mass_kg, 'mass')}"]
+    return [f"The {name}, of ", *weighs, f", {stands} on it ", *place.at(shape.world(place.body, thing.place_m)), "."]
+
+
+def _force(place: Place, force: Force) -> list[Piece]:
+    agent = force.agent
+    at = place.at(shape.world(place.body, force.place_m))
+    # "with 320 N at A", but "with 320 N, 1.5 m from A": two numbers side by side would read as one.
+    at = [" ", *at] if at[0] == "at " else [", ", *at]
+    symbol = Symbol(*split(force.symbol), force.id)
+    one, many = ("pulls", "pull") if force.type in _PULLS else ("pushes", "push") if force.type in _PUSHES else (
+        "acts on", "act on"
+    )  # fmt: skip
+    verb = many if agent and is_plural(agent) else one
+    who = f"The {agent} {verb} it" if agent else f"{capital(with_article(TYPE_WORDS[force.type]))} acts on it"
+    if force.role == "unknown" and force.sought == "size and direction":
+        return [f"{who} with a force ", symbol, " of unknown size and direction", *at, "."]
+    along = direction(force.direction_deg)
+    if force.role == "unknown":
+        way = place.towards(force.id, 0, along) if force.one_way else _either_way(place, force)
+        return [f"{who} ", *way, " with a force ", symbol, " of unknown size", *at, "."]
+    size: Piece = symbol if force.size_n is None else place.number(force.size_n, "force")
+    return [f"{who} ", *place.towards(force.id, 0, along), " with ", size, *at, "."]
+
+
+def _either_way(place: Place, force: Force) -> list[Piece]:
+    """A known line along which the force may point either way."""
+    along = direction(force.direction_deg)
+    way = place.way(along)
+    other = place.way((-along[0], -along[1]))
+    if " and " not in way:
+        return [f"{way} or {other}"]
+    return [f"along a line ({way}, or the other way) at ", place.angle(force.id, 0, along)]
+
+
+def _couple(place: Place, couple: Couple) -> list[Piece]:
+    who = f"The {couple.agent}" if couple.agent else "Something"
+    several = bool(couple.agent) and is_plural(couple.agent)
+    turns = "turn" if several else "turns"
+    symbol = Symbol(*split(couple.symbol), couple.id)
+    sense = sense_word(1 if couple.counterclockwise else -1, place.settings)
+    if couple.role == "unknown":
+        return [f"{who} {turns} it with a couple ", symbol, " of unknown size and sense."]
+    if couple.couple_n_m is None:
+        return [f"{who} {turns} it {sense} with a couple ", symbol, "."]
+    return [f"{who} {turns} it {sense} with a couple of {place.number(couple.couple_n_m, 'couple')}."]
+
+
+# What is taken for granted, and what is asked
+
+
+def _granted(place: Place, above: bool) -> list[Piece]:
+    pieces: list[Piece] = ["It is rigid and at rest"]
+    if above:
+        return [*pieces, "; no weight acts in the page."]
+    own = place.body.mass_kg is not None
+    things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body == place.body.id
+                 for load in place.sketch.loads)  # fmt: skip
+    if own or things:
+        return [*pieces, "; take ", Symbol("g"), f" = {place.gravity()}."]
+    return [*pieces, "."]
+
+
+def _asked(place: Place) -> list[Piece]:
+    sketch = place.sketch
+    if sketch.question:
+        return [sketch.question]
+    found: list[Piece] = []
+    for support in sketch.supports:
+        if support.body == place.body.id:
+            found += _sought_of(support)
+    for load in sketch.loads:
+        if load.body == place.body.id and not isinstance(load, Thing) and load.role == "unknown":
+            word = "couple" if isinstance(load, Couple) else "force"
+            by = f" of the {load.agent}" if load.agent else ""
+            found.append([f"the {word} ", Symbol(*split(load.symbol), load.id), by])
+    if found:
+        return ["Find ", *listed(found), "."]
+    loaded = any(load.body == place.body.id for load in sketch.loads)
+    return ["Do these forces balance?"] if loaded else []
+
+
+_SOUGHT = {"rope": "tension", "strut": "force", "roller": "push", "contact": "push", "pin": "force", "fixed": "force"}
+
+
+def _sought_of(support: Support) -> list[Piece]:
+    joint = "in" if support.kind in ("rope", "strut") else "of"
+    who = f" {joint} the {support.agent or support.kind.replace('fixed', 'fixed end')}"
+    found: list[Piece] = [[f"the {_SOUGHT[support.kind]} ", Symbol(*split(support.symbol), support.id), who]]
+    if support.kind == "fixed":
+        found.append(["the couple ", Symbol(*split(support.couple_symbol), f"{support.id}-couple"), who])
+    return found

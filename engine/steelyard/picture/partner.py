@@ -1,0 +1,236 @@
+"""The third-law partner of a force: the other body in a picture of its own, with the arrow the other way."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ..geometry import Point
+from ..model import Body, Sketch, Support, Thing
+from ..statics import shape
+from ..statics.reading import ActingForce, ForceReading
+from ..units import write_quantity
+from . import arrows, bodies, labels, supports, text, theme
+from .arrows import Arrow, Kind
+from .frame import Frame
+from .labels import HARD, Box, Field, Wanted
+from .record import LAYERS, Picture, Record
+from .text import number, symbol_pieces
+
+WIDTH_PX, HEIGHT_PX = 236.0, 176.0
+_ARROW_PX = 62.0
+_MARGIN_PX = 12.0
+_EARTH_RADIUS_PX = 40.0
+# Longest side of a rope or strut on this sheet.
+_LINK_PX = 96.0
+# What is pushed on is met by the head of the arrow; what is pulled has the arrow start at it.
+_PUSHED = ("contact", "normal", "friction")
+
+
+def draw(sketch: Sketch, reading: ForceReading, name: str) -> Picture:
+    """The other body with the equal and opposite force; `name` is what the arrow is called.
+
+    What is not known of the force, or is kept back, is not shown of its partner either.
+    """
+    return _Sheet(sketch, reading, name).picture()
+
+
+class _Sheet:
+    def __init__(self, sketch: Sketch, reading: ForceReading, name: str) -> None:
+        self.sketch = sketch
+        self.reading = reading
+        self.force: ActingForce = reading.force
+        self.name = name
+        self.of = f"partner-{self.force.id}"
+        self.records: list[Record] = []
+        self.field = Field((_MARGIN_PX, _MARGIN_PX, WIDTH_PX - _MARGIN_PX, HEIGHT_PX - _MARGIN_PX))
+        self.middle: Point = (WIDTH_PX / 2.0, HEIGHT_PX / 2.0)
+
+    def picture(self) -> Picture:
+        at = self._other_body()
+        wanted = self._couple(at) if self.force.along is None else self._force(at)
+        for label in wanted:
+            side = labels.place([label], self.field)[label.id]
+            records, box = labels.draw(label, side)
+            self.records.extend(records)
+            self.field.box(box, HARD)
+        order = {layer: index for index, layer in enumerate(LAYERS)}
+        return Picture(WIDTH_PX, HEIGHT_PX, tuple(sorted(self.records, key=lambda each: order[each.layer])))
+
+    # The other body
+
+    def _other_body(self) -> Point:
+        """Draws it, and returns where the partner acts on the sheet."""
+        entity: Support | Thing | None = next(
+            (each for each in self.sketch.supports if each.id == self.force.entity),
+            next(
+                (each for each in self.sketch.loads if each.id == self.force.entity and isinstance(each, Thing)), None
+            ),
+        )
+        if self.force.type == "gravity":
+            return self._earth()
+        if isinstance(entity, Support):
+            return self._support(entity)
+        if isinstance(entity, Thing):
+            return self._thing(entity)
+        return self._something()
+
+    def _earth(self) -> Point:
+        x, y = self.middle[0], HEIGHT_PX - _MARGIN_PX - _EARTH_RADIUS_PX
+        disc = (("cx", number(x)), ("cy", number(y)), ("r", number(_EARTH_RADIUS_PX)))
+        self.records.append(
+            Record(f"{self.of}.earth", "circle", "support-part", "body", disc, (), self.of, name="Earth")
+        )
+        self._clear((x - 40, y - 40, x + 40, y + 40))
+        return (x, y)
+
+    def _support(self, support: Support) -> Point:
+        body = replace(self.sketch.body(support.body), thickness_m=0.0)
+        frame, held = self._around(support, body)
+        copy = replace(support, id=f"{self.of}-body")
+        records, boxes = supports.draw(copy, body, frame, support.agent or support.kind)
+        self.records.extend(records)
+        for corners in boxes:
+            xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
+            if support.kind not in ("rope", "strut") or corners is not boxes[0]:
+                self._clear((min(xs), min(ys), max(xs), max(ys)))
+        if support.anchor_m is not None:
+            self.field.segment(held, frame.to_sheet(support.anchor_m), 6.0, HARD)
+        return held
+
+    def _around(self, support: Support, body: Body) -> tuple[Frame, Point]:
+        """A sheet on which the support and its arrow both have room; and where the support holds on it."""
+        point = shape.world(body, support.place_m)
+        frame = Frame(WIDTH_PX, HEIGHT_PX, 40.0, point)
+        far: Point = (0.0, 0.0)
+        if support.anchor_m is not None:
+            reach = math.dist(point, support.anchor_m)
+            zoom = _LINK_PX / reach if reach > 0.0 else 40.0
+            frame = replace(frame, px_per_m=zoom)
+            far = ((support.anchor_m[0] - point[0]) * zoom, -(support.anchor_m[1] - point[1]) * zoom)
+        ways = [far, *(self._reach() if self.force.along is not None else [])]
+        xs, ys = [0.0, *(x for x, _ in ways)], [0.0, *(y for _, y in ways)]
+        held = (
+            self.middle[0] - (min(xs) + max(xs)) / 2.0,
+            self.middle[1] - (min(ys) + max(ys)) / 2.0,
+        )
+        middle = frame.middle_px
+        centre = (
+            point[0] + (middle[0] - held[0]) / frame.px_per_m,
+            point[1] - (middle[1] - held[1]) / frame.px_per_m,
+        )
+        frame = replace(frame, centre_m=centre)
+        return frame, frame.to_sheet(point)
+
+    def _reach(self) -> list[Point]:
+        """Where the arrows go, from the point they act at, in px."""
+        return [arrow.head if arrow.tail == (0.0, 0.0) else arrow.tail for _, arrow in self._arrows((0.0, 0.0))]
+
+    def _thing(self, thing: Thing) -> Point:
+        x, y = self.middle[0], HEIGHT_PX * 0.46
+        body = Body(f"{self.of}-under", "bar", "", (0.0, 0.0), 0.0, length_m=1.0, thickness_m=0.0)
+        zoom = 1.0
+        frame = Frame(WIDTH_PX, HEIGHT_PX, zoom, (0.0, 0.0))
+        middle = frame.middle_px
+        frame = replace(frame, centre_m=((middle[0] - x) / zoom, -(middle[1] - y) / zoom))
+        copy = replace(thing, id=f"{self.of}-body", place_m=(0.0, 0.0))
+        record, corners = bodies.thing(copy, body, frame, thing.name or text.plain(thing.symbol))
+        self.records.append(record)
+        xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
+        self._clear((min(xs), min(ys), max(xs), max(ys)))
+        return (x, max(ys))
+
+    def _something(self) -> Point:
+        """A body nobody has drawn: a plain rounded outline."""
+        away = self._away()
+        x, y = self.middle[0] + away[0] * 26.0, self.middle[1] + away[1] * 26.0
+        n = number
+        left, top = x - 34.0, y - 22.0
+        path = (
+            f"M{n(left + 14)} {n(top)}h40a14 14 0 0 1 14 14v16a14 14 0 0 1 -14 14h-40a14 14 0 0 1 -14 -14v-16"
+            "a14 14 0 0 1 14 -14Z"
+        )
+        said = self.force.by or "the other body"
+        self.records.append(Record(f"{self.of}.body", "path", "thing", "body", (("d", path),), (), self.of, name=said))
+        self._clear((left, top, left + 68.0, top + 44.0))
+        if self.force.along is None:
+            return (x, y)
+        # At the edge of the outline towards the first body.
+        return (x - away[0] * 34.0, y - away[1] * 22.0)
+
+    def _away(self) -> Point:
+        """From the first body to the other one, on the sheet: along a pull, against a push."""
+        along = self.reading.vector or self.force.along
+        if along is None or along == (0.0, 0.0):
+            return (0.0, 0.0)
+        size = math.hypot(*along)
+        sign = -1.0 if self.force.type in _PUSHED else 1.0
+        return (sign * along[0] / size, -sign * along[1] / size)
+
+    def _clear(self, box: Box) -> None:
+        self.field.box(box, HARD)
+
+    # The arrow
+
+    def _kind(self) -> Kind:
+        return "known" if self.force.role == "known" else "unknown"
+
+    def _arrows(self, at: Point) -> list[tuple[str, Arrow]]:
+        """The arrows at a point: one the other way, or two components of which only the senses are assumed."""
+        force, reading = self.force, self.reading
+        pushed = force.type in _PUSHED
+        along = reading.vector
+        if along is not None and math.hypot(*along) > 0.0:
+            return [("", self._one(at, along, pushed))]
+        if along is not None or force.along is None:
+            return []
+        if force.sought == "size and direction":
+            x, y = force.along
+            return [("x", self._one(at, (x, 0.0), pushed)), ("y", self._one(at, (0.0, y), pushed))]
+        return [("", self._one(at, force.along, pushed))]
+
+    def _one(self, at: Point, along: Point, pushed: bool) -> Arrow:
+        size = math.hypot(*along)
+        way = (-along[0] / size * _ARROW_PX, along[1] / size * _ARROW_PX)
+        return arrows.placed(at, way, self._kind(), 1.0, head_at_point=pushed)
+
+    def _force(self, at: Point) -> list[Wanted]:
+        wanted = []
+        for part, arrow in self._arrows(at):
+            key = f"{self.of}.arrow{part}"
+            self.records.extend(arrows.straight(arrow, key, self.of, 1.0, self.name))
+            self.field.segment(arrow.tail, arrow.head, 5.0, HARD)
+            line = self._words(part)
+            wanted.append(Wanted(f"{key}-label", self.of, (line,), (arrow.middle, arrow.head, arrow.tail), 2.0))
+        if not wanted:
+            line = self._words("")
+            wanted.append(Wanted(f"{self.of}.label", self.of, (line,), (at,), 4.0))
+        self.records.append(arrows.dot(at, f"{self.of}.tail", self.of, 4.0))
+        return wanted
+
+    def _couple(self, at: Point) -> list[Wanted]:
+        value = self.reading.couple_n_m
+        sense = self.force.drawn_sense if value is None else 1 if value > 0.0 else -1
+        key = f"{self.of}.arrow"
+        self.records.extend(arrows.turning(at, sense < 0, self._kind(), key, self.of, 1.0, self.name))
+        r = arrows.TURNING_RADIUS_PX + 6.0
+        self._clear((at[0] - r, at[1] - r, at[0] + r, at[1] + r))
+        return [Wanted(f"{key}-label", self.of, (self._words(""),), (at,), r)]
+
+    def _words(self, part: str) -> text.Line:
+        """The size; a letter where only that is known; a letter with a question mark where nothing is."""
+        role = "label-known" if self.force.role == "known" else "label-unknown"
+        value = value_words(self.sketch, self.reading)
+        if value:
+            return text.line(role, theme.SMALL_SIZE, (value, "value"))
+        pieces = symbol_pieces(f"{self.force.symbol}_{part}" if part else self.force.symbol)
+        if self.force.role == "known":
+            return text.line(role, theme.SMALL_SIZE, *pieces)
+        return text.line(role, theme.SMALL_SIZE, *pieces, ("?", "value", 4.0))
+
+
+def value_words(sketch: Sketch, reading: ForceReading) -> str:
+    """The size of a force or couple; "" when it is not known or kept back."""
+    if reading.couple_n_m is not None:
+        return write_quantity(abs(reading.couple_n_m), "couple", sketch.settings)
+    return "" if reading.size_n is None else write_quantity(reading.size_n, "force", sketch.settings)
