@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
@@ -295,6 +296,16 @@ def asked(sketch: Sketch) -> Iterator[str]:
         ]
         for message in messages:
             yield door.handle(json.dumps({"seq": 1, **message}))
+
+
+@pytest.mark.parametrize(("name", "force_id"), UNKNOWNS)
+def test_what_a_sum_lacks_has_no_amount_while_the_answer_is_kept_back(name: str, force_id: str) -> None:
+    # The amount and the guess would make the answer, where all the others are known.
+    sketch = replace(guessed(SCENARIOS[name], force_id, 90.0), answers="kept")
+    said = argument(sketch, kept_back(analyse(sketch)), force_id)
+    assert said is not None
+    for words in (text(said["headline"]).partition(":")[2], *(stage["sum"] for stage in said["stages"])):
+        assert not re.search(r"\d", words), words
 
 
 @pytest.mark.parametrize("slug", [each.slug for each in shelf.listing()])

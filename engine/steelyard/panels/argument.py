@@ -111,16 +111,27 @@ def _way(desk: Desk, closes: Closes, value: float) -> str:
 
 
 def _balance_words(desk: Desk, stage: Stage, closes: Closes) -> str:
-    """ "2422 N missing to the right", "250 N too much up", "closed"; nothing while the sum is not known."""
+    """ "2422 N missing to the right", "250 N too much upwards", "closed"; nothing while the sum is not known.
+
+    While the force's answer is kept back no amount is said: with the guess it would make the answer.
+    """
     total = _left(desk, closes)
     if total is None:
         return ""
     if total == 0.0:
         return "closed"
-    own = share(desk.voice.forces[stage.part.partition(".")[0]], closes, desk.analysis)
-    if own * total > 0.0 and stage.agrees is not False:
+    force = desk.voice.forces[stage.part.partition(".")[0]]
+    own = share(force, closes, desk.analysis)
+    too_much = own * total > 0.0 and stage.agrees is not False
+    if _is_kept(desk, force.id):
+        return f"too much {_way(desk, closes, total)}" if too_much else f"more needed {_way(desk, closes, -total)}"
+    if too_much:
         return f"{_amount(desk, closes, total)} too much {_way(desk, closes, total)}"
     return f"{_amount(desk, closes, total)} missing {_way(desk, closes, -total)}"
+
+
+def _is_kept(desk: Desk, force_id: str) -> bool:
+    return desk.voice.sketch.answers == "kept" and force_id not in desk.voice.sketch.told
 
 
 def _place(desk: Desk, stage: Stage) -> list[Piece]:
@@ -165,7 +176,9 @@ def _headline(desk: Desk, found: Argument) -> list[Data]:
         return _said(desk, "All three sums close")
     turning = left[CLOSES.index("turning")]
     if turning:
-        missing = f"{_amount(desk, 'turning', turning)} missing {_way(desk, 'turning', -turning)}"
+        kept = _is_kept(desk, found.force)
+        missing = "more needed" if kept else f"{_amount(desk, 'turning', turning)} missing"
+        missing += f" {_way(desk, 'turning', -turning)}"
         return _said(desk, "About ", desk.voice.place(desk.analysis.pivot), f": {missing}")
     return _said(desk, letter, " acts the way it must; now its size")
 

@@ -71,6 +71,7 @@ export function createArgument(root, state, move) {
       dialog.update(data?.both ?? null);
       if (data === null) return;
       put(root, "data-kind", data.kind);
+      put(root, "aria-label", data.kind === "minus" ? "What the minus means" : "Your guess");
       fill(headline, data.headline);
       write(caution, data.caution ?? null);
       fillParagraphs(lead, data.lead ?? []);
