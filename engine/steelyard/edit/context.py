@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 from ..geometry import Point, line_crossing
@@ -31,6 +32,8 @@ class Context:
     step_m: float = 0.0
 
 
+# A gesture starts from one sketch however often the hand moves: what there is to catch is worked out once for it.
+@lru_cache(maxsize=4)
 def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
     """Support points, ends and corners, named points, centres of mass and load points, in the world.
 
@@ -56,6 +59,7 @@ def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=4)
 def crossing_spots(sketch: Sketch) -> tuple[Spot, ...]:
     """Crossings of lines of action of one body's forces that are worth taking torques about.
 

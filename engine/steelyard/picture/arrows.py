@@ -136,18 +136,20 @@ def turning_path(
     flag = 0 if sign > 0 else 1
     inner, outer = radius - half, radius + half
 
-    def at(distance: float, angle: float) -> str:
-        x, y = on_circle(centre, distance, angle)
-        return f"{number(x)} {number(y)}"
-
+    n = number
+    x, y = centre
+    begin, end = math.radians(start_deg), math.radians(neck)
+    begin_x, begin_y, end_x, end_y = math.cos(begin), math.sin(begin), math.cos(end), math.sin(end)
     # The tip lies on the tangent rather than the arc: a straight head reads better at small radii.
-    base_x, base_y = on_circle(centre, radius, neck)
     lean = math.radians(neck + sign * (90.0 + head_deg * 0.35))
-    tip = f"{number(base_x + head * math.cos(lean))} {number(base_y - head * math.sin(lean))}"
+    tip_x, tip_y = x + radius * end_x + head * math.cos(lean), y - radius * end_y - head * math.sin(lean)
+    low, high = radius - wide, radius + wide
     return (
-        f"M{at(inner, start_deg)}A{number(inner)} {number(inner)} 0 {large} {flag} {at(inner, neck)}"
-        f"L{at(radius - wide, neck)}L{tip}L{at(radius + wide, neck)}L{at(outer, neck)}"
-        f"A{number(outer)} {number(outer)} 0 {large} {1 - flag} {at(outer, start_deg)}Z"
+        f"M{n(x + inner * begin_x)} {n(y - inner * begin_y)}"
+        f"A{n(inner)} {n(inner)} 0 {large} {flag} {n(x + inner * end_x)} {n(y - inner * end_y)}"
+        f"L{n(x + low * end_x)} {n(y - low * end_y)}L{n(tip_x)} {n(tip_y)}"
+        f"L{n(x + high * end_x)} {n(y - high * end_y)}L{n(x + outer * end_x)} {n(y - outer * end_y)}"
+        f"A{n(outer)} {n(outer)} 0 {large} {1 - flag} {n(x + outer * begin_x)} {n(y - outer * begin_y)}Z"
     )
 
 

@@ -209,32 +209,15 @@ def place_arm_label(
     """The first place along the arm where its label meets nothing, else the one that meets least; and its cost.
 
     An `old` place is kept while it meets nothing but edges.
-
-    All places are turned alike, so the obstacles are turned once; in the label's own frame a stroke is clipped
-    by an upright box, and two boxes meet when they overlap both on the sheet and in that frame.
     """
-    _, angle, _ = arm_label_place(pivot, foot, content, 0)
-    cosine, sine = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-
-    def turned(x: float, y: float) -> Point:
-        return (x * cosine + y * sine, y * cosine - x * sine)
-
     reach = content.width / 2.0 + max(_OFFSETS) + 2.0 * content.size
     left, right = min(pivot[0], foot[0]) - reach, max(pivot[0], foot[0]) + reach
     top, bottom = min(pivot[1], foot[1]) - reach, max(pivot[1], foot[1]) + reach
-    near: list[tuple[Box, Box | None, tuple[float, float, float, float, float] | None, float]] = []
-    for box, stroke, weight in taken:
-        if box[0] < right and box[2] > left and box[1] < bottom and box[3] > top:
-            if stroke is not None:
-                own = (*turned(stroke[0], stroke[1]), *turned(stroke[2], stroke[3]), stroke[4])
-                near.append((box, None, own, weight))
-            else:
-                corners = [turned(x, y) for x in (box[0], box[2]) for y in (box[1], box[3])]
-                near.append((box, _bounds(corners), None, weight))
+    near = [met for met in taken if met[0][0] < right and met[0][2] > left and met[0][1] < bottom and met[0][3] > top]
     best, best_cost = 0, math.inf
     for index in (*(() if old is None or old >= ARM_PLACES else (old,)), *range(ARM_PLACES)):
-        _, _, label = arm_label_place(pivot, foot, content, index)
-        cost = _meets(_bounds(label), _bounds([turned(x, y) for x, y in label]), near, room)
+        _, angle, corners = arm_label_place(pivot, foot, content, index)
+        cost = _meets(corners, angle, near, room)
         if cost < best_cost:
             best, best_cost = index, cost
         if cost == 0.0 or (best_cost < 1.0 and (index == old or index + 1 >= 2 * len(_OFFSETS))):
@@ -248,27 +231,32 @@ def _bounds(points: list[Point]) -> Box:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def _meets(
-    label: Box,
-    turned: Box,
-    near: list[tuple[Box, Box | None, tuple[float, float, float, float, float] | None, float]],
-    room: Box,
-) -> float:
-    outside = label[0] < room[0] or label[1] < room[1] or label[2] > room[2] or label[3] > room[3]
+def _meets(corners: list[Point], angle_deg: float, near: list[Met], room: Box) -> float:
+    """What a turned label at these corners costs.
+
+    What overlaps it on the sheet is turned into the label's own frame: there a stroke is clipped by an upright box,
+    and a box meets the label when the two overlap there too.
+    """
+    left, top, right, bottom = _bounds(corners)
+    outside = left < room[0] or top < room[1] or right > room[2] or bottom > room[3]
     cost = 10.0 if outside else 0.0
-    for box, own_box, stroke, weight in near:
-        if label[0] < box[2] and label[2] > box[0] and label[1] < box[3] and label[3] > box[1]:
+    cosine, sine = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    own: Box | None = None
+
+    def turned(x: float, y: float) -> Point:
+        return (x * cosine + y * sine, y * cosine - x * sine)
+
+    for box, stroke, weight in near:
+        if left < box[2] and right > box[0] and top < box[3] and bottom > box[1]:
+            if own is None:
+                own = _bounds([turned(x, y) for x, y in corners])
             if stroke is not None:
                 half = stroke[4]
-                grown = (turned[0] - half, turned[1] - half, turned[2] + half, turned[3] + half)
-                hit = segment_meets_box(stroke[0], stroke[1], stroke[2], stroke[3], grown)
+                grown = (own[0] - half, own[1] - half, own[2] + half, own[3] + half)
+                hit = segment_meets_box(*turned(stroke[0], stroke[1]), *turned(stroke[2], stroke[3]), grown)
             else:
-                hit = own_box is not None and (
-                    turned[0] < own_box[2]
-                    and turned[2] > own_box[0]
-                    and turned[1] < own_box[3]
-                    and turned[3] > own_box[1]
-                )
+                far = _bounds([turned(x, y) for x in (box[0], box[2]) for y in (box[1], box[3])])
+                hit = own[0] < far[2] and own[2] > far[0] and own[1] < far[3] and own[3] > far[1]
             if hit:
                 cost += weight
     return cost

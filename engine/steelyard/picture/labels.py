@@ -244,9 +244,10 @@ def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | 
         best = old_side
         best_cost = (old_side // 8) * RING_COST + _LIKING[old_side % 8]
         best_cost += _cost(box_at(wanted, old_side, width, height), reach, placed, field_.room, math.inf)
-    for ring in range(len(RINGS)):
+    for ring, (anchor_index, gap) in enumerate(RINGS):
         if ring == CLOSE_RINGS:
             near, close = _near(wanted, field_, width + 270.0, height + 270.0), placed
+        local: list[Thing] | None = None
         for turn in range(8):
             side = ring * 8 + turn
             cost = ring * RING_COST + _LIKING[turn]
@@ -254,7 +255,15 @@ def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | 
                 cost += SIDE_CHANGE_COST
             if cost >= best_cost:
                 continue
-            cost += _cost(box_at(wanted, side, width, height), near, close, field_.room, best_cost - cost)
+            if local is None:
+                # What none of the ring's eight places can meet is left out once for all of them.
+                x, y = wanted.anchors[min(anchor_index, len(wanted.anchors) - 1)]
+                out = gap + wanted.gap + AIR_PX
+                left, top, right, bottom = x - out - width, y - out - height, x + out + width, y + out + height
+                local = [
+                    each for each in near if each[0] < right and each[2] > left and each[1] < bottom and each[3] > top
+                ]
+            cost += _cost(box_at(wanted, side, width, height), local, close, field_.room, best_cost - cost)
             if cost < best_cost:
                 best, best_cost = side, cost
         if best_cost <= (ring + 1) * RING_COST:
