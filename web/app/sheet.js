@@ -30,8 +30,15 @@ export class Sheet {
       covered_px: [0, this.coveredRight(), this.coveredBottom(), 0],
       strips_px: Math.max(1, Math.round(this.readings.clientWidth)),
       text_scale: Number.parseFloat(style.fontSize) / 16,
+      ...this.line(Number.parseFloat(style.fontSize) / 16),
       touch: this.touch,
     };
+  }
+
+  /** The room for a row of mathematics, as wide as it would be at the usual text size. @param {number} scale */
+  line(scale) {
+    const room = document.getElementById("line-room")?.clientWidth ?? 0;
+    return room > 0 ? { line_px: Math.max(1, Math.floor(room / scale)) } : {};
   }
 
   /** The buttons over the right edge of the board, where they are: nothing may be drawn for reading under them. */

@@ -12,15 +12,19 @@ from ..working.reading import Read, has_geometry
 Data = dict[str, object]
 
 
-def live_working(sketch: Sketch, analysis: Analysis, read: Read) -> Data:
+def live_working(sketch: Sketch, analysis: Analysis, read: Read, width_px: float) -> Data:
     """`{steps}`: all of the working that follows the hand. A step not revealed is not in it.
 
-    `of` of a step is the thing of the board whose point its torques are taken about, to be lit with it.
+    `width_px` is the room for a row of mathematics. `of` of a step is the thing of the board whose point its torques
+    are taken about, to be lit with it.
     """
     steps = read.working.steps
     return {
         "steps": [
-            {**step_data(step, comma=read.working.comma), "of": _thing_at(sketch, analysis, step.point)}
+            {
+                **step_data(step, comma=read.working.comma, width_px=width_px),
+                "of": _thing_at(sketch, analysis, step.point),
+            }
             for step in steps
         ]
     }
@@ -45,7 +49,7 @@ def _thing_at(sketch: Sketch, analysis: Analysis, point: Point | None) -> str:
     return ""
 
 
-def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ...]) -> Data:
+def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ...], width_px: float) -> Data:
     """`{steps, total, geometry, sums}`; a step not revealed is only counted.
 
     `geometry`: there is a working by geometry too. `sums` are the sums a user may put first, `{key, text, place}` each,
@@ -58,7 +62,7 @@ def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ..
     ]
     unknown = any(reading.force.role == "unknown" for reading in analysis.readings)
     return {
-        **live_working(sketch, analysis, read),
+        **live_working(sketch, analysis, read, width_px),
         "total": read.total,
         "geometry": has_geometry(sketch, analysis),
         "sums": [

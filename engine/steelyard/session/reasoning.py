@@ -23,6 +23,10 @@ def reasoning(
     study = presentation.study
     if study.side != "working" or seen.analysis is None or seen.read is None:
         return None
-    steps = live_working(sketch, seen.analysis, seen.read) if preview else working(sketch, seen.analysis, seen.read, study.order)
+    steps = (
+        live_working(sketch, seen.analysis, seen.read, study.line_px)
+        if preview
+        else working(sketch, seen.analysis, seen.read, study.order, study.line_px)
+    )
     argued = argument(sketch, seen.analysis, selected, presentation.both)
     return {"argument": argued, "working": steps, "pivots": pivots(sketch, seen.analysis)}

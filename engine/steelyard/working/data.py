@@ -6,6 +6,7 @@ from ..statics.advice import Advice
 from .argue import Argument
 from .both_ways import BothWays
 from .expression import forces_in
+from .layout import ROW_PX
 from .mathml import equation_rows
 from .phrases import Voice
 from .record import Contact, Line, Sense, Sentence, Step, Working
@@ -24,14 +25,17 @@ def as_data(working: Working) -> Data:
     }
 
 
-def step_data(step: Step, *, comma: bool = False) -> Data:
-    """One step: `{kind, title, why, sense, lines, remarks, contacts, point, axis, finds}`."""
+def step_data(step: Step, *, comma: bool = False, width_px: float = ROW_PX) -> Data:
+    """One step: `{kind, title, why, sense, lines, remarks, contacts, point, axis, finds}`.
+
+    `width_px` is the room for a row of mathematics at the size the panel sets it in.
+    """
     return {
         "kind": step.kind,
         "title": sentence_data(step.title),
         "why": [sentence_data(each) for each in step.why],
         "sense": _sense(step.sense),
-        "lines": [line_data(line, comma=comma) for line in step.lines],
+        "lines": [line_data(line, comma=comma, width_px=width_px) for line in step.lines],
         "remarks": [sentence_data(each) for each in step.remarks],
         "contacts": [_contact(each) for each in step.contacts],
         "point": None if step.point is None else list(step.point),
@@ -40,12 +44,12 @@ def step_data(step: Step, *, comma: bool = False) -> Data:
     }
 
 
-def line_data(line: Line, *, comma: bool = False) -> Data:
+def line_data(line: Line, *, comma: bool = False, width_px: float = ROW_PX) -> Data:
     """`{kind, underlined, rows: [MathML], text, forces}`; `text` is how it is read aloud."""
     return {
         "kind": line.kind,
         "underlined": line.underlined,
-        "rows": equation_rows(line.equation, comma=comma),
+        "rows": equation_rows(line.equation, comma=comma, width_px=width_px),
         "text": equation_spoken(line.equation, comma=comma),
         "forces": list(forces_in(line.equation)),
     }

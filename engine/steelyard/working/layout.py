@@ -24,17 +24,27 @@ from .expression import (
     Sum,
     Symbol,
 )
+from .figures import UNITS
 
 TokenKind = Literal[
     "symbol", "number", "name", "plus", "minus", "negative", "dot", "beside", "equals", "open", "close", "over",
     "fraction", "root", "square",
 ]  # fmt: skip
 
-# What one em-sized row of a phone panel holds at the 17 px the panel sets equations in.
-ROW_PX = 320.0
-_GLYPH_PX = 9.0  # an average STIX digit or letter at 17 px, measured 8.4 to 9.6
-_INDEX_PX = 6.5
-_SPACED_PX = 17.0  # an operator with its spaces
+# What a row of the panel holds beside its hanging number, at the 17 px it sets equations in.
+ROW_PX = 290.0
+# Widths at 17 px, measured in the page: letters of STIX Two italic, figures and units of Alegreya Sans, operators with
+# the spaces MathML puts round them. An index and the parts of a fraction are set smaller.
+_LETTER_PX = {"W": 15.6, "M": 15.2, "m": 13.0, "w": 12.0}
+_CAPITAL_PX, _SMALL_PX = 12.2, 9.0
+_FIGURE_PX, _POINT_PX, _SPACE_PX, _UNIT_PX = 8.1, 3.9, 2.9, 8.2
+_UNIT_LETTER_PX = {"N": 11.3, "m": 13.5, "·": 4.0, "/": 5.0, "²": 6.0, "°": 6.0}
+_FUNCTION_PX = 8.6
+_INDEX_PART, _FRACTION_PART = 0.8, 0.88
+_OPERATOR_PX = {
+    "plus": 19.5, "minus": 19.5, "equals": 21.5, "over": 12.5, "dot": 12.0, "negative": 12.3, "open": 6.5, "close": 6.5,
+    "beside": 0.5,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +69,16 @@ def expression_line(expression: Expression, *, flat: bool = False) -> tuple[Toke
 
 
 def rows(equation: Equation, width_px: float = ROW_PX) -> tuple[tuple[Token, ...], ...]:
-    """The equation as one row where it fits, else as flat rows broken before signs, dots and strokes."""
+    """The equation as one row where it fits, else as flat rows broken before signs and strokes.
+
+    A term too wide for a row of its own is broken before its dots.
+    """
     whole = line(equation)
     if width(whole) <= width_px:
         return (whole,)
     broken: list[tuple[Token, ...]] = []
     row: list[Token] = []
-    for piece in _pieces(line(equation, flat=True)):
+    for piece in _fitting(line(equation, flat=True), width_px):
         if row and width((*row, *piece)) > width_px:
             broken.append(tuple(row))
             row = []
@@ -74,11 +87,22 @@ def rows(equation: Equation, width_px: float = ROW_PX) -> tuple[tuple[Token, ...
     return tuple(broken)
 
 
-def _pieces(tokens: tuple[Token, ...]) -> Iterator[tuple[Token, ...]]:
-    """Runs of tokens that must stay on one row."""
+def _fitting(tokens: tuple[Token, ...], width_px: float) -> Iterator[tuple[Token, ...]]:
+    for piece in _pieces(tokens, _SIGNS):
+        if width(piece) <= width_px:
+            yield piece
+        else:
+            yield from _pieces(piece, (*_SIGNS, "dot"))
+
+
+_SIGNS: tuple[TokenKind, ...] = ("plus", "minus", "equals", "over")
+
+
+def _pieces(tokens: tuple[Token, ...], before: tuple[TokenKind, ...]) -> Iterator[tuple[Token, ...]]:
+    """Runs of tokens that must stay on one row: a new one may begin before tokens of these kinds."""
     piece: list[Token] = []
     for token in tokens:
-        if piece and token.kind in ("plus", "minus", "equals", "over", "dot"):
+        if piece and token.kind in before:
             yield tuple(piece)
             piece = []
         piece.append(token)
@@ -94,25 +118,31 @@ def _width(token: Token) -> float:
     match token.kind:
         case "symbol":
             assert isinstance(token.leaf, Symbol)
-            return _GLYPH_PX * len(token.leaf.base) + _INDEX_PX * len(token.leaf.index) + 2.0
+            return _letters(token.leaf.base) + _INDEX_PART * _letters(token.leaf.index) + 2.0
         case "number":
             assert isinstance(token.leaf, Number)
-            unit = _GLYPH_PX * (len(token.leaf.unit) + 0.5) if token.leaf.unit else 0.0
-            return _GLYPH_PX * len(token.leaf.text) + unit
+            return _number(token.leaf)
         case "name":
-            return _GLYPH_PX * len(token.text) + 3.0
-        case "plus" | "minus" | "equals" | "over":
-            return _SPACED_PX
-        case "dot" | "negative" | "open" | "close":
-            return _GLYPH_PX
-        case "beside":
-            return 3.0
+            return _FUNCTION_PX * len(token.text) + 3.0
         case "fraction":
-            return max(width(part) for part in token.parts) * 0.9 + 6.0
+            return max(width(part) for part in token.parts) * _FRACTION_PART + 7.0
         case "root":
-            return width(token.parts[0]) + 14.0
+            return width(token.parts[0]) + 18.0
         case "square":
-            return width(token.parts[0]) + _INDEX_PX
+            return width(token.parts[0]) + _INDEX_PART * _FIGURE_PX + 1.0
+        case _:
+            return _OPERATOR_PX[token.kind]
+
+
+def _letters(text: str) -> float:
+    return sum(_LETTER_PX.get(each, _CAPITAL_PX if each.isupper() else _SMALL_PX) for each in text)
+
+
+def _number(number: Number) -> float:
+    figures = sum(_FIGURE_PX if each.isdigit() or each == "-" else _POINT_PX for each in number.text)
+    written = UNITS[number.unit].written if number.unit else ""
+    space = _SPACE_PX if written and number.unit != "deg" else 0.0
+    return figures + space + sum(_UNIT_LETTER_PX.get(each, _UNIT_PX) for each in written)
 
 
 def _tokens(expression: Expression, flat: bool) -> Iterator[Token]:

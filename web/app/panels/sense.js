@@ -13,7 +13,7 @@ const AXIS_HEAD = "M11 5L18 9L11 13Z";
  */
 export function senseIcon(sense) {
   // The drawing turns as the board does: angles counterclockwise, y down.
-  const placed = sense.kind === "axis" ? `rotate(${-sense.angle_deg} 9 9)` : sense.turn > 0 ? "matrix(1 0 0 1 0 0)" : "matrix(-1 0 0 1 18 0)";
+  const placed = sense.kind === "axis" ? `rotate(${-sense.angle_deg} 9 9)` : sense.turn > 0 ? "matrix(-1 0 0 1 18 0)" : "matrix(1 0 0 1 0 0)";
   const arrow = draw(
     "g",
     { transform: placed },

@@ -17,11 +17,14 @@ const TABS = [
 export function createSide(root, opened) {
   const list = make("div", { class: "side-tabs", role: "tablist", "aria-label": "Beside the board" });
   const tools = make("div", { class: "side-tools" });
-  root.prepend(make("div", { class: "side-head" }, list, tools));
+  const taller = make("button", { type: "button", class: "side-taller", "aria-expanded": "false", "aria-label": "Taller", onclick: () => put(taller, "aria-expanded", String(root.toggleAttribute("data-tall"))) });
+  root.prepend(make("div", { class: "side-head" }, taller, list, tools));
   const panels = TABS.map(([name]) => /** @type {HTMLElement} */ (document.getElementById(name)));
   const buttons = TABS.map(([name, label], place) => {
     const button = make("button", { type: "button", class: "side-tab", role: "tab", id: `tab-${name}`, "aria-controls": name, text: label, onclick: () => choose(name) });
     put(panels[place], "role", "tabpanel");
+    // It scrolls, so keys must reach it.
+    put(panels[place], "tabindex", "0");
     put(panels[place], "aria-labelledby", button.id);
     return button;
   });

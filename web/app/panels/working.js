@@ -41,7 +41,9 @@ export function createWorking({ root, tools }, state, calls) {
   const order = createOrder((chosen) => void state.read({ order: chosen }));
   const copy = createCopy(calls.copy);
   const none = make("p", { class: "side-none", text: "Nothing to work out yet: draw a body, say what holds it and what loads it." });
-  root.append(list, blank, make("div", { class: "step-foot" }, back, all, way, order.element, copy), none);
+  // As wide as a line of mathematics may be.
+  const room = make("div", { class: "step-room" }, make("div", { id: "line-room" }));
+  root.append(room, list, blank, make("div", { class: "step-foot" }, back, all, way, order.element, copy), none);
 
   /** @type {Omit<WorkingPanel, "steps">} what a preview leaves out stands as it was */
   let panel = { total: 0, geometry: false, sums: [] };
@@ -80,6 +82,13 @@ export function createWorking({ root, tools }, state, calls) {
     return true;
   }
 
+  // Where the working itself has the focus, it is read with the same keys as from the board, and with the arrows.
+  root.parentElement?.addEventListener("keydown", (event) => {
+    if (event.target !== root.parentElement || event.ctrlKey || event.metaKey || event.altKey) return;
+    const done = onward(event) ? forward() : backwards(event) && backward();
+    if (done) event.preventDefault();
+  });
+
   return {
     forward,
     backward,
@@ -108,6 +117,11 @@ export function createWorking({ root, tools }, state, calls) {
     },
   };
 }
+
+/** @param {KeyboardEvent} event */
+const onward = ({ key, shiftKey }) => key === "ArrowRight" || key === "PageDown" || (key === " " && !shiftKey);
+/** @param {KeyboardEvent} event */
+const backwards = ({ key, shiftKey }) => key === "ArrowLeft" || key === "PageUp" || (key === " " && shiftKey);
 
 /** @param {{place: number}} item */
 function createStep({ place }) {
