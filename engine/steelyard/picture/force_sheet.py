@@ -47,13 +47,22 @@ class Looking:
 class ForceSheet:
     """One sheet of forces alone, filled by its view."""
 
-    def __init__(self, sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looking: Looking) -> None:
+    def __init__(
+        self,
+        sketch: Sketch,
+        analysis: Analysis,
+        frame: Frame,
+        window: Window,
+        looking: Looking,
+        *,
+        exact: bool = False,
+    ) -> None:
         self.sketch = sketch
         self.analysis = analysis
         self.frame = frame
         self.window = window
         self.looking = looking
-        self.plane = sheet_of(frame, window)
+        self.plane = replace(sheet_of(frame, window), exact=exact)
         self.records: list[Record] = []
         left, top, right, bottom = self.plane.room
         self.field = Field((left + 4, top + 4, right - 4, bottom - 4))

@@ -53,7 +53,7 @@ def inset_box(frame: Frame) -> Box:
 
 def newton_sheet(frame: Frame, n_per_px: float, centre_n: Point) -> Frame:
     """The frame of the newtons on this board."""
-    left, top, right, bottom = inset_box(frame)
+    left, top, _, _ = inset_box(frame)
     cover_top, cover_right, cover_bottom, cover_left = frame.covered_px
     if frame.width_px >= WIDE_PX:
         covered = (cover_top, max(0.0, frame.width_px - left), cover_bottom, cover_left)

@@ -60,10 +60,7 @@ def words(sketch: Sketch, analysis: Analysis) -> tuple[Piece, ...]:
 def _concurrent(sketch: Sketch, analysis: Analysis, theorem: Theorem) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     if len(theorem.merged) > 1 and analysis.applied is not None:
-        for index, force_id in enumerate(theorem.merged):
-            if index:
-                pieces.append((" and " if index == len(theorem.merged) - 1 else ", ", "plain"))
-            pieces.extend(text.symbol_pieces(analysis.reading(force_id).force.symbol))
+        pieces.extend(_listed([analysis.reading(each).force.symbol for each in theorem.merged]))
         size = math.hypot(analysis.applied.fx_n, analysis.applied.fy_n)
         pieces.append((f" count as one, {write_quantity(size, 'force', sketch.settings)}. ", "plain"))
     implied = analysis.reading(theorem.implies)
@@ -133,7 +130,8 @@ class _Polygon:
         self.sketch = sketch
         self.analysis = analysis
         self.links = chains.chain(sketch, analysis)
-        self.sheet = ForceSheet(sketch, analysis, frame, self._held_still(frame, window, looking), looking)
+        held = self._held_still(frame, window, looking)
+        self.sheet = ForceSheet(sketch, analysis, frame, held, looking, exact=True)
         self.plane = self.sheet.plane
         self.gap = chains.gap(self.links, analysis)
         self.whole = chains.is_whole(self.links)
@@ -173,7 +171,7 @@ class _Polygon:
         stretches = {link.id: (at(link.tail), at(link.head)) for link in self.links if link.vector is not None}
         for link in self.links:
             along = link.reading.force.along
-            if link.vector is None and along is not None and link.reading.force.sought == "size":
+            if link.vector is None and along is not None and link.reading.force.sought != "size and direction":
                 x, y = at(link.tail)
                 reach = OPEN_PX * self.plane.pen
                 stretches[link.id] = ((x, y), (x + along[0] * reach, y - along[1] * reach))
@@ -290,9 +288,18 @@ class _Polygon:
         radius = START_PX * self.plane.pen
         self.sheet.add(arrows.dot(at, "chain.start", "", radius, "closing", "pivot"))
         keep_clear_of_dot(self.sheet.field, at, radius)
-        closes = self.whole and self.gap == (0.0, 0.0)
-        said = "starts here" if not closes else "closes here" if self.plane.compact else "starts and closes here"
-        content = text.line("caption", self.plane.small_px, (said, "plain"))
+        letters = [
+            link.reading.force.symbol
+            for link in self.links
+            if link.vector is None and link.reading.force.role == "known"
+        ]
+        if letters:
+            said = [("give ", "plain"), *_listed(letters), (" a size, to be laid head to tail", "plain")]
+        elif self.whole and self.gap == (0.0, 0.0):
+            said = [("closes here" if self.plane.compact else "starts and closes here", "plain")]
+        else:
+            said = [("starts here", "plain")]
+        content = text.line("caption", self.plane.small_px, *said)
         self.sheet.wanted.append(Wanted("chain.start-label", "", (content,), (at,), radius))
 
     def _gap(self, shift: Point) -> None:
@@ -305,7 +312,7 @@ class _Polygon:
         lines = [text.line("label-plain", self.plane.label_px, *self._said())]
         still = [link.reading.force.symbol for link in self.links if link.vector is None]
         if still:
-            lines.append(text.line("caption", self.plane.small_px, *_from(still)))
+            lines.append(text.line("caption", self.plane.small_px, ("from ", "plain"), *_listed(still)))
         middle = ((start[0] + stop[0]) / 2.0, (start[1] + stop[1]) / 2.0)
         self.sheet.wanted.append(Wanted("chain.gap-label", "", tuple(lines), (middle, start), GAP_HALF_PX + 2.0))
         size = math.dist(start, stop)
@@ -327,8 +334,9 @@ def _ringed(sketch: Sketch) -> Sketch:
     return replace(sketch, settings=replace(sketch.settings, unknowns_drawn="ring"))
 
 
-def _from(symbols: list[str]) -> list[Piece]:
-    pieces: list[Piece] = [("from ", "plain")]
+def _listed(symbols: list[str]) -> list[Piece]:
+    """Symbols as words list them: "R, B and C"."""
+    pieces: list[Piece] = []
     for index, symbol in enumerate(symbols):
         if index:
             pieces.append((" and " if index == len(symbols) - 1 else ", ", "plain"))

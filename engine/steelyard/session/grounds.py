@@ -12,7 +12,7 @@ from typing import Protocol
 
 from ..errors import SteelyardError
 from ..geometry import Point, add
-from ..model import Sketch
+from ..model import Force, Sketch
 from ..picture.labels import Box
 from ..picture.plane import Window
 from ..statics import shape
@@ -25,8 +25,6 @@ PX_PER_M = 1e4
 # Places of new forces along a body are kept to this many decimals, as that ground rounds them.
 DECIMALS = 3
 HEAD_GRIPS = ("head", "guess")
-# The tools of the views of forces alone.
-FORCE_TOOLS = ("force", "pivot")
 
 
 class Ground(Protocol):
@@ -49,17 +47,22 @@ class Ground(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Shifted:
-    """A ground on which a point of the sheet stands for a given point of the world."""
+    """A ground on which a point of the sheet stands for a given point of the world.
+
+    `way` is −1 for an arrow that ends at its point in the world and is held there by its other end: here every
+    arrow starts where it is put, and the hand is at its head.
+    """
 
     px_per_m: float
     n_per_px: float
     origin_px: Point
     origin_m: Point
+    way: float = 1.0
 
     def to_world(self, px: Point) -> Point:
         """Px of the sheet to metres."""
-        x, y = self.origin_px
-        return (self.origin_m[0] + (px[0] - x) / self.px_per_m, self.origin_m[1] - (px[1] - y) / self.px_per_m)
+        (x, y), scale = self.origin_px, self.way / self.px_per_m
+        return (self.origin_m[0] + (px[0] - x) * scale, self.origin_m[1] - (px[1] - y) * scale)
 
     def to_sheet(self, point: Point) -> Point:
         """Metres to px of the sheet."""
@@ -88,7 +91,8 @@ def of_grip(alone: Alone, sketch: Sketch, of: str, grip: str) -> Ground:
     tail = alone.tails.get(of)
     place = place_of(sketch, of)
     if grip in HEAD_GRIPS and tail is not None and place is not None:
-        return Shifted(PX_PER_M, alone.window.n_per_px, tail, place)
+        push = any(isinstance(load, Force) and load.id == of and load.head_at_point for load in sketch.loads)
+        return Shifted(PX_PER_M, alone.window.n_per_px, tail, place, -1.0 if push and grip == "head" else 1.0)
     return alone.window.inset
 
 

@@ -169,7 +169,8 @@ def nudged(hand: Hand, sketch: Sketch, request: Request, ground: Ground) -> Hand
     context = context_of(ground, CATCH_PX, True)
     if isinstance(hand.held, Placing):
         raise SteelyardError("session.nudge", "", "A tool is placed by its points.", "Send a preview with a point.")
-    hand.held.nudge(dx, dy, context)
+    way = ground.way if isinstance(ground, Shifted) else 1.0
+    hand.held.nudge(way * dx, way * dy, context)
     return _gestured(hand, hand.held)
 
 
