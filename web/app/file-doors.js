@@ -50,6 +50,12 @@ export function createFileDoors({ state, keeper, messages, desk, say }) {
     }
   }
 
+  /** @param {string} text */
+  async function words(text) {
+    const taken = await takeAlong(Promise.resolve({ text, filename: "problem.txt" })).catch(() => null);
+    if (taken !== null) say(taken === "copied" ? "The problem copied." : "The clipboard is closed to this page: the problem saved as problem.txt.");
+  }
+
   /** The working as a text. @param {string} form */
   async function copy(form) {
     const asked = state.ask({ do: "copy", as: form });
@@ -72,6 +78,8 @@ export function createFileDoors({ state, keeper, messages, desk, say }) {
     save: () => void save(),
     /** @param {string} form */
     copy: (form) => void copy(form),
+    /** Sentences, to the clipboard. @param {string} text */
+    words: (text) => void words(text),
     blank: () => void begin({ do: "new" }),
     /** @param {string} slug */
     scenario: (slug) => {

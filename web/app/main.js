@@ -22,7 +22,9 @@ import { createHints } from "./panels/hints.js";
 import { createLook } from "./panels/look.js";
 import { createMessages } from "./panels/messages.js";
 import { createOutline } from "./panels/outline.js";
+import { createPartner } from "./panels/partner.js";
 import { createPivots } from "./panels/pivots.js";
+import { createProblem } from "./panels/problem.js";
 import { createSettings } from "./panels/settings.js";
 import { followSystem, shadeChoice } from "./panels/shade.js";
 import { createShelf } from "./panels/shelf.js";
@@ -160,6 +162,8 @@ const chain = createChain(part("fields"), state, { say: (words) => status.now(wo
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const pivots = createPivots(part("pivots"), state, pivotMoved);
+const problem = createProblem(part("forces"), { copy: files.words });
+const partner = createPartner(part("board"), (svg) => new Painter(svg, "partner"), state, { toBoard });
 const table = createTable(part("forces"), state);
 const outline = createOutline(part("forces"), state);
 const swing = new Swing(state, document);
@@ -194,6 +198,8 @@ function paint(reply) {
   if (reply.strips) strips.update(reply.strips);
   verdict.update(panels);
   table.update(panels.table);
+  problem.update(panels.problem);
+  partner.update(panels.partner);
   if (panels.reasoning) working.update(panels.reasoning.working);
   pivots.update(panels.reasoning?.pivots ?? null);
   fields.update(panels.fields);

@@ -72,7 +72,7 @@
  * @typedef {object} Field
  * @property {string} key
  * @property {string} label
- * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"} kind
+ * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"|"show"} kind
  * @property {string} text a switch is "true" or "false"
  * @property {string} unit
  * @property {string} spoken the label in full for a screen reader
@@ -80,6 +80,7 @@
  * @property {string} [locked] why it cannot be changed
  * @property {string} [command] of an action
  * @property {Record<string, unknown>} [args] of an action
+ * @property {Record<string, unknown>} [show] what a "show" button asks to be shown
  */
 
 /**
@@ -306,6 +307,23 @@
  */
 
 /**
+ * @typedef {object} Problem
+ * @property {SentenceRun[][]} sentences
+ * @property {string} text
+ */
+
+/**
+ * The third-law partner of a force, with a picture of its own.
+ * @typedef {object} Partner
+ * @property {string} of the force it is the partner of
+ * @property {Run[]} symbol
+ * @property {string} title the other body
+ * @property {string} name
+ * @property {string} sentence
+ * @property {Picture} picture
+ */
+
+/**
  * @typedef {object} Panels
  * @property {Chain|null} chain
  * @property {string} title
@@ -313,6 +331,8 @@
  * @property {string} caution
  * @property {Verdict} verdict
  * @property {Table} table
+ * @property {Problem|null} problem null while its tab is closed
+ * @property {Partner|null} partner
  * @property {Fields|null} fields
  * @property {OutlineEntry[]} outline
  * @property {Field[]} settings

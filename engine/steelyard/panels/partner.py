@@ -46,7 +46,8 @@ def partner_name(sketch: Sketch, reading: ForceReading) -> str:
     """ "force by gangway on hinge, pin force, 1490 N, the other way"; nothing of it that is not known."""
     force = reading.force
     what = "couple" if force.along is None else "force"
-    kind = TYPE_WORDS[force.type]
+    # Of its partner one says gravity: a weight is what the Earth does to the first body.
+    kind = "gravity" if force.type == "gravity" else TYPE_WORDS[force.type]
     parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
     if kind not in ("force", what) and not (what == "couple" and force.type == "other"):
         parts.append(kind)

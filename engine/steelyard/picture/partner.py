@@ -24,7 +24,7 @@ _EARTH_RADIUS_PX = 40.0
 # Longest side of a rope or strut on this sheet.
 _LINK_PX = 96.0
 # What is pushed on is met by the head of the arrow; what is pulled has the arrow start at it.
-_PUSHED = ("contact", "normal", "friction")
+_PUSHED = ("contact", "normal", "friction", "fluid")
 
 
 def draw(sketch: Sketch, reading: ForceReading, name: str) -> Picture:

@@ -36,7 +36,7 @@ export class FieldView {
     /** @type {HTMLInputElement|HTMLSelectElement|HTMLOutputElement|HTMLButtonElement} */
     this.control = this.makeControl(id);
     this.element = make("span", { class: `field field-${data.kind}` });
-    if (data.kind === "action") this.element.append(this.control);
+    if (this.isButton) this.element.append(this.control);
     else if (data.kind === "switch") this.element.append(this.control, this.label);
     else this.element.append(this.label, this.control, this.unit);
     if (data.kind === "quantity") this.addSignKey();
@@ -44,10 +44,15 @@ export class FieldView {
     this.update(data);
   }
 
+  /** Whether it is pressed: it changes the sketch, or only what is shown. */
+  get isButton() {
+    return this.kind === "action" || this.kind === "show";
+  }
+
   /** @param {string} id */
   makeControl(id) {
     if (this.kind === "answer") return make("output", { id });
-    if (this.kind === "action") {
+    if (this.isButton) {
       return make("button", { id, type: "button", class: "outline-button", onclick: () => this.writer.act(this.data) });
     }
     if (this.kind === "choice") {
@@ -118,7 +123,7 @@ export class FieldView {
       put(this.control, "title", data.locked || null);
       return;
     }
-    if (this.kind === "action") {
+    if (this.isButton) {
       say(this.control, data.label);
       // A name must hold the words that are seen.
       const said = data.spoken.toLowerCase().includes(data.label.toLowerCase()) ? data.spoken : `${data.label}: ${data.spoken}`;

@@ -52,6 +52,10 @@ export function createFields(root, state, calls) {
     // What a hand began meanwhile has already put the preview away.
     restore: () => (calls.idle() ? state.ask({ do: "cancel" }, { quiet: true }) : Promise.resolve()),
     act: (field) => {
+      if (field.kind === "show") {
+        void state.ask({ do: "show", ...field.show });
+        return;
+      }
       void state.command(field.command ?? "", field.args ?? {});
       if (field.command === "delete" || field.command === "duplicate") calls.toBoard();
     },
