@@ -1,6 +1,7 @@
 """The answer as data against its schema, the system against numpy, and what the command line says of wrong input."""
 
 import json
+import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -8,8 +9,8 @@ from pathlib import Path
 import numpy
 import pytest
 from jsonschema import Draft202012Validator
-from steelyard import cli, linear, shelf
-from steelyard.model import Body, Couple, Force, Guess, Settings, Sketch, Support
+from steelyard import cli, document, linear, shelf
+from steelyard.model import Body, Couple, Force, Guess, HalfWidth, Settings, Sketch, Support
 from steelyard.report.answer import answer_data
 from steelyard.report.explain import explain
 from steelyard.statics import analyse
@@ -242,3 +243,32 @@ def test_wrong_usage_ends_with_two(capsys, wrong):
         cli.main(wrong)
     assert stopped.value.code == 2
     assert "usage: steelyard" in capsys.readouterr().err
+
+
+def test_half_widths_are_answered_in_json_and_in_the_table(capsys, tmp_path):
+    widths = (
+        HalfWidth("walker.mass_kg", 2.0),
+        HalfWidth("hoist.anchor_m[1]", 0.05),
+        HalfWidth("gangway.angle_deg", 1.0),
+    )
+    sketch = replace(SKETCHES["gangway"], half_widths=widths)
+    data = json.loads(json.dumps(answer_data(sketch, analyse(sketch)), allow_nan=False))
+    for problem in Draft202012Validator(SCHEMA).iter_errors(data):
+        raise AssertionError(f"{problem.json_path}: {problem.message}")
+    spread = next(
+        each for each in data["uncertainty"]["spreads"] if (each["force"], each["quantity"]) == ("hoist", "size")
+    )
+    assert spread["half_width"] == pytest.approx(math.hypot(*(share["change"] for share in spread["shares"])))
+    assert spread["worst_case"]["least"] < spread["value"] < spread["worst_case"]["greatest"]
+    assert answer_data(SKETCHES["gangway"], analyse(SKETCHES["gangway"]))["uncertainty"] is None
+    path = tmp_path / "sketch.json"
+    path.write_text(document.write(sketch), encoding="utf-8")
+    assert cli.main(["solve", str(path)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert (
+        "How sure, given the walker's mass 80\u00a0kg ± 2\u00a0kg; the far end of T, y 3.2\u00a0m ± 0.05\u00a0m;"
+        in "\n".join(lines)
+    )
+    row = next(line for line in lines if line.startswith("T   ") and "±" in line)
+    assert f"2146\u00a0N ± {spread['half_width']:.2g}\u00a0N" in row
+    assert "~" in row and any(line.startswith("~ reached by corners and a search") for line in lines)

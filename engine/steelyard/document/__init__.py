@@ -5,7 +5,7 @@ from __future__ import annotations
 from .bodies import LEAST_LENGTH_M, on_body
 from .checks import acting_ids, check
 from .givens import trouble
-from .paths import Number, number_at, numbers, numbers_of, with_number
+from .paths import Number, number_at, numbers, numbers_of, with_number, words_for
 from .reader import from_data, read
 from .schema import schema
 from .writer import to_data, write
@@ -25,5 +25,6 @@ __all__ = [
     "to_data",
     "trouble",
     "with_number",
+    "words_for",
     "write",
 ]

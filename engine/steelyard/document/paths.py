@@ -83,6 +83,41 @@ def number_at(sketch: Sketch, path: str) -> Number:
     return _fail(path, "there is none", hint)
 
 
+def words_for(sketch: Sketch, number: Number) -> str:
+    """What a number is called in a sentence: "the walker's mass", "the place of T along the gangway", "g".
+
+    The owner is a thing's or a body's name, else the letter beside it.
+    """
+    if number.of == SETTINGS:
+        return "g"
+    entity = _entity(sketch, number.of, number.path)
+    if isinstance(entity, Body):
+        letter, owner = "", f"the {entity.name}"
+    else:
+        letter = entity.symbol
+        owner = f"the {entity.name}" if isinstance(entity, Thing) and entity.name else letter
+    axis = f", {'xy'[number.place[-1]]}" if number.place else ""
+    match number.key:
+        case "mass_kg" | "weight_n":
+            return f"{owner}'s {'mass' if number.key == 'mass_kg' else 'weight'}"
+        case "length_m" | "angle_deg":
+            return f"{owner}'s {'length' if number.key == 'length_m' else 'angle'}"
+        case "origin_m" | "centre_m":
+            return f"{owner}'s {'origin' if number.key == 'origin_m' else 'centre of mass'}{axis}"
+        case "points_m" | "holes_m":
+            what = "corner" if number.key == "points_m" else f"hole {number.place[0] + 1}, corner"
+            return f"{owner}'s {what} {number.place[-2] + 1}{axis}"
+        case "place_m":
+            bar = any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
+            where = (" along the bar", " off the bar")[number.place[0]] if bar else axis
+            return f"the place of {owner}{where}"
+        case "anchor_m":
+            return f"the far end of {letter}{axis}"
+        case "normal_deg" | "direction_deg":
+            return f"the direction of {owner}"
+    return f"the size of {owner}"
+
+
 def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
     """The sketch with another value in the place of a number it has; nothing is checked."""
     if number.of == SETTINGS:

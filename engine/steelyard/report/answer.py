@@ -16,6 +16,7 @@ from ..statics.advice import advice, ends_of, parts
 from ..statics.equations import Equations, equations
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
 from ..statics.theorems import theorems
+from ..statics.uncertainty import Uncertainty, uncertainty
 from ..working.ranges import ranges
 
 FORMAT = "steelyard-answer"
@@ -56,6 +57,7 @@ def answer_data(sketch: Sketch, analysis: Analysis) -> Data:
             {"part": each.part, "least": _finite(each.least), "most": _finite(each.most)}
             for each in ranges(analysis, parts(analysis))
         ],
+        "uncertainty": _uncertainty(uncertainty(sketch, analysis.body)),
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {
@@ -77,6 +79,32 @@ def answer_data(sketch: Sketch, analysis: Analysis) -> Data:
             }
             for each in theorems(analysis)
         ],
+    }
+
+
+def _uncertainty(found: Uncertainty | None) -> Data | None:
+    if found is None:
+        return None
+    return {
+        "inputs": [
+            {"path": number.path, "value": number.value, "half_width": width}
+            for number, width in zip(found.inputs, found.half_widths, strict=True)
+        ],
+        "spreads": [
+            {
+                "force": spread.force,
+                "quantity": spread.quantity,
+                "value": spread.value,
+                "half_width": spread.half_width,
+                "error": spread.error,
+                "most": spread.most,
+                "shares": [asdict(share) for share in spread.shares],
+                "worst_case": None if spread.extent is None else asdict(spread.extent),
+            }
+            for spread in found.spreads
+        ],
+        "trouble": found.trouble,
+        "may_fail": list(found.may_fail),
     }
 
 

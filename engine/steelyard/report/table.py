@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..document import words_for
 from ..geometry import Vector, angle_of, length
 from ..model import Settings, Sketch
 from ..statics import axes, pivot
 from ..statics.reading import Analysis, ForceReading, Turning
-from ..units import Kind, write_quantity
+from ..statics.uncertainty import Spread, Uncertainty, uncertainty
+from ..units import Kind, write_exact, write_quantity
 
 
 def table(sketch: Sketch, analysis: Analysis) -> str:
@@ -30,8 +32,51 @@ def table(sketch: Sketch, analysis: Analysis) -> str:
     turn = settings.counterclockwise_word if settings.counterclockwise_positive else "clockwise"
     lines += [f"positive: along x, along y, {turn}", ""]
     lines += aligned(rows)
+    found = uncertainty(sketch, analysis.body)
+    if found is not None:
+        lines += ["", *_how_sure(sketch, found)]
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]
     return "\n".join(lines)
+
+
+_KINDS: dict[str, Kind] = {"direction": "angle", "couple": "couple"}
+_NAMES = {"x": " along x", "y": " along y", "size": "", "direction": " direction", "couple": ""}
+
+
+def _how_sure(sketch: Sketch, found: Uncertainty) -> list[str]:
+    """The half-widths of all unknowns, their worst case, and what matters most."""
+    settings = sketch.settings
+    words = {number.path: words_for(sketch, number) for number in found.inputs}
+    given = [
+        f"{words[number.path]} {write_exact(number.value, number.kind, settings)} ± "
+        f"{write_exact(width, number.kind, settings)}"
+        for number, width in zip(found.inputs, found.half_widths, strict=True)
+    ]
+    lines = [f"How sure, given {'; '.join(given)}"]
+    if found.spreads:
+        rows: list[tuple[str, ...]] = [("", "", "first order", "worst case", "most from")]
+        rows += [_spread_row(spread, words, settings) for spread in found.spreads]
+        lines += aligned(rows)
+    if any(not (extent.least_sure and extent.greatest_sure) for extent in (s.extent for s in found.spreads) if extent):
+        lines.append("~ reached by corners and a search; every other end is exact")
+    names = {spread.force: spread.symbol for spread in found.spreads}
+    if found.may_fail:
+        failing = ", ".join(names[force] for force in found.may_fail)
+        lines.append(f"Somewhere in these ranges it would have to act the wrong way: {failing}.")
+    return [*lines, found.trouble] if found.trouble else lines
+
+
+def _spread_row(spread: Spread, words: dict[str, str], settings: Settings) -> tuple[str, ...]:
+    kind = _KINDS.get(spread.quantity, "force")
+    value = write_quantity(spread.value, kind, settings)
+    first = f"{value} ± {write_quantity(spread.half_width, kind, settings, figures=2)}"
+    extent = spread.extent
+    worst = ""
+    if extent is not None:
+        ends = ((extent.least, extent.least_sure), (extent.greatest, extent.greatest_sure))
+        least, greatest = (("" if sure else "~") + write_quantity(end, kind, settings) for end, sure in ends)
+        worst = f"{least} to {greatest}"
+    return (spread.symbol + _NAMES[spread.quantity], "", first, worst, words.get(spread.most, "nothing"))
 
 
 def left_over(analysis: Analysis) -> tuple[float | None, float | None]:
