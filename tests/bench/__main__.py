@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-for folder in (HERE, HERE.parents[1] / "web", HERE.parents[1] / "engine"):
+for folder in (HERE.parent / "engine", HERE, HERE.parents[1] / "web", HERE.parents[1] / "engine"):
     sys.path.insert(0, str(folder))
 
 from row import Row  # noqa: E402 - the path above must be set first

@@ -1,17 +1,15 @@
 """The written working in symbols, against sympy solving the same equations in the same run."""
 
-import sys
 import time
-from pathlib import Path
 
 import sympy
 from row import Row, at_most
 from steelyard.model import Body, Sketch, Support, Thing
 from steelyard.statics import analyse
-from steelyard.working import expression as ex
 from steelyard.working.data import as_data
 from steelyard.working.desk import Options
 from steelyard.working.steps import work
+from trees import to_sympy
 
 ROUNDS = 15
 
@@ -62,26 +60,6 @@ def _for_sympy(sketch: Sketch) -> tuple[list[sympy.Expr], list[sympy.Symbol]]:
     return written, unknowns
 
 
-def to_sympy(node: ex.Expression) -> sympy.Expr:
-    """The same expression for sympy."""
-    match node:
-        case ex.Symbol():
-            return sympy.Symbol(f"{node.base}_{node.index}", real=True)
-        case ex.Number():
-            return sympy.nsimplify(node.text)
-        case ex.Sum():
-            return sympy.Add(*(sign * to_sympy(term) for sign, term in node.terms))
-        case ex.Product():
-            return sympy.Mul(*(to_sympy(factor) for factor in node.factors))
-        case ex.Quotient():
-            return to_sympy(node.above) / to_sympy(node.below)
-        case ex.Negation():
-            return -to_sympy(node.of)
-        case ex.Function():
-            return getattr(sympy, node.name)(to_sympy(node.argument))
-    raise AssertionError(node)
-
-
 def _check_the_same(sketch: Sketch, equations: list[sympy.Expr], unknowns: list[sympy.Symbol]) -> None:
     """Both find every unknown, or the comparison means nothing."""
     found = sympy.solve(equations, unknowns, dict=True)
@@ -92,9 +70,3 @@ def _seconds(call) -> float:  # type: ignore[no-untyped-def]
     start = time.perf_counter()
     call()
     return time.perf_counter() - start
-
-
-if __name__ == "__main__":
-    sys.path.insert(0, str(Path(__file__).parent))
-    for row in rows():
-        print(row)

@@ -17,7 +17,7 @@ from steelyard.working.mathml import equation_rows, equation_whole
 from steelyard.working.spoken import equation_spoken
 from steelyard.working.steps import work
 from strategies import sketches
-from trees import neutral, read_latex, read_mathml, value
+from trees import neutral, read_latex, read_mathml, to_sympy, value
 from working_cases import SKETCHES, WAYS, Matrix
 
 CORE = {"math", "mrow", "mi", "mn", "mo", "mfrac", "msub", "msup", "msqrt", "mtext"}
@@ -205,25 +205,6 @@ def test_data_for_the_page_is_plain_and_uses_only_mathml_core(name):
                 assert set(tags(row)) <= CORE
         for runs in (step["title"], *step["why"], *step["remarks"]):
             assert all(run["role"] in ("word", "symbol", "sub") and run["text"] for run in runs)
-
-
-def to_sympy(node):
-    match node:
-        case ex.Symbol():
-            return sympy.Symbol(f"{node.base}_{node.index}", real=True)
-        case ex.Number():
-            return sympy.nsimplify(node.text)
-        case ex.Sum():
-            return sympy.Add(*(sign * to_sympy(term) for sign, term in node.terms))
-        case ex.Product():
-            return sympy.Mul(*(to_sympy(factor) for factor in node.factors))
-        case ex.Quotient():
-            return to_sympy(node.above) / to_sympy(node.below)
-        case ex.Negation():
-            return -to_sympy(node.of)
-        case ex.Function():
-            return getattr(sympy, node.name)(to_sympy(node.argument))
-    raise AssertionError(node)
 
 
 @pytest.mark.parametrize("way", ["arms", "coordinates", "own pivot"])

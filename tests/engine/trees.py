@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 
+import sympy
 from steelyard.working import expression as ex
 
 LATEX_UNITS = {
@@ -257,3 +258,23 @@ def _latex_node(command, arguments):
     if command == r"\ang":
         return ("number", arguments[0], "deg")
     return ("number", arguments[0], LATEX_UNITS[arguments[1]] if len(arguments) > 1 else "")
+
+
+def to_sympy(node: ex.Expression) -> sympy.Expr:
+    """The same expression for sympy."""
+    match node:
+        case ex.Symbol():
+            return sympy.Symbol(f"{node.base}_{node.index}", real=True)
+        case ex.Number():
+            return sympy.nsimplify(node.text)
+        case ex.Sum():
+            return sympy.Add(*(sign * to_sympy(term) for sign, term in node.terms))
+        case ex.Product():
+            return sympy.Mul(*(to_sympy(factor) for factor in node.factors))
+        case ex.Quotient():
+            return to_sympy(node.above) / to_sympy(node.below)
+        case ex.Negation():
+            return -to_sympy(node.of)
+        case ex.Function():
+            return getattr(sympy, node.name)(to_sympy(node.argument))
+    raise AssertionError(node)

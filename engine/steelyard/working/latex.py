@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from .expression import Equation, Expression, Number, Symbol
 from .figures import UNITS
-from .layout import Token, expression_line, line, rows
+from .layout import expression_line, line, rows
+from .tex import Hand, written
 
 _GREEK = {
     "α": r"\alpha", "β": r"\beta", "γ": r"\gamma", "δ": r"\delta", "ε": r"\epsilon", "ζ": r"\zeta", "η": r"\eta",
@@ -26,21 +27,21 @@ PAGE_PX = 620.0
 
 def equation_latex(equation: Equation) -> str:
     """An equation as one line of LaTeX, without math delimiters."""
-    return _line(line(equation))
+    return written(line(equation), _HAND)
 
 
 def equation_display(equation: Equation) -> str:
     """An equation as display mathematics, broken where it would not fit a printed page."""
     broken = rows(equation, PAGE_PX)
     if len(broken) == 1:
-        return f"\\[ {_line(broken[0])} \\]"
-    body = " \\\\\n".join(f"  & {_line(row)}" for row in broken)
+        return f"\\[ {written(broken[0], _HAND)} \\]"
+    body = " \\\\\n".join(f"  & {written(row, _HAND)}" for row in broken)
     return f"\\begin{{align*}}\n{body}\n\\end{{align*}}"
 
 
 def expression_latex(expression: Expression) -> str:
     """An expression as LaTeX, without math delimiters."""
-    return _line(expression_line(expression))
+    return written(expression_line(expression), _HAND)
 
 
 def symbol_latex(symbol: Symbol) -> str:
@@ -82,39 +83,4 @@ def _letters(text: str) -> str:
     return "".join(out).strip()
 
 
-def _line(tokens: tuple[Token, ...]) -> str:
-    return " ".join(piece for piece in (_token(token) for token in tokens) if piece)
-
-
-def _token(token: Token) -> str:
-    match token.kind:
-        case "symbol":
-            assert isinstance(token.leaf, Symbol)
-            return symbol_latex(token.leaf)
-        case "number":
-            assert isinstance(token.leaf, Number)
-            return number_latex(token.leaf)
-        case "name":
-            return rf"\{token.text}"
-        case "plus":
-            return "+"
-        case "minus" | "negative":
-            return "-"
-        case "dot":
-            return r"\cdot"
-        case "beside":
-            return r"\,"
-        case "equals":
-            return "="
-        case "open":
-            return r"\left("
-        case "close":
-            return r"\right)"
-        case "over":
-            return "/"
-        case "fraction":
-            return rf"\frac{{{_line(token.parts[0])}}}{{{_line(token.parts[1])}}}"
-        case "root":
-            return rf"\sqrt{{{_line(token.parts[0])}}}"
-        case "square":
-            return rf"{{{_line(token.parts[0])}}}^{{2}}"
+_HAND = Hand(symbol_latex, number_latex, (r"\left(", r"\right)"), "^{2}")

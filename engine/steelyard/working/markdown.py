@@ -5,14 +5,16 @@ from __future__ import annotations
 from .expression import Equation, Number, Symbol
 from .figures import UNITS, local
 from .latex import symbol_latex
-from .layout import Token, line
+from .layout import line
+from .tex import Hand, written
 
 _WORDS = {"\\": "\\\\", "*": r"\*", "_": r"\_", "`": r"\`", "$": r"\$", "<": "&lt;", "[": r"\[", "]": r"\]", "#": r"\#"}
 
 
 def equation_markdown(equation: Equation, *, comma: bool = False) -> str:
     """An equation as TeX between dollar signs."""
-    return f"${_line(line(equation), comma)}$"
+    hand = _WITH_COMMA if comma else _WITH_POINT
+    return f"${written(line(equation), hand)}$"
 
 
 def symbol_markdown(symbol: Symbol) -> str:
@@ -25,44 +27,6 @@ def escape(text: str) -> str:
     return "".join(_WORDS.get(char, char) for char in text)
 
 
-def _line(tokens: tuple[Token, ...], comma: bool) -> str:
-    return " ".join(_token(token, comma) for token in tokens)
-
-
-def _token(token: Token, comma: bool) -> str:
-    match token.kind:
-        case "symbol":
-            assert isinstance(token.leaf, Symbol)
-            return symbol_latex(token.leaf)
-        case "number":
-            assert isinstance(token.leaf, Number)
-            return _number(token.leaf, comma)
-        case "name":
-            return rf"\{token.text}"
-        case "plus":
-            return "+"
-        case "minus" | "negative":
-            return "-"
-        case "dot":
-            return r"\cdot"
-        case "beside":
-            return r"\,"
-        case "equals":
-            return "="
-        case "open":
-            return "("
-        case "close":
-            return ")"
-        case "over":
-            return "/"
-        case "fraction":
-            return rf"\frac{{{_line(token.parts[0], comma)}}}{{{_line(token.parts[1], comma)}}}"
-        case "root":
-            return rf"\sqrt{{{_line(token.parts[0], comma)}}}"
-        case "square":
-            return rf"{{{_line(token.parts[0], comma)}}}^2"
-
-
 def _number(number: Number, comma: bool) -> str:
     text = local(number.text, comma=comma).replace(",", "{,}").replace("\u2009", r"\,").replace("−", "-")
     if not number.unit:
@@ -71,3 +35,7 @@ def _number(number: Number, comma: bool) -> str:
         return rf"{text}^\circ"
     unit = UNITS[number.unit].written.replace("·", r"\cdot ").replace("²", "^2")
     return rf"{text}\,\mathrm{{{unit}}}"
+
+
+_WITH_POINT = Hand(symbol_latex, lambda number: _number(number, False), ("(", ")"), "^2")
+_WITH_COMMA = Hand(symbol_latex, lambda number: _number(number, True), ("(", ")"), "^2")
