@@ -24,6 +24,7 @@ _NO_SHARE = 1e-6
 _SAME_PLACE = 1e-9
 _AFTER_NOUN = re.compile(r" (?:of|on|in|at|to|under|over|by|with|from|behind|below|above|beside|near|around) ")
 _PLURALS = frozenset(("feet", "people", "men", "women", "children", "teeth", "crew"))
+_NAMES_AXIS = "along "
 _AXIS_NAME = re.compile(r"(?<=along [+−])([xy])\b")
 
 
@@ -35,6 +36,10 @@ def sentence(*pieces: Piece, fact: Fact | None = None, comma: bool = False) -> S
 def _runs(pieces: Iterable[Piece], comma: bool) -> Iterable[Run]:
     for piece in pieces:
         if isinstance(piece, str):
+            if _NAMES_AXIS not in piece:
+                if piece:
+                    yield Run(piece)
+                continue
             # The names of axes slope wherever they stand: "along +x".
             for index, part in enumerate(_AXIS_NAME.split(piece)):
                 if part:

@@ -82,17 +82,19 @@ def plan(
     order: Sequence[OrderItem] | None = None,
     extra: Sequence[Point] = (),
     settled: Mapping[str, Settled] | None = None,
+    options: Sequence[Advice] | None = None,
 ) -> Plan:
     """The equations to write, in order.
 
     `settled` are the senses geometry settles: given for letters, it prefers equations that show them.
 
     `first_pivot` is the user's own first pivot; `order` the user's equations: "x", "y" or a point each.
-    `extra` are further points of the body worth naming. What the user's equations leave unfound the planner finds.
+    `extra` are further points of the body worth naming; `options` are the candidates with them, if at hand.
+    What the user's equations leave unfound the planner finds.
     """
     every = advising.parts(analysis)
     unknown = [part for part in every if part.unknown]
-    options = advising.candidates(analysis, extra)
+    options = advising.candidates(analysis, extra) if options is None else options
     chosen = list(order or ())
     if first_pivot is not None:
         chosen.insert(0, first_pivot)
@@ -139,11 +141,11 @@ def _follow(moves: list[Move], found: set[str], chosen: Advice, options: Sequenc
 
 def _settle_aside(moves: list[Move], found: set[str], analysis: Analysis) -> None:
     """Take up equations put aside once only one of their unknowns is missing, or two share the same two."""
-    by_key = {part.key: part for part in advising.parts(analysis)}
     progress = True
     while progress:
         progress = False
         waiting = [move for move in moves if not move.finds and not _taken_up(moves, move)]
+        by_key = {part.key: part for part in advising.parts(analysis)} if waiting else {}
         for move in waiting:
             left = tuple(key for key in move.left if key not in found)
             if len(left) == 1 and len(move.left) > 1:

@@ -56,14 +56,16 @@ def _steps(desk: Desk) -> Iterator[Step]:
     letters_only = desk.options.symbols_only or any(
         not part.unknown and part.size is None for part in desk.parts.values()
     )
+    tries = candidates(analysis, extra)
     if letters_only:
-        desk.settled, desk.reasons = settle(candidates(analysis, extra), desk.parts, analysis.lever_m)
+        desk.settled, desk.reasons = settle(tries, desk.parts, analysis.lever_m)
     made = plan(
         analysis,
         first_pivot=desk.options.first_pivot,
         order=desk.options.order,
         extra=extra,
         settled=desk.settled if letters_only else None,
+        options=tries,
     )
     yield from chain(desk, made)
     if made.unfound:
