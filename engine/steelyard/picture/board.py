@@ -10,9 +10,7 @@ from typing import Literal
 from ..geometry import Point, Vector
 from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
 from ..statics import axes, moments, shape
-from ..statics import pivot as pivots
-from ..statics.advice import Advice, parts_of
-from ..statics.advice import turning as share_about
+from ..statics.advice import Advice
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
 from . import (
@@ -27,6 +25,7 @@ from . import (
     grips,
     labels,
     names,
+    pivots,
     supports,
     text,
 )
@@ -35,6 +34,7 @@ from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .levers import Lever, Turned, levers
 from .look import look_of
+from .pivots import Placed
 from .record import LAYERS, Picture, Record, Target
 from .text import number
 
@@ -111,7 +111,7 @@ class _Board:
         self.tries = tries
         # Which pivot is being thought about: it says what drops out, and shows where else it could be.
         self.chosen = next((each for each in grips.PIVOT_IDS if each == selected or (lit and each in lit)), None)
-        self.pivots = self._pivots()
+        self.pivots = pivots.placed(sketch, analysis)
         self.records: list[Record] = []
         left, top, right, bottom = frame.room
         self.field = Field((left + 4, top + 4, right - 4, bottom - 4))
@@ -137,8 +137,8 @@ class _Board:
             self._supports()
         drawn = self._forces()
         self._named_points()
-        for of, place, called in self.pivots:
-            self._pivot(of, place, called)
+        for pivot in self.pivots:
+            self._pivot(pivot)
         marks = self._marks()
         measured = givens.draw(self.sketch, self.frame, self.view, self.field, remembered, moving, settle=settle)
         self.records.extend(measured.records)
@@ -277,86 +277,35 @@ class _Board:
         return drawn
 
     def _named_points(self) -> None:
-        settled = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
+        here = [self.frame.to_sheet(pivot.place) for pivot in self.pivots]
         for point in self.sketch.points:
             place = self._place(point)
             at = self.frame.to_sheet(place)
             self.records.append(bodies.point_dot(point.id, at, self.frame))
             self.records.append(_glow(point.id, at, 10.0 * self.frame.pen))
             self.field.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
-            here = self.frame.to_sheet(settled)
-            if point.name and math.hypot(at[0] - here[0], at[1] - here[1]) > 1.0:
+            # A pivot on the point bears its name already.
+            if point.name and all(math.dist(at, other) > 1.0 for other in here):
                 line = text.line("label-plain", self.frame.small_px, (point.name, "plain"))
                 self.wanted.append(Wanted(f"{point.id}.label", point.id, (line,), (at,), 2.0))
 
     def _place(self, point: NamedPoint) -> Point:
         return shape.world(self.by_id[point.body], point.place_m) if point.body else point.place_m
 
-    def _pivots(self) -> tuple[tuple[str, Point, str], ...]:
-        """(id, place in the world, what it is called) of the pivot, and of the second one."""
-        if not self.sketch.bodies:
-            return ()
-        word = self.sketch.settings.pivot_word
-        place = self.analysis.pivot if self.analysis is not None else pivots.pivot_point(self.sketch)
-        found = [(grips.PIVOT_ID, place, f"{word} {pivots.name_of(self.sketch)}")]
-        second = pivots.second_point(self.sketch)
-        if second is not None:
-            found.append((grips.SECOND_PIVOT_ID, second, f"{word} {pivots.second_name(self.sketch)}"))
-        return tuple(found)
-
-    def _pivot(self, of: str, place: Point, called: str) -> None:
+    def _pivot(self, pivot: Placed) -> None:
         frame = self.frame
-        at = frame.to_sheet(place)
-        r = grips.RING_PX[of] * frame.pen
-        long = r + 8.0 * frame.pen
-        n = number
-        x, y = at
-        ring = (
-            f"M{n(x - r)} {n(y)}a{n(r)} {n(r)} 0 1 0 {n(2 * r)} 0a{n(r)} {n(r)} 0 1 0 {n(-2 * r)} 0"
-            f"M{n(x - long)} {n(y)}H{n(x - r)}M{n(x + r)} {n(y)}H{n(x + long)}"
-            f"M{n(x)} {n(y - long)}V{n(y - r)}M{n(x)} {n(y + r)}V{n(y + long)}"
-        )
-        role = "pivot" if of == grips.PIVOT_ID else "pivot-second"
-        self.records.append(Record(of, "path", role, "pivot", (("d", ring),), (), of, "always", called))
-        self.records.append(_glow(of, at, long))
-        self.field.box((x - r - 2, y - r - 2, x + r + 2, y + r + 2), HARD)
-        self.field.box((x - long, y - 2, x + long, y + 2), SYMBOL_COST)
-        self.field.box((x - 2, y - long, x + 2, y + long), SYMBOL_COST)
-        lines = [text.line("label-pivot", frame.label_px * 17 / 19, (called, "plain"))]
-        if of == self.chosen:
-            lines.extend(self._dropping(place))
-        ringed = any(record.role == "ring" and dict(record.attrs)["cx"] == n(x) for record in self.records)
+        of, at = pivot.id, frame.to_sheet(pivot.place)
+        self.records.append(pivots.ring(pivot, frame, self.field))
+        self.records.append(_glow(of, at, pivot.reach_px(frame)))
+        lines = [pivots.name_line(pivot, frame)]
+        if of == self.chosen and self.analysis is not None:
+            said, through = pivots.dropping(self.analysis, pivot.place, frame)
+            self.records.extend(through)
+            lines.extend([said] if said is not None else ())
+        n = number(at[0])
+        ringed = any(record.role == "ring" and dict(record.attrs)["cx"] == n for record in self.records)
         reach = forces.RING_RADIUS_PX + 6.0 if ringed else grips.RING_PX[of] + 1.0
         self.wanted.append(Wanted(f"{of}.label", of, tuple(lines), (at,), reach * frame.pen))
-
-    def _dropping(self, place: Point) -> tuple[text.Line, ...]:
-        """What drops out about the pivot in hand, in words below its name; and the lines that run through its ring."""
-        if self.analysis is None:
-            return ()
-        frame, at = self.frame, self.frame.to_sheet(place)
-        lever = self.analysis.lever_m
-        dropping: list[str] = []
-        lines: list[tuple[str, Vector]] = []
-        for reading in self.analysis.readings:
-            force = reading.force
-            if force.along is None:
-                continue
-            line = _certain_line(reading)
-            if moments.passes(place, force.point, line, lever):
-                dropping.append(force.id)
-                lines.extend([(force.id, line)] if line is not None else ())
-            elif force.sought == "size and direction":
-                for part in parts_of(force):
-                    if not share_about(part, place, lever) and part.along is not None:
-                        dropping.append(part.key)
-                        lines.append((part.key, part.along))
-        for key, line in lines:
-            self._add(constructions.through(key, at, line, 3.0 * grips.RING_PX[grips.PIVOT_ID], frame))
-        if not dropping:
-            return ()
-        symbols = {reading.force.id: reading.force.symbol for reading in self.analysis.readings}
-        verb = " drops out" if len(dropping) == 1 else " drop out"
-        return (text.line("caption", frame.small_px, *advice.listed(dropping, symbols), (verb, "plain")),)
 
     def _marks(self) -> list[advice.Mark]:
         """The points worth trying, as quiet rings."""
@@ -597,16 +546,6 @@ class _Board:
     def _add(self, record: Record | None) -> None:
         if record is not None:
             self.records.append(record)
-
-
-def _certain_line(reading: ForceReading) -> Vector | None:
-    """The unit line a force acts along, where there is one to be seen: of its guess, its answer, or as given."""
-    force = reading.force
-    for vector in (force.guess, reading.vector):
-        if vector is not None and math.hypot(*vector) > 0.0:
-            size = math.hypot(*vector)
-            return (vector[0] / size, vector[1] / size)
-    return None if force.sought == "size and direction" else force.along
 
 
 def _has_weight(body: Body) -> bool:
