@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from ..geometry import Point, Vector, cross, distance, dot, line_crossing, perpendicular, subtract
@@ -77,15 +77,14 @@ def parts_of(force: ActingForce) -> tuple[Part, ...]:
         return (Part(force.id, force.id, "couple", force.point, None, turn, False, unknown, size),)
     if force.sought == "size and direction":
         right, up = force.x_axis
-        x = Part(
-            f"{force.id}.x", force.id, "x", force.point, _signed((right, up), force.along[0]), 0, False, True, None
+        x_sign, y_sign = force.along
+        # Plus zero: no minus zero.
+        across, along = (right * x_sign + 0.0, up * x_sign + 0.0), (-up * y_sign + 0.0, right * y_sign + 0.0)
+        return (
+            Part(f"{force.id}.x", force.id, "x", force.point, across, 0, False, True, None),
+            Part(f"{force.id}.y", force.id, "y", force.point, along, 0, False, True, None),
         )
-        return (x, replace(x, key=f"{force.id}.y", which="y", along=_signed((-up, right), force.along[1])))
     return (Part(force.id, force.id, "size", force.point, force.along, 0, force.one_way, unknown, force.size_n),)
-
-
-def _signed(axis: Vector, sign: float) -> Vector:
-    return (axis[0] * sign + 0.0, axis[1] * sign + 0.0)  # no minus zero
 
 
 def parts(analysis: Analysis) -> tuple[Part, ...]:

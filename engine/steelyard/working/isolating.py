@@ -14,11 +14,11 @@ from .phrases import Piece, Voice, is_plural
 from .record import Contact, Fact, Line, Sense, Sentence, Step
 
 
-def isolate(voice: Voice) -> Step:
-    """The isolating step of a working."""
+def isolate(voice: Voice, *, numbers: bool = True) -> Step:
+    """The isolating step of a working; without `numbers` weights stay letters."""
     body = voice.sketch.body(voice.analysis.body)
     known: dict[Symbol, Known] = {}
-    lines = _weights(voice, body, known)
+    lines = _weights(voice, body, known, numbers)
     name = body.name or body.kind.replace("-", " ")
     return Step(
         kind="isolate",
@@ -108,7 +108,7 @@ def _pounds(voice: Voice, body: Body) -> list[Sentence]:
     return said
 
 
-def _weights(voice: Voice, body: Body, known: dict[Symbol, Known]) -> list[Line]:
+def _weights(voice: Voice, body: Body, known: dict[Symbol, Known], numbers: bool) -> list[Line]:
     """W = m g with its numbers, for each weight that comes from a mass; not in feet and pounds."""
     if voice.settings.units == "us":
         return []
@@ -121,8 +121,10 @@ def _weights(voice: Voice, body: Body, known: dict[Symbol, Known]) -> list[Line]
         known[gravity] = Known(voice.settings.g_m_s2, "m/s2")
         known[weight] = Known(mass_kg * voice.settings.g_m_s2, "N")
         right = product(mass, gravity)
-        worked = put_in(right, known, "N", voice.display.figures)
         lines.append(Line("given", Equation(weight, right)))
+        if not numbers:
+            continue
+        worked = put_in(right, known, "N", voice.display.figures)
         lines.append(Line("numbers", Equation(None, worked.numbers)))
         lines.append(Line("value", Equation(weight, worked.result)))
     return lines

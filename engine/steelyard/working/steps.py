@@ -41,7 +41,7 @@ def each_step(sketch: Sketch, analysis: Analysis, options: Options) -> Iterator[
 
 
 def _steps(desk: Desk) -> Iterator[Step]:
-    yield isolating.isolate(desk.voice)
+    yield isolating.isolate(desk.voice, numbers=not desk.options.symbols_only)
     sketch, analysis = desk.voice.sketch, desk.analysis
     kind = analysis.supports.kind
     unknown = any(part.unknown for part in desk.parts.values())
