@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from .picture.board import View
 
 ANSWERED, BAD_INPUT = 0, 2
-VIEWS = ("set-up", "extended")
+VIEWS = ("set-up", "extended", "point", "polygon")
 # What a sketch is read from: said in every command's help.
 FILE = "a sketch (JSON), or the name of a scenario on the shelf; - reads standard input"
 
@@ -86,7 +86,8 @@ def _parser() -> argparse.ArgumentParser:
     working.add_argument("--symbols", action="store_true", help="letters only, no numbers put in")
     draw = commands.add_parser("draw", help="write a picture of the sketch")
     draw.add_argument("file", metavar="FILE", help=FILE)
-    draw.add_argument("--view", choices=VIEWS, default="extended", help="body with supports, or with their forces")
+    views = "body with supports, or with their forces; or forces from one dot, or head to tail"
+    draw.add_argument("--view", choices=VIEWS, default="extended", help=views)
     draw.add_argument("-o", "--out", metavar="OUT", required=True, help="the SVG file to write; - writes it out")
     return parser
 

@@ -19,6 +19,9 @@ Wait = Callable[..., Any]
 SVG = "{http://www.w3.org/2000/svg}"
 STYLED = ("stroke", "strokeWidth", "strokeDasharray", "strokeLinecap", "fill", "fontFamily", "fontWeight", "fontStyle")
 
+# The last is the one the next sketch opens in.
+VIEWS = {"set-up": "Set-up", "point": "Point", "polygon": "Polygon", "extended": "Extended"}
+
 READ_STYLES = """([roles, styled]) => {
   const space = "http://www.w3.org/2000/svg";
   const stage = document.createElementNS(space, "svg");
@@ -104,6 +107,7 @@ def ask(door: Door, request: dict[str, Any]) -> dict[str, Any]:
 
 def test_the_page_and_the_export_paint_the_same_records_for_every_scenario_and_view(app: AppPage) -> None:
     page = app.page
+    page.emulate_media(reduced_motion="reduce")  # else arrows are still on their way when they are read
     for scenario in shelf.listing():
         page.get_by_role("button", name="Shelf", exact=True).click()
         app.painted(page.locator("dialog[open]").get_by_role("button", name=scenario.title).click)
@@ -112,8 +116,8 @@ def test_the_page_and_the_export_paint_the_same_records_for_every_scenario_and_v
         door = Door()
         ask(door, {"do": "show", "view": "extended", **page.evaluate(READ_SHEET)})
         ask(door, {"do": "scenario", "slug": scenario.slug})
-        for view, tab in (("set-up", "Set-up"), ("extended", "Extended")):
-            app.painted(page.get_by_role("button", name=tab).click)
+        for view, tab in VIEWS.items():
+            app.painted(page.get_by_role("button", name=tab, exact=True).click)
             reply = ask(door, {"do": "show", "view": view})
             expected = exported(reply["picture"])
             painted = page.evaluate(READ_BOARD)

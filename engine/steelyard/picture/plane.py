@@ -21,6 +21,8 @@ BELOW_PART, BELOW_PX = 0.36, (118.0, 240.0)
 LEAST_N_PER_PX, MOST_N_PER_PX = 1e-9, 1e12
 # The scale of before is kept while everything is in sight at no less than this part of the best size.
 KEPT_PART = 0.55
+# What is needed round one point is at most this part of the sheet, or of a sheet whose middle is taken.
+MOST_PART, MOST_PART_IN_MIDDLE = 0.55, 0.36
 # With nothing to be seen yet, a division of the edge stands for a few newtons.
 USUAL_N_PER_PX = 1.0
 
@@ -78,14 +80,21 @@ def fitted(frame: Frame, needs: list[Need], before: Window | None, inset: Frame,
     if largest == 0.0:
         n_per_px = before.n_per_px if before is not None else USUAL_N_PER_PX
         return Window(n_per_px, (0.0, 0.0), inset)
+    sheet = newton_sheet(frame, 1.0, (0.0, 0.0))
+    left, top, right, bottom = sheet.room
+    # What labels and stubs would like round them may crowd a small sheet, but not press its arrows to nothing.
+    part = MOST_PART_IN_MIDDLE if middle else MOST_PART
+    wide, high = part * (right - left), part * (bottom - top)
+    needs = [
+        (at, min(wide, before_px), min(high, above_px), min(wide, after_px), min(high, below_px))
+        for at, before_px, above_px, after_px, below_px in needs
+    ]
     # In parts of the largest: whatever the sizes are, the search for the zoom stays within its bounds.
     scaled: list[Need] = [((need[0][0] / largest, need[0][1] / largest), *need[1:]) for need in needs]
-    sheet = newton_sheet(frame, 1.0, (0.0, 0.0))
     if middle:
         # What reaches out to one side needs as much room on the other.
         scaled += [((-x, -y), right, bottom, left, top) for (x, y), left, top, right, bottom in scaled]
     zoom = zoom_for(scaled, sheet)
-    left, top, right, bottom = sheet.room
     zoom = max(zoom, 0.12 * min(right - left, bottom - top))
     if not math.isfinite(zoom):
         zoom = 0.4 * min(right - left, bottom - top)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..geometry import Point
+from ..geometry import Point, add
 from ..model import Sketch
 from ..statics.reading import Analysis, ForceReading
 from . import arrows, constructions, forces, grips, inset, lanes
@@ -69,11 +69,12 @@ def draw(sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looki
     plane = sheet.plane
     middle = plane.to_sheet((0.0, 0.0))
     readings = _readings(analysis)
-    shares = _shares(sheet, readings)
+    asides = _asides(sheet, readings)
     placed = []
     for reading in readings:
         force = reading.force
-        at = _start(sheet, reading, shares[force.id], middle)
+        held = looking.held
+        at = held[1] if held is not None and held[0] == force.id else add(middle, asides[force.id])
         sheet.tails[force.id] = at
         placed.append(reading._replace(force=force._replace(point=plane.to_world(at))))
     keep_clear_of_dot(sheet.field, middle, DOT_PX * plane.pen)
@@ -96,27 +97,29 @@ def draw(sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looki
     return sheet.picture()
 
 
-def _shares(sheet: ForceSheet, readings: tuple[ForceReading, ...]) -> dict[str, int]:
-    """Half-lanes of arrows that point the same way; they stay through a gesture."""
-    keys = [f"{reading.force.id}.lane" for reading in readings]
+def _asides(sheet: ForceSheet, readings: tuple[ForceReading, ...]) -> dict[str, Point]:
+    """How far aside each force starts, in px: those that point the same way lie side by side, through a gesture too."""
+    entries = [(reading.force.id, way) for reading in readings for way in _ways(reading, sheet)]
+    keys = [f"{force_id}.lane{index}" for index, (force_id, _) in enumerate(entries)]
     if not sheet.looking.settle and all(key in sheet.remembered for key in keys):
-        found = [sheet.remembered[key] for key in keys]
+        shares = [sheet.remembered[key] for key in keys]
     else:
-        found = lanes.fan([_way(reading, sheet) for reading in readings])
-    sheet.sides.update(zip(keys, found, strict=True))
-    return {reading.force.id: share for reading, share in zip(readings, found, strict=True)}
+        shares = lanes.fan([way for _, way in entries])
+    sheet.sides.update(zip(keys, shares, strict=True))
+    found = {reading.force.id: (0.0, 0.0) for reading in readings}
+    for (force_id, (x, y)), share in zip(entries, shares, strict=True):
+        aside = 0.5 * share * APART_PX * sheet.plane.pen
+        found[force_id] = add(found[force_id], (-y * aside, x * aside))
+    return found
 
 
-def _way(reading: ForceReading, sheet: ForceSheet) -> Point:
-    """The direction on the sheet a force is seen in; none for one whose direction is to be found."""
+def _ways(reading: ForceReading, sheet: ForceSheet) -> list[Point]:
+    """The directions on the sheet in which arrows of a force are seen: one, or those of two components."""
+    force = reading.force
     along = inset.line_of(reading) if size_of(reading) > 0.0 or reading.size_n is None else None
-    return (0.0, 0.0) if along is None else (along[0], -along[1])
-
-
-def _start(sheet: ForceSheet, reading: ForceReading, share: int, middle: Point) -> Point:
-    held = sheet.looking.held
-    if held is not None and held[0] == reading.force.id:
-        return held[1]
-    x, y = _way(reading, sheet)
-    aside = 0.5 * share * APART_PX * sheet.plane.pen
-    return (middle[0] - y * aside, middle[1] + x * aside)
+    if along is not None:
+        return [(along[0], -along[1])]
+    ring = sheet.sketch.answers == "kept" and sheet.sketch.settings.unknowns_drawn == "ring"
+    if force.sought != "size and direction" or force.along is None or reading.vector is not None or ring:
+        return []
+    return [(force.along[0], 0.0), (0.0, -force.along[1])]
