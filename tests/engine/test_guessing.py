@@ -36,7 +36,7 @@ UNKNOWNS = [
     for reading in analyse(sketch).readings
     if reading.force.role == "unknown"
 ]
-ANGLES = (20.0, 148.1, 270.0)
+ANGLES = (148.1, 290.0)
 
 
 def done(sketch: Sketch, name: str, **args: Any) -> Sketch:

@@ -131,7 +131,8 @@ def _balance_words(desk: Desk, stage: Stage, closes: Closes) -> str:
 
 
 def _is_kept(desk: Desk, force_id: str) -> bool:
-    return desk.voice.sketch.answers == "kept" and force_id not in desk.voice.sketch.told
+    reading = desk.analysis.reading(force_id)
+    return desk.voice.sketch.answers == "kept" and reading.vector is None and reading.couple_n_m is None
 
 
 def _place(desk: Desk, stage: Stage) -> list[Piece]:

@@ -243,7 +243,11 @@ def _straight(
         locked=locked,
         role="grip-guess" if guess_key in drawn.arrows else "grip",
     )
-    grips.line(force.id, "tail", [arrow.tail, arrow.head], RANK_SHAFT, letter, locked=tail_locked(reading, entity))
+    # A force drawn as its two components is taken by either.
+    for each in (arrow, drawn.arrows.get(f"{force.id}.y")):
+        if each is not None:
+            ends = [each.tail, each.head]
+            grips.line(force.id, "tail", ends, RANK_SHAFT, letter, locked=tail_locked(reading, entity))
     if isinstance(entity, Force) and grips.selected == force.id:
         grips.dot(force.id, "slide", _lozenge(at, head), RANK_HEAD + 5, f"slide {letter} along its line", only=True)
 
