@@ -149,7 +149,8 @@ class _Pen:
         heads = _head(start, along if tight else back, unit) + _head(end, back if tight else along, unit)
         self._stroke("heads", heads, role="given-head")
         self.drawn.lines.append((self.given.id, [first, last]))
-        self.drawn.grips[self.given.id] = ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
+        # Beside the number, which a person may be reading while they hold it.
+        self.drawn.grips[self.given.id] = (start[0] + 0.2 * (end[0] - start[0]), start[1] + 0.2 * (end[1] - start[1]))
         self._text_along(start, end)
         self._clear_of(first, last)
 

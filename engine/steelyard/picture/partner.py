@@ -17,12 +17,12 @@ from .labels import HARD, Box, Field, Wanted
 from .record import LAYERS, Picture, Record
 from .text import number, symbol_pieces
 
-WIDTH_PX, HEIGHT_PX = 236.0, 176.0
-_ARROW_PX = 62.0
-_MARGIN_PX = 12.0
-_EARTH_RADIUS_PX = 40.0
+WIDTH_PX, HEIGHT_PX = 220.0, 138.0
+_ARROW_PX = 54.0
+_MARGIN_PX = 8.0
+_EARTH_RADIUS_PX = 34.0
 # Longest side of a rope or strut on this sheet.
-_LINK_PX = 96.0
+_LINK_PX = 74.0
 # What is pushed on is met by the head of the arrow; what is pulled has the arrow start at it.
 _PUSHED = ("contact", "normal", "friction", "fluid")
 
@@ -81,7 +81,8 @@ class _Sheet:
         self.records.append(
             Record(f"{self.of}.earth", "circle", "support-part", "body", disc, (), self.of, name="Earth")
         )
-        self._clear((x - 40, y - 40, x + 40, y + 40))
+        r = _EARTH_RADIUS_PX
+        self._clear((x - r, y - r, x + r, y + r))
         return (x, y)
 
     def _support(self, support: Support) -> Point:

@@ -53,6 +53,7 @@ export function createFields(root, state, calls) {
     restore: () => (calls.idle() ? state.ask({ do: "cancel" }, { quiet: true }) : Promise.resolve()),
     act: (field) => {
       if (field.kind === "show") {
+        expand(false);
         void state.ask({ do: "show", ...field.show });
         return;
       }
