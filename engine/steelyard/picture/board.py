@@ -392,7 +392,8 @@ class _Board:
                 if turning is None:
                     continue
                 if turning.drops_out and of != self.chosen:
-                    notes.append(self._dropped(force, of, place))
+                    if can_light:
+                        notes.append(self._dropped(force, of, place))
                     continue
                 turned = Turned(force, along, turning, vector, arrow)
                 drawing = levers(turned, place, look, self.x_axis, of != grips.PIVOT_ID, always)

@@ -46,6 +46,7 @@ RINGS = (
 )
 # The first rings are closer than 30 px: only what is near counts there.
 CLOSE_RINGS = 5
+CLOSE_REACH_PX, FAR_REACH_PX = 30.0, 270.0
 LEADER_PX = 28.0
 
 # Costs. A hard overlap outweighs any number of soft ones.
@@ -134,25 +135,19 @@ class Field:
 
 
 def segment_meets_box(x1: float, y1: float, x2: float, y2: float, box: Box) -> bool:
-    """Whether a segment touches an upright box (clipping by the four sides in turn)."""
+    """Whether a segment touches an upright box: it is on no outer side of it, nor are all corners on one side of it."""
     left, top, right, bottom = box
+    if (x1 < left and x2 < left) or (x1 > right and x2 > right):
+        return False
+    if (y1 < top and y2 < top) or (y1 > bottom and y2 > bottom):
+        return False
     dx, dy = x2 - x1, y2 - y1
-    low, high = 0.0, 1.0
-    for move, gap_low, gap_high in ((dx, left - x1, right - x1), (dy, top - y1, bottom - y1)):
-        if move == 0.0:
-            if gap_low > 0.0 or gap_high < 0.0:
-                return False
-            continue
-        first, second = gap_low / move, gap_high / move
-        if first > second:
-            first, second = second, first
-        if first > low:
-            low = first
-        if second < high:
-            high = second
-        if low > high:
-            return False
-    return True
+    start = dx * y1 - dy * x1
+    first, second = start + dy * left - dx * top, start + dy * right - dx * top
+    third, fourth = start + dy * right - dx * bottom, start + dy * left - dx * bottom
+    if first > 0.0:
+        return second <= 0.0 or third <= 0.0 or fourth <= 0.0
+    return first == 0.0 or second >= 0.0 or third >= 0.0 or fourth >= 0.0
 
 
 def box_at(wanted: Wanted, side: int, width: float, height: float) -> Box:
@@ -169,85 +164,61 @@ def box_at(wanted: Wanted, side: int, width: float, height: float) -> Box:
     return (left, top, left + width, top + height)
 
 
-def _cost(
-    box: Box,
-    near: list[Thing],
-    placed: list[Box],
-    room: Box,
-    enough: float,
-) -> float:
-    left, top, right, bottom = box[0] - AIR_PX, box[1] - AIR_PX, box[2] + AIR_PX, box[3] + AIR_PX
+def _cost(box: Box, near: list[Thing], room: Box, enough: float) -> float:
+    left, top, right, bottom = box
+    left -= AIR_PX
+    top -= AIR_PX
+    right += AIR_PX
+    bottom += AIR_PX
     total = 0.0
-    out = max(room[0] - left, room[1] - top, right - room[2], bottom - room[3])
-    if out > 0.0:
-        total += OUTSIDE + 10.0 * out
-    for other in placed:
-        if left < other[2] and right > other[0] and top < other[3] and bottom > other[1]:
-            total += HARD
-            if total >= enough:
-                return total
+    if left < room[0] or top < room[1] or right > room[2] or bottom > room[3]:
+        total = OUTSIDE + 10.0 * max(room[0] - left, room[1] - top, right - room[2], bottom - room[3])
+        if total >= enough:
+            return total
     for far_left, far_top, far_right, far_bottom, weight, stroke in near:
-        if (
-            left < far_right
-            and right > far_left
-            and top < far_bottom
-            and bottom > far_top
-            and (
-                stroke is None
-                or segment_meets_box(
-                    stroke[0],
-                    stroke[1],
-                    stroke[2],
-                    stroke[3],
-                    (left - stroke[4], top - stroke[4], right + stroke[4], bottom + stroke[4]),
-                )
-            )
-        ):
+        if left < far_right and right > far_left and top < far_bottom and bottom > far_top:
+            if stroke is not None:
+                x1, y1, x2, y2, half = stroke
+                if not segment_meets_box(x1, y1, x2, y2, (left - half, top - half, right + half, bottom + half)):
+                    continue
             total += weight
             if total >= enough:
                 return total
     return total
 
 
-def _reaches(wanted: Wanted, box: Box, across: float, down: float) -> bool:
-    across, down = across + wanted.gap, down + wanted.gap
-    return any(
-        x - across < box[2] and x + across > box[0] and y - down < box[3] and y + down > box[1]
-        for x, y in wanted.anchors
-    )
-
-
-def _near(wanted: Wanted, field_: Field, across: float, down: float) -> list[Thing]:
-    """What a label could meet so far from its anchors, the costliest first: a bad place is soon given up."""
-    across, down = across + wanted.gap, down + wanted.gap
+def _near(wanted: Wanted, field_: Field, placed: list[Box], reach: float) -> list[Thing]:
+    """What a label could meet within a reach of its anchors, the costliest first: a bad place is soon given up."""
+    reach += wanted.gap
     xs = [anchor[0] for anchor in wanted.anchors]
     ys = [anchor[1] for anchor in wanted.anchors]
-    left, top, right, bottom = min(xs) - across, min(ys) - down, max(xs) + across, max(ys) + down
-    near = [
-        thing
-        for thing in field_.things
-        if thing[0] < right and thing[2] > left and thing[1] < bottom and thing[3] > top
-    ]
+    across, down = wanted.width + reach, wanted.height + reach
+    round_it = (min(xs) - across, min(ys) - down, max(xs) + across, max(ys) + down)
+    near = _within(field_.things, round_it)
     near.sort(key=_weight, reverse=True)
-    return near
+    return [*_within([(*box, HARD, None) for box in placed], round_it), *near]
+
+
+def _within(things: list[Thing], box: Box) -> list[Thing]:
+    left, top, right, bottom = box
+    return [each for each in things if each[0] < right and each[2] > left and each[1] < bottom and each[3] > top]
 
 
 def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | None) -> tuple[int, float]:
     """The cheapest side for one label among those already placed, and its cost."""
-    width, height = wanted.width, wanted.height
-    near = _near(wanted, field_, width + 30.0, height + 30.0)
-    close = [box for box in placed if _reaches(wanted, box, width + 30.0, height + 30.0)]
+    width, height, room = wanted.width, wanted.height, field_.room
+    near = _near(wanted, field_, placed, CLOSE_REACH_PX)
+    far: list[Thing] | None = None
     best, best_cost = 0, math.inf
     if old_side is not None:
         # Weighed first, it gives up most other places at a glance.
-        reach = near if old_side < 8 * CLOSE_RINGS else _near(wanted, field_, width + 270.0, height + 270.0)
+        if old_side >= 8 * CLOSE_RINGS:
+            far = _near(wanted, field_, placed, FAR_REACH_PX)
         best = old_side
         best_cost = (old_side // 8) * RING_COST + _LIKING[old_side % 8]
-        best_cost += _cost(box_at(wanted, old_side, width, height), reach, placed, field_.room, math.inf)
-    for ring, (anchor_index, gap) in enumerate(RINGS):
-        if ring == CLOSE_RINGS:
-            near, close = _near(wanted, field_, width + 270.0, height + 270.0), placed
-        local: list[Thing] | None = None
+        best_cost += _cost(box_at(wanted, old_side, width, height), near if far is None else far, room, math.inf)
+    things = near
+    for ring in range(len(RINGS)):
         for turn in range(8):
             side = ring * 8 + turn
             cost = ring * RING_COST + _LIKING[turn]
@@ -255,15 +226,9 @@ def best_side(wanted: Wanted, field_: Field, placed: list[Box], old_side: int | 
                 cost += SIDE_CHANGE_COST
             if cost >= best_cost:
                 continue
-            if local is None:
-                # What none of the ring's eight places can meet is left out once for all of them.
-                x, y = wanted.anchors[min(anchor_index, len(wanted.anchors) - 1)]
-                out = gap + wanted.gap + AIR_PX
-                left, top, right, bottom = x - out - width, y - out - height, x + out + width, y + out + height
-                local = [
-                    each for each in near if each[0] < right and each[2] > left and each[1] < bottom and each[3] > top
-                ]
-            cost += _cost(box_at(wanted, side, width, height), local, close, field_.room, best_cost - cost)
+            if ring >= CLOSE_RINGS:
+                things = far = _near(wanted, field_, placed, FAR_REACH_PX) if far is None else far
+            cost += _cost(box_at(wanted, side, width, height), things, room, best_cost - cost)
             if cost < best_cost:
                 best, best_cost = side, cost
         if best_cost <= (ring + 1) * RING_COST:
