@@ -112,7 +112,7 @@ def too_many(desk: Desk, made: Plan) -> Step:
     why = voice.say(
         f"{counted(len(made.unfound), 'unknown is', 'unknowns are')} left, ", *voice.symbols(made.unfound),
         f", and {counted(equations, 'independent equation', 'independent equations').lower()}. "
-        "No pivot and no axis leaves fewer than ", *voice.symbols(left), ":", fact=fact,
+        f"No {voice.settings.pivot_word} and no axis leaves fewer than ", *voice.symbols(left), ":", fact=fact,
     )  # fmt: skip
     remark = voice.say(
         "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "

@@ -201,7 +201,8 @@ def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
         only = voice.symbols(move.better.left)
         sentences.append(voice.say("The ", *where, " would leave only ", *only, ". This one is put aside.", fact=fewer))
     elif move.paired:
-        sentences.append(voice.say("No pivot or axis within reach leaves only one; a second equation is needed."))
+        word = voice.settings.pivot_word
+        sentences.append(voice.say(f"No {word} or axis within reach leaves only one; a second equation is needed."))
     else:
         sentences.append(voice.say("Put aside until one of them is known."))
     return sentences
