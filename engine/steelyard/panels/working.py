@@ -6,8 +6,8 @@ from ..geometry import Point, distance
 from ..model import Sketch
 from ..statics.pivot import name_of, second_point
 from ..statics.reading import Analysis
-from ..working.data import step_data
 from ..working.reading import Read, has_geometry
+from .steps import PanelStep, PanelSteps
 
 Data = dict[str, object]
 
@@ -15,19 +15,11 @@ Data = dict[str, object]
 def live_working(sketch: Sketch, analysis: Analysis, read: Read, width_px: float) -> Data:
     """`{steps}`: all of the working that follows the hand. A step not revealed is not in it.
 
-    `width_px` is the room for a row of mathematics. `of` of a step is the thing of the board whose point its torques
-    are taken about, to be lit with it.
+    `width_px` is the room for a row of mathematics. The steps are written as data by the door, which knows what the
+    page holds of them.
     """
-    steps = read.working.steps
-    return {
-        "steps": [
-            {
-                **step_data(step, comma=read.working.comma, width_px=width_px),
-                "of": _thing_at(sketch, analysis, step.point),
-            }
-            for step in steps
-        ]
-    }
+    steps = tuple(PanelStep(step, _thing_at(sketch, analysis, step.point)) for step in read.working.steps)
+    return {"steps": PanelSteps(steps, read.working.comma, width_px)}
 
 
 # A pivot stands on a support when it is as near as rounding leaves it.

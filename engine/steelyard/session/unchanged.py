@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..panels.steps import PanelSteps
 from ..picture.record import Record
 
 Data = dict[str, Any]
@@ -13,15 +14,16 @@ PICTURES = ("picture", "strips")
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """The records of the last state sent, by picture and id, and the `seq` it was sent under."""
+    """The records of the last state sent, by picture and id, its working's steps, and the `seq` it was sent under."""
 
     seq: int | float | str | None = None
     records: dict[str, dict[str, Record]] = field(default_factory=dict)
+    steps: PanelSteps | None = None
 
     def after(self, reply: Data) -> Sent:
         """What the page will hold once it has this whole reply."""
         held = {name: {record.id: record for record in reply[name]["records"]} for name in PICTURES}
-        return Sent(reply["seq"], held)
+        return Sent(reply["seq"], held, _steps(reply))
 
     def written(self, reply: Data, base: object) -> Data:
         """The reply as data for a page that holds the reply `base`; whole when that is not the one sent last."""
@@ -35,4 +37,18 @@ class Sent:
                 for record in reply[name]["records"]
             ]
             short[name] = {**reply[name], "records": records}
+        steps = _steps(reply)
+        if steps is not None:
+            # What has settled is said in full: a preview leaves out what is only heard.
+            written = steps.since(self.steps if known else None) if reply["preview"] else steps.whole()
+            panels = reply["panels"]
+            reasoning = panels["reasoning"]
+            working = {**reasoning["working"], "steps": written}
+            short["panels"] = {**panels, "reasoning": {**reasoning, "working": working}}
         return short
+
+
+def _steps(reply: Data) -> PanelSteps | None:
+    reasoning = reply["panels"].get("reasoning")
+    working = None if reasoning is None else reasoning["working"]
+    return None if working is None else working["steps"]

@@ -13,7 +13,7 @@ from ..statics.reading import Analysis
 from ..statics.signs import Reason, Settled
 from .expression import Symbol
 from .figures import Known, display
-from .letters import Letters
+from .letters import letters_of
 from .phrases import Piece, Voice, direction_words
 from .planner import OrderItem
 from .record import Sense, Sentence
@@ -41,7 +41,7 @@ class Desk:
     def __init__(self, sketch: Sketch, analysis: Analysis, options: Options) -> None:
         self.analysis = analysis
         self.options = options
-        self.letters = Letters((reading.force for reading in analysis.readings), sketch.settings.arm_letter)
+        self.letters = letters_of(analysis, sketch.settings)
         self.display = display(sketch.settings)
         self.voice = Voice(sketch, analysis, self.letters, self.display)
         self.parts: dict[str, Part] = {part.key: part for part in advising.parts(analysis)}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
 
 from ..model import Settings
 from ..units.table import FOOT_M, POUND_FORCE_N
@@ -78,6 +79,11 @@ def display(settings: Settings) -> Display:
     return Display("N", "m", "N m", 1.0, 1.0, settings.significant_figures)
 
 
+# While something is dragged most numbers of a working stay as they are.
+_REMEMBERED = 2048
+
+
+@lru_cache(_REMEMBERED)
 def digits(value: float, figures: int) -> str:
     """A value to so many significant figures in plain notation, halves away from zero.
 
@@ -93,6 +99,7 @@ def digits(value: float, figures: int) -> str:
     return f"{rounded.quantize(Decimal(1).scaleb(min(0, exponent))):f}" if exponent <= 0 else f"{rounded:f}"
 
 
+@lru_cache(_REMEMBERED)
 def shortest(value: float, figures: int) -> str:
     """The digits to at most so many figures, without zeros that a value exact in fewer does not need.
 
@@ -141,14 +148,15 @@ def put_in(
     if abs(value) <= NOTHING * max(scale, 1e-300):
         value = 0.0
     target = digits(value, figures)
-    line = expression
     for more in range(figures + 1, MOST_FIGURES + 1):
-        line = substitute(expression, {s: number(known[s].value, known[s].unit, more, s.of) for s in symbols})
-        printed = evaluate(line, printed=True)
+        printed = evaluate(expression, {s: float(shortest(plain[s], more)) for s in symbols}, printed=True)
         if lands_on(printed, target, figures, scale):
-            return Worked(line, Number(value, target, unit))
-    # A value that sits exactly on a half: what the printed line gives is what is printed.
-    return Worked(line, Number(value, digits(evaluate(line, printed=True), figures), unit))
+            break
+    else:
+        # A value that sits exactly on a half: what the printed line gives is what is printed.
+        target = digits(printed, figures)
+    line = substitute(expression, {s: number(plain[s], known[s].unit, more, s.of) for s in symbols})
+    return Worked(line, Number(value, target, unit))
 
 
 def lands_on(printed: float, target: str, figures: int, scale: float) -> bool:

@@ -6,10 +6,12 @@ a letter the user already gave to a force is never used for a length or an angle
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
+from functools import lru_cache
 
+from ..model import Settings
 from ..statics.advice import Part
-from ..statics.reading import ActingForce
+from ..statics.reading import Analysis
 from .expression import Symbol
 
 _SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ"}
@@ -18,23 +20,23 @@ _SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", 
 class Letters:
     """The symbols of one sketch."""
 
-    def __init__(self, forces: Iterable[ActingForce], arm: str = "d") -> None:
+    def __init__(self, named: Sequence[tuple[str, str]], arm: str = "d") -> None:
         self._arm = arm
         self._forces: dict[str, Symbol] = {}
+        self._made: dict[tuple[str, str, str, str, bool], Symbol] = {}
         taken: set[Symbol] = set()
-        listed = list(forces)
-        for force in listed:
-            base, index = split(force.symbol)
-            same = [other for other in listed if split(other.symbol) == (base, index)]
-            number = same.index(force) + 1
-            symbol = Symbol(base, index, force.id)
+        for place, (force_id, name) in enumerate(named):
+            base, index = split(name)
+            same = [at for at, (_, other) in enumerate(named) if split(other) == (base, index)]
+            number = same.index(place) + 1
+            symbol = Symbol(base, index, force_id)
             if len(same) > 1:
-                symbol = Symbol(base, f"{index}{number}", force.id)
+                symbol = Symbol(base, f"{index}{number}", force_id)
             while symbol in taken:
                 number += 1
-                symbol = Symbol(base, f"{index}{number}", force.id)
+                symbol = Symbol(base, f"{index}{number}", force_id)
             taken.add(symbol)
-            self._forces[force.id] = symbol
+            self._forces[force_id] = symbol
         self._bases = {symbol.base for symbol in taken}
 
     def force(self, force_id: str) -> Symbol:
@@ -47,8 +49,7 @@ class Letters:
 
     def component(self, force_id: str, axis: str) -> Symbol:
         """A component along x or y: R_x; R_A gives R_Ax."""
-        whole = self._forces[force_id]
-        return Symbol(whole.base, whole.index + axis, force_id, italic_index=not whole.index)
+        return self._kept("component", axis, force_id)
 
     def arm(self, part: Part) -> Symbol:
         """The moment arm of a part: d, or the letter the settings choose; r⊥ is an r with a sign below."""
@@ -80,14 +81,38 @@ class Letters:
         return Symbol(self._spare("θ"), whole.base + whole.index, force_id, italic_index=not whole.index)
 
     def _of(self, base: str, part: Part, *, whole: bool = False, sign: str = "") -> Symbol:
-        named = self._forces[part.force] if whole else self.part(part)
-        plain = not self._forces[part.force].index
-        return Symbol(self._spare(base), sign + named.base + named.index, part.force, italic_index=plain)
+        return self._kept(base, part.which, part.force, sign, whole)
+
+    def _kept(self, base: str, which: str, force_id: str, sign: str = "", whole: bool = False) -> Symbol:
+        """Made once: what is the very same is told to be the same without being looked into."""
+        key = (base, which, force_id, sign, whole)
+        symbol = self._made.get(key)
+        if symbol is None:
+            symbol = self._made[key] = self._new(base, which, force_id, sign, whole)
+        return symbol
+
+    def _new(self, base: str, which: str, force_id: str, sign: str, whole: bool) -> Symbol:
+        force = self._forces[force_id]
+        if base == "component":
+            return Symbol(force.base, force.index + which, force_id, italic_index=not force.index)
+        named = self._kept("component", which, force_id) if which in ("x", "y") and not whole else force
+        index = sign + named.base + named.index
+        return Symbol(self._spare(base), index, force_id, italic_index=not force.index)
 
     def _spare(self, base: str) -> str:
         while base in self._bases and base in _SPARE:
             base = _SPARE[base]
         return base
+
+
+def letters_of(analysis: Analysis, settings: Settings) -> Letters:
+    """The symbols of an analysis; the same ones for as long as its forces keep their names."""
+    return _letters(tuple((each.force.id, each.force.symbol) for each in analysis.readings), settings.arm_letter)
+
+
+@lru_cache(8)
+def _letters(named: tuple[tuple[str, str], ...], arm: str) -> Letters:
+    return Letters(named, arm)
 
 
 def split(symbol: str) -> tuple[str, str]:

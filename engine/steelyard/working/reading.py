@@ -20,11 +20,16 @@ Way = Literal["sums", "geometry"]
 
 
 class Read(NamedTuple):
-    """The first steps of a working. `whole`: no step comes after them. `total` is None while it was not counted."""
+    """The first steps of a working. `total` counts all steps; None while they were not counted."""
 
     working: Working
-    whole: bool
+    rest: Iterator[Step]
     total: int | None
+
+    @property
+    def whole(self) -> bool:
+        """Whether no step comes after these; looking for one works the next out, so ask once."""
+        return self.total == len(self.working.steps) if self.total is not None else next(self.rest, None) is None
 
     @property
     def finds(self) -> frozenset[str]:
@@ -38,10 +43,8 @@ def read(sketch: Sketch, analysis: Analysis, options: Options, way: Way, most: i
     """The first `most` steps; with `count`, the others are worked out too, but only to be counted."""
     rest = _steps(sketch, analysis, options, way)
     steps = tuple(islice(rest, most))
-    after = sum(1 for _ in rest) if count else None
-    working = Working(analysis.body, steps, sketch.settings.decimal_comma, options.symbols_only)
-    whole = len(steps) < most or (after == 0 if after is not None else next(rest, None) is None)
-    return Read(working, whole, None if after is None else len(steps) + after)
+    total = len(steps) + sum(1 for _ in rest) if count else len(steps) if len(steps) < most else None
+    return Read(Working(analysis.body, steps, sketch.settings.decimal_comma, options.symbols_only), rest, total)
 
 
 def _steps(sketch: Sketch, analysis: Analysis, options: Options, way: Way) -> Iterator[Step]:

@@ -9,6 +9,8 @@ export class Whole {
     this.base = undefined;
     /** @type {Record<string, Map<string, object>>} */
     this.held = {};
+    /** @type {any[]} the steps of the working held */
+    this.steps = [];
   }
 
   /**
@@ -29,7 +31,33 @@ export class Whole {
       whole[name] = { ...reply[name], records: [...next.values()] };
       this.held[name] = next;
     }
+    const working = reply.panels.reasoning?.working;
+    this.steps = working ? working.steps.map((/** @type {any} */ step, /** @type {number} */ place) => wholeStep(step, this.steps[place])) : [];
+    if (working) whole.panels = { ...reply.panels, reasoning: { ...reply.panels.reasoning, working: { ...working, steps: this.steps } } };
     this.base = reply.seq;
     return whole;
   }
+}
+
+/**
+ * A step as heard: 0 is the one held, a step without a kind is what changed of it.
+ * @param {any} heard
+ * @param {any} held
+ */
+function wholeStep(heard, held) {
+  if (heard === 0) return held;
+  if (heard.kind) return heard;
+  const step = { ...held, ...heard };
+  if (heard.lines) step.lines = heard.lines.map((/** @type {any} */ line, /** @type {number} */ place) => wholeLine(line, held.lines[place]));
+  return step;
+}
+
+/**
+ * A line as heard: 0 is the one held, a list is the digits of its numbers in reading order.
+ * @param {any} heard
+ * @param {any} held
+ */
+function wholeLine(heard, held) {
+  if (heard === 0) return held;
+  return Array.isArray(heard) ? { ...held, digits: heard } : heard;
 }

@@ -136,9 +136,15 @@ function createStep({ place }) {
 
 /** @param {HTMLElement} element @param {{step: WorkingStep}} item */
 function updateStep(element, { step }) {
-  const wanted = JSON.stringify(step);
-  if (written.get(element) === wanted) return;
-  written.set(element, wanted);
+  const before = written.get(element);
+  if (before === step) return;
+  written.set(element, step);
+  if (before && before.title === step.title) {
+    // The hand is moving: only some lines and words have changed.
+    updateLines(element, before, step);
+    return;
+  }
+  if (before && JSON.stringify(before) === JSON.stringify(step)) return;
   const [, title, body] = element.children;
   put(element, "data-kind", step.kind);
   const results = step.lines.filter(({ kind }) => RESULTS.has(kind)).map(({ text }) => `${text}.`);
@@ -148,8 +154,30 @@ function updateStep(element, { step }) {
   body.replaceChildren(...bodyOf(step));
 }
 
-/** @type {WeakMap<HTMLElement, string>} what a step was made from */
+/** @type {WeakMap<HTMLElement, WorkingStep>} what a step was made from */
 const written = new WeakMap();
+
+/** @param {HTMLElement} element @param {WorkingStep} before @param {WorkingStep} step */
+function updateLines(element, before, step) {
+  const body = /** @type {HTMLElement} */ (element.lastElementChild);
+  const lines = body.querySelector(":scope > .lines");
+  const sameWords = before.why === step.why && before.remarks === step.remarks;
+  if (!sameWords || !lines || lines.childElementCount !== step.lines.length) {
+    body.replaceChildren(...bodyOf(step));
+    return;
+  }
+  step.lines.forEach((line, place) => {
+    if (line === before.lines[place]) return;
+    if (line.rows === before.lines[place]?.rows) writeDigits(lines.children[place], line);
+    else lines.children[place].replaceWith(lineOf(line));
+  });
+}
+
+/** @param {Element} element @param {WorkingLine} line */
+function writeDigits(element, line) {
+  const numbers = element.querySelectorAll("mn:not(msup > :last-child)");
+  line.digits?.forEach((text, place) => say(numbers[place], text));
+}
 
 /** @param {WorkingStep} step */
 function* bodyOf(step) {
@@ -168,5 +196,7 @@ export function lineOf(line) {
     put(math, "aria-hidden", "true");
     return make("span", { class: "line-row" }, math);
   });
-  return make("p", { class: `line line-${line.kind}${line.underlined ? " underlined" : ""}` }, make("span", { class: "unseen", text: line.text }), ...rows);
+  const element = make("p", { class: `line line-${line.kind}${line.underlined ? " underlined" : ""}` }, make("span", { class: "unseen", text: line.text }), ...rows);
+  writeDigits(element, line);
+  return element;
 }
