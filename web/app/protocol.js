@@ -179,6 +179,7 @@
  * @property {MathNode[]} rows
  * @property {string} text
  * @property {string[]} forces
+ * @property {string[]} [digits] in a preview, what the numbers of the rows read now, in reading order
  */
 
 /**
@@ -307,6 +308,27 @@
  */
 
 /**
+ * How sure one quantity of a reaction is.
+ * @typedef {object} UnsureRow
+ * @property {string} key
+ * @property {string} of id of the force
+ * @property {Run[]} symbol
+ * @property {string} note
+ * @property {string} value with its half-width
+ * @property {string} most what matters most
+ * @property {string} spoken
+ */
+
+/**
+ * @typedef {object} Unsure
+ * @property {UnsureRow[]} rows
+ * @property {string} said why there are none
+ * @property {string} hint
+ * @property {string} of what the fields belong to, "" for the sketch itself
+ * @property {Field[]} fields a half-width each
+ */
+
+/**
  * @typedef {object} Problem
  * @property {SentenceRun[][]} sentences
  * @property {string} text
@@ -331,6 +353,7 @@
  * @property {string} caution
  * @property {Verdict} verdict
  * @property {Table} table
+ * @property {Unsure|null} unsure null while its tab is closed, and while answers are kept back
  * @property {Problem|null} problem null while its tab is closed
  * @property {Partner|null} partner
  * @property {Fields|null} fields

@@ -25,6 +25,7 @@ from .placing import Placing
 from .set_attached import set_attached
 from .set_body import set_body
 from .set_given import set_given
+from .set_half_width import HALF_WIDTH, set_half_width
 from .set_sketch import set_pivot, set_setting, set_sketch
 from .shaping import place_on
 from .typed import Typed
@@ -132,6 +133,11 @@ def _set(sketch: Sketch, args: Args) -> Change:
     word = _SETTING_WORDS.get(key) or key.replace("_", " ")
     if entity_id == "settings":
         return Change(set_setting(sketch, key, typed), f"Change {word}", None, typed.note)
+    if entity_id == "sketch" and key.startswith(HALF_WIDTH):
+        path = key.removeprefix(HALF_WIDTH)
+        label = f"Half-width of {document.words_for(sketch, document.number_at(sketch, path))}"
+        width = Typed(f"{path[:80]} half-width", typed.text, sketch.settings)
+        return Change(set_half_width(sketch, path, width), label, None, width.note)
     if entity_id == "sketch":
         return Change(set_sketch(sketch, key, typed), f"Change {word}", None, typed.note)
     if entity_id in grips.PIVOTS:

@@ -14,6 +14,7 @@ from ..model import Sketch
 from ..panels.chain import chain_panel
 from ..panels.partner import partner
 from ..panels.problem import problem
+from ..panels.uncertainty import uncertainty_panel
 from ..panels.words import PIVOT_ID, entity
 from ..picture import frame as frames
 from ..request import Request
@@ -393,6 +394,7 @@ class Session:
         panels["problem"] = (
             problem(shown_sketch, active_body(shown_sketch, selected)) if study.side == "forces" else None
         )
+        panels["unsure"] = uncertainty_panel(shown_sketch, analysis, selected) if study.side == "forces" else None
         panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
         return {

@@ -1,0 +1,105 @@
+"""How sure the reactions are: each with its half-width and what matters most, and fields for the half-widths."""
+
+from __future__ import annotations
+
+from .. import document
+from ..document.paths import Entity, Number
+from ..edit.set_half_width import HALF_WIDTH
+from ..model import Settings, Sketch
+from ..statics.reading import Analysis
+from ..statics.uncertainty import Spread, Uncertainty, uncertainty
+from ..units import Kind, spoken_quantity, write_exact, write_quantity
+from .item import Item, quantity
+from .words import spoken_symbol, symbol_runs
+
+Data = dict[str, object]
+
+_KINDS: dict[str, Kind] = {"size": "force", "direction": "angle", "couple": "couple"}
+_HINT = "Give a measured number of the selected thing a half-width: how far it may be off, either way."
+_SELECT = "Select a thing to say how far its measured numbers may be off."
+_WORDS = {
+    "mass_kg": "mass",
+    "weight_n": "weight",
+    "length_m": "length",
+    "angle_deg": "angle",
+    "normal_deg": "direction",
+    "direction_deg": "direction",
+    "size_n": "size",
+    "couple_n_m": "size",
+    "anchor_m": "far end",
+    "centre_m": "centre",
+    "place_m": "at",
+}
+
+
+def uncertainty_panel(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data | None:
+    """The section "How sure?"; None on an empty sheet, and while answers are kept back."""
+    if analysis is None or sketch.answers == "kept":
+        return None
+    found = uncertainty(sketch, analysis.body, worst=False)
+    entity = _entity(sketch, selected)
+    if entity is None:
+        numbers: tuple[Number, ...] = (document.numbers(sketch)[-1],)
+    else:
+        numbers = tuple(number for number in document.numbers_of(entity) if _offered(sketch, entity, number))
+    hint = "" if found is not None and found.spreads else _SELECT if entity is None else _HINT
+    return {
+        "rows": [] if found is None else _rows(sketch, found),
+        "said": "" if found is None else found.trouble,
+        "hint": hint,
+        "of": "" if entity is None else entity.id,
+        "fields": [_field(sketch, number) for number in numbers],
+    }
+
+
+def _entity(sketch: Sketch, selected: str | None) -> Entity | None:
+    every: tuple[Entity, ...] = (*sketch.bodies, *sketch.supports, *sketch.loads)
+    of = None if selected is None else selected.removesuffix("-weight").removesuffix("-couple")
+    return next((entity for entity in every if entity.id == of), None)
+
+
+def _offered(sketch: Sketch, entity: Entity, number: Number) -> bool:
+    """A few numbers a thing: not where the whole figure lies, nor how far off a bar, nor every corner."""
+    if number.key not in _WORDS:
+        return False
+    if number.key != "place_m" or number.place == (0,):
+        return True
+    return not any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
+
+
+def _field(sketch: Sketch, number: Number) -> Item:
+    settings = sketch.settings
+    width = next((each.half_width for each in sketch.half_widths if each.path == number.path), None)
+    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key != "place_m" else ""
+    word = "g" if number.of == "settings" else _WORDS[number.key] + axis
+    label = f"{word} {write_exact(number.value, number.kind, settings)} ±"
+    spoken = f"half-width of {document.words_for(sketch, number)}"
+    return quantity(HALF_WIDTH + number.path, label, width, number.kind, settings, spoken=spoken)
+
+
+def _rows(sketch: Sketch, found: Uncertainty) -> list[Data]:
+    words = {number.path: document.words_for(sketch, number) for number in found.inputs}
+    both = {spread.force for spread in found.spreads if spread.quantity == "direction"}
+    return [
+        _row(spread, words, sketch.settings, spread.force in both)
+        for spread in found.spreads
+        if spread.quantity in _KINDS
+    ]
+
+
+def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool) -> Data:
+    kind = _KINDS[spread.quantity]
+    value = write_quantity(spread.value, kind, settings)
+    width = write_quantity(spread.half_width, kind, settings, figures=2)
+    most = f"most from {words[spread.most]}" if spread.most else "from none of these"
+    about = f"{spoken_symbol(spread.symbol)}{' direction' if spread.quantity == 'direction' else ''}"
+    spoken_width = write_quantity(spread.half_width, kind, settings, figures=2, with_unit=False)
+    return {
+        "key": f"{spread.force}.{spread.quantity}",
+        "of": spread.force,
+        "symbol": symbol_runs(spread.symbol),
+        "note": "direction" if spread.quantity == "direction" else "size" if both else "",
+        "value": f"{value} ± {width}",
+        "most": most,
+        "spoken": f"{about}: {spoken_quantity(spread.value, kind, settings)}, give or take {spoken_width}, {most}",
+    }
