@@ -10,6 +10,7 @@ import math
 
 from ..geometry import Vector, angle_of
 from ..model import Sketch
+from ..statics import advice as advising
 from ..statics.argument import guess_along
 from ..statics.reading import Analysis, ForceReading
 from ..statics.stretching import CLOSES, NOTHING, Closes, axis, share, standing
@@ -337,10 +338,16 @@ def _actions(desk: Desk, reading: ForceReading, found: Argument) -> list[Data]:
 
 
 def _stretches(desk: Desk, reading: ForceReading) -> list[Data]:
-    """The sums a guess can close by its size alone, as far as a reader can know."""
+    """The sums a guess can close by its size alone, as far as a reader can know.
+
+    Those in which nothing else is to be found come first; while answers are kept back they come alone.
+    """
     force = reading.force
+    others = {closes: _others_sought(desk, force.id, closes) for closes in CLOSES}
+    rows = sorted(CLOSES, key=lambda closes: others[closes])
     offers: list[Data] = []
-    for closes in CLOSES:
+    least = 0
+    for closes in rows:
         own = share(force, closes, desk.analysis)
         left = _left(desk, closes)
         if own == 0.0 or (left is None and not _can_be_found(desk, closes)):
@@ -348,10 +355,23 @@ def _stretches(desk: Desk, reading: ForceReading) -> list[Data]:
         # Closed already, or left open by the others on the side where the guess does not act.
         if left is not None and (left == 0.0 or (own - left) * own <= 0.0):
             continue
+        if offers and others[closes] > least and _is_kept(desk, force.id):
+            break
+        least = others[closes]
         label = _said(desk, "Stretch it until ", _sum_symbol(desk, closes), " closes")
         args: dict[str, object] = {"id": force.id, "closes": closes}
         offers.append(_command(f"stretch-{closes}", label, "stretch", args, moves=True))
     return offers
+
+
+def _others_sought(desk: Desk, force_id: str, closes: Closes) -> int:
+    """How many other unknowns have a term in a sum."""
+    analysis = desk.analysis
+    if closes == "turning":
+        found = advising.about(analysis, analysis.pivot)
+    else:
+        found = advising.along(analysis, axis(analysis, closes))
+    return len({key.partition(".")[0] for key in found.left} - {force_id})
 
 
 def _can_be_found(desk: Desk, closes: Closes) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
-from ..geometry import Point, Vector, scale
+from ..geometry import Point, Vector, cross, dot, scale
 from ..model import Force, Sketch
 from ..statics import axes
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
@@ -22,6 +22,9 @@ from .text import Line, number
 
 # A force no larger than this part of the sketch's largest counts as none: no arrow, "0 N".
 NO_FORCE = 1e-9
+# A guess within this of its answer's direction (about 5°) is drawn this far beside it.
+BESIDE_SINE = 0.09
+BESIDE_PX = 11.0
 RING_RADIUS_PX = 38.0
 BARS_PX = 66.0
 NO_TURNING = Turning(None, None, None, None, None, None, False)
@@ -262,9 +265,21 @@ def _guess(drawn: Drawn, reading: ForceReading, look: Look, at: Point, ends: boo
         _want(drawn, f"{key}-label", force.id, lines, (at,), 4.0)
         return
     px = (force.guess[0] / frame.n_per_px, -force.guess[1] / frame.n_per_px)
+    if force.id in drawn.arrows and _same_way(force.guess, reading.vector):
+        # Its answer lies along it: the guess is laid beside, or one would hide the other.
+        aside = BESIDE_PX * frame.pen / math.hypot(*px)
+        at = (at[0] + px[1] * aside, at[1] - px[0] * aside)
     arrow = arrows.placed(at, px, "guess", frame.pen, head_at_point=ends, exact=frame.exact)
     _arrow(drawn, key, force.id, arrow, frame, names.of_guess(reading))
     _want(drawn, f"{key}-label", force.id, lines, (arrow.head, arrow.middle, arrow.tail), 2.0)
+
+
+def _same_way(first: Vector, second: Vector | None) -> bool:
+    """Whether two arrows from one point would cover each other."""
+    if second is None:
+        return False
+    sizes = math.hypot(*first) * math.hypot(*second)
+    return dot(first, second) > 0.0 and abs(cross(first, second)) <= BESIDE_SINE * sizes
 
 
 def _cannot(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:

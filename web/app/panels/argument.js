@@ -46,7 +46,8 @@ export function createArgument(root, state, move) {
     const held = actions.contains(document.activeElement);
     const [first, ...others] = items;
     /** @type {Array<Action|"why">} */
-    const all = first ? [first, ...(explained ? ["why"] : []), ...others] : [];
+    const all = first ? [first, ...others] : [];
+    if (first && explained) all.splice(1, 0, "why");
     reconcile(
       actions,
       all,
