@@ -91,8 +91,14 @@ def test_a_finger_presses_a_mark_on_a_phone(browser: Browser, site_url: str, wai
     )
     app = AppPage(context.new_page(), wait_until, site_url)
     app.painted(lambda: app.page.locator("#dock").get_by_role("button", name="Pivot").tap())
+    app.holds("document.getElementById('fields').dataset.of === 'pivot'")
+    # The line of fields takes room from the board, which is then laid out anew.
+    drawn = "document.querySelector('.sheet').viewBox.baseVal.height"
+    there = "document.getElementById('desk').clientHeight"
+    app.holds(f"{drawn} === {there}")
     x, y = app.middle("pivot.try-1")
-    app.painted(lambda: app.page.touchscreen.tap(x + 9, y - 7))
+    app.page.touchscreen.tap(x + 9, y - 7)
+    app.holds("document.getElementById('field-pivot-x-quantity').value !== '0'")
     assert float(place(app)[0]) == pytest.approx(4.105, abs=5e-4)
     assert app.page.evaluate("document.documentElement.scrollWidth") <= 390
     assert app.heard == []
