@@ -419,7 +419,7 @@
  * @property {string} group
  * @property {string} [key] the letter that chooses it while the board has the focus
  * @property {string} [help]
- * @property {boolean} [alone] whether it is also of use where forces are drawn alone
+ * @property {string} [alone] its help where forces are drawn alone; without it, it is of no use there
  */
 
 /** @typedef {{group: string, tools: Tool[]}} ToolGroup */

@@ -133,6 +133,11 @@ export class State extends EventTarget {
     return Boolean(tool.alone || (view !== "point" && view !== "polygon") || this.reply?.panels.empty);
   }
 
+  /** @param {Tool} tool @returns {string} how it is used in this view */
+  helpOf(tool) {
+    return (this.reply?.panels.chain && tool.alone) || (tool.help ?? "");
+  }
+
   /** Look at the sketch in another view; a tool that cannot be used there is put down. @param {string} view */
   show(view) {
     if (this.tool && !this.serves(this.tool, view)) this.take(null);

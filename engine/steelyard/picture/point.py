@@ -14,7 +14,7 @@ from .record import Picture
 from .text import plain
 
 # Arrows that point the same way start this far apart.
-APART_PX = 9.0
+APART_PX = 11.0
 DOT_PX = 8.0
 NO_PLACE = "All arrows start from one dot here: where a force acts is shown on the small body."
 

@@ -8,8 +8,8 @@ from typing import NamedTuple
 class Tool(NamedTuple):
     """One tool: `points` board points place it; a drag may always give the second one.
 
-    `corners`: taps may go on beyond two points (`commit` with `more`), one corner each. `alone`: it is also of use
-    in the views that draw forces alone.
+    `corners`: taps may go on beyond two points (`commit` with `more`), one corner each. `alone`: its help in the
+    views that draw forces alone; a tool without it is of no use there.
     """
 
     name: str
@@ -19,7 +19,7 @@ class Tool(NamedTuple):
     points: int
     help: str
     corners: bool = False
-    alone: bool = False
+    alone: str = ""
 
 
 TRAY = (
@@ -42,10 +42,26 @@ TRAY = (
     Tool("strut", "Strut", "Held by", "u", 2, "Press on the body, let go at the far end. A strut pulls or pushes."),
     Tool("contact", "Contact", "Held by", "c", 1, "Tap the body where something smooth touches it. It can only push."),
     Tool("fixed", "Fixed end", "Held by", "x", 1, "Tap the body: it can neither move nor turn there."),
-    Tool("force", "Force", "Loads", "f", 2, "Press where it acts on the body, drag the way it points.", alone=True),
+    Tool(
+        "force",
+        "Force",
+        "Loads",
+        "f",
+        2,
+        "Press where it acts on the body, drag the way it points.",
+        alone="Drag its head to where it points. It acts at the centre of mass until you move it on the small body.",
+    ),
     Tool("couple", "Couple", "Loads", "m", 1, "Tap the body: it is turned without being pushed anywhere."),
     Tool("thing", "Thing", "Loads", "t", 1, "Tap the body: something stands there at rest."),
-    Tool("pivot", "Pivot", "Torques", "p", 1, "Tap the point to take torques about, on the body or off it.", alone=True),
+    Tool(
+        "pivot",
+        "Pivot",
+        "Torques",
+        "p",
+        1,
+        "Tap the point to take torques about, on the body or off it.",
+        alone="Tap the point to take torques about, on the small body or beside it.",
+    ),
     Tool("length", "Length", "Givens", "d", 2, "Press on one point and let go on another: an end, a support, a load."),
     Tool("angle", "Angle", "Givens", "a", 2, "Tap a line, then the other line; beside or above it for the horizontal."),
     Tool("slope", "Slope", "Givens", "s", 1, "Tap a bar, a rope or a force: a triangle shows how steep it is."),

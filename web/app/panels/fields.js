@@ -119,7 +119,7 @@ export function createFields(root, state, calls) {
     put(root, "data-of", null);
     more.hidden = true;
     const { tool } = state;
-    if (tool) who.replaceChildren(icon(tool.name), make("strong", { text: tool.label }), make("span", { class: "who-help", text: tool.help ?? "" }));
+    if (tool) who.replaceChildren(icon(tool.name), make("strong", { text: tool.label }), make("span", { class: "who-help", text: state.helpOf(tool) }));
     else who.replaceChildren(make("span", { class: "who-help", text: state.reply?.panels.empty ? EMPTY : NOTHING }));
   }
 
