@@ -326,7 +326,7 @@ class _Pen:
         )
         self.field.box(box, HARD)
         self.drawn.areas.append((given.id, _corners(box)))
-        self.drawn.grips[given.id] = (x, y)
+        self.drawn.grips[given.id] = _beside(box, frame)
 
 
 class _Triangle:
@@ -401,7 +401,7 @@ def of_givens(held: Grips, drawn: DrawnGivens, boxes: Mapping[str, Box]) -> None
         if box is not None:
             held.area(wanted.of, GRIP, _corners(box), RANK_GIVEN, drawn.names[wanted.of], "grab")
             if wanted.id.endswith(".words") and wanted.of not in {of for of, _ in drawn.lines}:
-                drawn.grips[wanted.of] = ((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
+                drawn.grips[wanted.of] = _beside(box, held.frame)
     if held.selected in drawn.grips:
         held.dot(held.selected, GRIP, drawn.grips[held.selected], RANK_GRIP + 10, drawn.names[held.selected])
 
@@ -412,6 +412,13 @@ def named(records: list[Record], wanted: Wanted, drawn: DrawnGivens) -> list[Rec
         return records
     words = records[-1]
     return [*records[:-1], replace(words, name=drawn.names[wanted.of])]
+
+
+def _beside(box: Box, frame: Frame) -> Point:
+    """Where words are held: just beside them, so that they can be read."""
+    away = 12.0 * frame.pen
+    fits = box[2] + 2.0 * away <= frame.room[2]
+    return (box[2] + away if fits else box[0] - away, (box[1] + box[3]) / 2.0)
 
 
 def _taken(field_: Field) -> list[Met]:
