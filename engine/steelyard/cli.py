@@ -24,6 +24,7 @@ from .report.answer import answer_data
 from .report.explain import explain
 from .report.table import table
 from .statics import analyse
+from .statics.isolate import find_body
 
 if TYPE_CHECKING:
     from .picture.board import View
@@ -47,6 +48,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sketch = _read_sketch(options.file)
         if options.command == "draw":
             _draw(sketch, options.view, options.out)
+        elif options.command == "problem":
+            print(_problem(sketch))
         else:
             if options.pivot is not None:
                 sketch = replace(sketch, pivot=Pivot(options.pivot))
@@ -84,6 +87,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     working.set_defaults(form="markdown")
     working.add_argument("--symbols", action="store_true", help="letters only, no numbers put in")
+    problem = commands.add_parser("problem", help="state the problem in sentences, made from the sketch")
+    problem.add_argument("file", metavar="FILE", help=FILE)
     draw = commands.add_parser("draw", help="write a picture of the sketch")
     draw.add_argument("file", metavar="FILE", help=FILE)
     views = "body with supports, or with their forces; or forces from one dot, or head to tail"
@@ -168,6 +173,14 @@ def _working(sketch: Sketch, options: argparse.Namespace) -> str:
     written = steps.work(sketch, analyse(sketch), options=Options(symbols_only=options.symbols))
     text = export.latex_document(written) if options.form == "latex" else export.markdown(written)
     return text.rstrip("\n")
+
+
+def _problem(sketch: Sketch) -> str:
+    from .panels.problem import problem  # here, so that solving stays quick
+
+    body = find_body(sketch, None)
+    stated = problem(sketch, body.id)
+    return "" if stated is None else str(stated["text"])
 
 
 def _draw(sketch: Sketch, view: View, out: str) -> None:

@@ -184,3 +184,11 @@ def test_sketch_is_read_from_standard_input_in_a_process_of_its_own():
     assert done.returncode == 0, done.stderr
     assert "Not balanced: too much downwards" in done.stdout.decode()
     assert "−" in done.stdout.decode()
+
+
+def test_problem_is_stated_and_an_empty_sheet_has_none(capsys, saved):
+    assert cli.main(["problem", GANGWAY]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("A uniform gangway") and said.endswith("Which way does the hinge push?\n")
+    assert cli.main(["problem", saved(Sketch())]) == 2
+    assert "Draw a bar first" in capsys.readouterr().err
