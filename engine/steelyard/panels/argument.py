@@ -20,16 +20,25 @@ from ..working.both_ways import both_ways
 from ..working.data import Data, both_ways_data, sentence_data
 from ..working.desk import Desk, Options
 from ..working.expression import Symbol
-from ..working.phrases import Piece, direction_words
+from ..working.phrases import Piece
 from ..working.remarks import way
 
 
-def argument(sketch: Sketch, analysis: Analysis | None, selected: str | None, both: str = "") -> Data | None:
+def argument(
+    sketch: Sketch,
+    analysis: Analysis | None,
+    selected: str | None,
+    both: str = "",
+    *,
+    numbers: bool = True,
+    preview: bool = False,
+) -> Data | None:
     """What to say about the guess for the selected unknown, or else for the first unknown that has one.
 
     `{kind: "argument", of, headline, lead, stages, answer, minus, both, actions}`; without any guess `{kind: "invite"}`
     for a selected unknown with answers kept back, `{kind: "minus"}` where an answer is minus what was drawn,
-    else None. `both` is the part for which both ways of drawing it are to be seen side by side.
+    else None. `both` is the part for which both ways of drawing it are to be seen side by side. `numbers`
+    false: in symbols only. In a preview it is not tried whether there are both ways to show.
     """
     if analysis is None:
         return None
@@ -37,9 +46,9 @@ def argument(sketch: Sketch, analysis: Analysis | None, selected: str | None, bo
     mine = [each for each in unknown if selected in (each.force.id, each.force.entity)]
     mine.sort(key=lambda each: each.force.id != selected)
     reading = next((each for each in (*mine, *unknown) if _guessed(each)), None)
-    desk = Desk(sketch, analysis, Options())
+    desk = Desk(sketch, analysis, Options(symbols_only=not numbers))
     if reading is not None:
-        return _argued(desk, reading, both)
+        return _argued(desk, reading, both, preview)
     for each in mine:
         if sketch.answers == "kept" and each.vector is None and each.couple_n_m is None:
             return _invitation(desk, each)
@@ -65,9 +74,9 @@ def _invitation(desk: Desk, reading: ForceReading) -> Data:
     }
 
 
-def _argued(desk: Desk, reading: ForceReading, both: str) -> Data:
+def _argued(desk: Desk, reading: ForceReading, both: str, preview: bool) -> Data:
     force, sketch = reading.force, desk.voice.sketch
-    found = argue(sketch, desk.analysis, force.id)
+    found = argue(sketch, desk.analysis, force.id, options=desk.options)
     part = both if both in {stage.part for stage in found.stages} else ""
     return {
         "kind": "argument",
@@ -79,7 +88,7 @@ def _argued(desk: Desk, reading: ForceReading, both: str) -> Data:
         "answer": _answer(desk, reading),
         "minus": _minus(desk, reading),
         "both": _both(desk, part) if part else None,
-        "actions": _actions(desk, reading, found),
+        "actions": _actions(desk, reading, found, preview),
     }
 
 
@@ -107,7 +116,7 @@ def _way(desk: Desk, closes: Closes, value: float) -> str:
         return desk.voice.turn(1 if value > 0.0 else -1)
     along = axis(desk.analysis, closes)
     sign = 1.0 if value > 0.0 else -1.0
-    words = direction_words((along[0] * sign, along[1] * sign))
+    words = desk.voice.direction((along[0] * sign, along[1] * sign))
     return f"{words}wards" if words in ("up", "down") else words
 
 
@@ -124,7 +133,7 @@ def _balance_words(desk: Desk, stage: Stage, closes: Closes) -> str:
     force = desk.voice.forces[stage.part.partition(".")[0]]
     own = share(force, closes, desk.analysis)
     too_much = own * total > 0.0 and stage.agrees is not False
-    if _is_kept(desk, force.id):
+    if desk.options.symbols_only or _is_kept(desk, force.id):
         return f"too much {_way(desk, closes, total)}" if too_much else f"more needed {_way(desk, closes, -total)}"
     if too_much:
         return f"{_amount(desk, closes, total)} too much {_way(desk, closes, total)}"
@@ -178,7 +187,7 @@ def _headline(desk: Desk, found: Argument) -> list[Data]:
         return _said(desk, "All three sums close")
     turning = left[CLOSES.index("turning")]
     if turning:
-        kept = _is_kept(desk, found.force)
+        kept = desk.options.symbols_only or _is_kept(desk, found.force)
         missing = "more needed" if kept else f"{_amount(desk, 'turning', turning)} missing"
         missing += f" {_way(desk, 'turning', -turning)}"
         return _said(desk, "About ", desk.voice.place(desk.analysis.pivot), f": {missing}")
@@ -206,7 +215,7 @@ def _must(desk: Desk, stage: Stage) -> list[Piece]:
     if part.along is None:
         return [symbol, " must act ", desk.voice.turn(part.turn * stage.sign)]
     along: Vector = (part.along[0] * stage.sign, part.along[1] * stage.sign)
-    return [symbol, " must act ", direction_words(along)]
+    return [symbol, " must act ", desk.voice.direction(along)]
 
 
 def _stage(desk: Desk, stage: Stage) -> Data:
@@ -251,7 +260,7 @@ def _answer(desk: Desk, reading: ForceReading) -> list[Data] | None:
     if reading.size_n == 0.0:
         return _said(desk, "The answer: ", letter, f" is {size}.")
     angle = write_quantity(angle_of(reading.vector), "angle", settings)
-    return _said(desk, "The answer: ", letter, f" is {size} at {angle}, {direction_words(reading.vector)}.")
+    return _said(desk, "The answer: ", letter, f" is {size} at {angle}, {desk.voice.direction(reading.vector)}.")
 
 
 def _minus(desk: Desk, reading: ForceReading) -> Data | None:
@@ -302,7 +311,7 @@ def _minus(desk: Desk, reading: ForceReading) -> Data | None:
 def _both(desk: Desk, part: str) -> Data | None:
     """Both cases side by side; with answers kept back in symbols only, so that no size is given away."""
     sketch = desk.voice.sketch
-    options = Options(symbols_only=sketch.answers == "kept")
+    options = Options(symbols_only=sketch.answers == "kept" or desk.options.symbols_only)
     found = both_ways(sketch, desk.analysis, part, options=options)
     if found is None:
         return None
@@ -319,7 +328,7 @@ def _both(desk: Desk, part: str) -> Data | None:
 # What can be done
 
 
-def _actions(desk: Desk, reading: ForceReading, found: Argument) -> list[Data]:
+def _actions(desk: Desk, reading: ForceReading, found: Argument, preview: bool) -> list[Data]:
     force_id, sketch = found.force, desk.voice.sketch
     actions: list[Data] = []
     if found.turn is not None or found.turn_couple is not None:
@@ -331,7 +340,7 @@ def _actions(desk: Desk, reading: ForceReading, found: Argument) -> list[Data]:
         label = "Keep the answer back" if told else "Show the answer"
         actions.append(_command("tell", _said(desk, label), "tell", {"id": force_id, "on": not told}))
     two_way = next((stage.part for stage in found.stages if not desk.parts[stage.part].one_way), "")
-    if two_way and both_ways(sketch, desk.analysis, two_way, options=Options(symbols_only=True)):
+    if two_way and (preview or both_ways(sketch, desk.analysis, two_way, options=Options(symbols_only=True))):
         actions.append({"key": "both", "label": _said(desk, "Other way round"), "show": {"both": two_way}})
     actions.append(_command("drop", _said(desk, "Remove my guess"), "guess", {"id": force_id, "on": False}))
     return actions

@@ -28,5 +28,5 @@ def reasoning(
         if preview
         else working(sketch, seen.analysis, seen.read, study.order, study.line_px)
     )
-    argued = argument(sketch, seen.analysis, selected, presentation.both)
+    argued = argument(sketch, seen.analysis, selected, presentation.both, numbers=study.numbers, preview=preview)
     return {"argument": argued, "working": steps, "pivots": pivots(sketch, seen.analysis)}

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector, add, dot, scale, subtract
 from . import advice as advising
 from .advice import Advice, Part
-from .reading import ActingForce, Analysis
+from .reading import ActingForce, Analysis, BalanceVerdict, ForceReading, SupportsVerdict, Turning
 from .signs import Reason, SenseVerdict, Settled, sense_of, settle, shares_of
 
 Verdict = Literal["certain", "numbers", "depends", "open"]
@@ -25,6 +26,9 @@ NO_PART = 1e-6
 _RANK: dict[Verdict, int] = {"certain": 0, "numbers": 1, "depends": 2, "open": 3}
 # What a guess starts with when nothing known says how large forces are here: it only has to be seen.
 _USUAL_SIZE = 100.0
+_NO_TURNING = Turning(None, None, None, None, None, None, False)
+_NO_BALANCE = BalanceVerdict("open", "")
+_NO_SUPPORTS = SupportsVerdict("none", 0, "", "", "", (), (), (), False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,37 @@ def judge(analysis: Analysis, force_id: str, extra: Sequence[Point] = ()) -> Jud
 
     `extra` are further points worth taking torques about (ends of the body, named points).
     """
+    found = _without_guess(_bare(analysis), force_id, tuple(extra))
+    force = analysis.reading(force_id).force
+    if force.guess is None and force.guess_couple_n_m is None:
+        return found
+    stages = tuple(
+        replace(stage, agrees=_agrees(force, stage.part, stage.sign))
+        if stage.verdict in ("certain", "numbers")
+        else stage
+        for stage in found.stages
+    )
+    return replace(found, force=force, stages=stages)
+
+
+def _bare(analysis: Analysis) -> Analysis:
+    """The analysis without guesses and answers: all that an argument starts from, the same while a guess is dragged."""
+    readings = tuple(
+        ForceReading(
+            reading.force._replace(guess=None, guess_couple_n_m=None), None, None, None, None, False, (False, False),
+            False, (False, False), _NO_TURNING, None, "",
+        )
+        for reading in analysis.readings
+    )  # fmt: skip
+    return replace(
+        analysis, readings=readings, applied=None, residual=None, balance=_NO_BALANCE, supports=_NO_SUPPORTS,
+        force_scale_n=0.0, torque_scale_n_m=0.0,
+    )  # fmt: skip
+
+
+@lru_cache(maxsize=16)
+def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) -> Judgement:
+    """The judgement as it stands before anything is guessed."""
     parts = {part.key: part for part in advising.parts(analysis)}
     own = [part for part in parts.values() if part.force == force_id and part.unknown]
     if not own:

@@ -191,8 +191,10 @@ def _by_numbers(
     else:
         assert each.along is not None
         sense = voice.direction((each.along[0] * net, each.along[1] * net))
+    # In symbols only the sizes decide as well, but are not said.
+    given: list[Piece] = ["act"] if desk.options.symbols_only else ["give ", amount]
     return voice.say(
-        "Here the numbers decide: ", *place, ", ", *names, " together give ", amount, f" {sense}; so ", symbol,
+        "Here the numbers decide: ", *place, ", ", *names, " together ", *given, f" {sense}; so ", symbol,
         f" must act {way(voice, part, sign)}.", fact=fact,
     )  # fmt: skip
 
