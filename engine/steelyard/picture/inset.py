@@ -10,15 +10,15 @@ from dataclasses import dataclass, field, replace
 
 from ..geometry import Point, Vector
 from ..model import Sketch
-from ..statics import pivot as pivots
 from ..statics import shape
 from ..statics.reading import Analysis, ForceReading
 from ..statics.theorems import Theorem
-from . import arrows, bodies, constructions, edge, forces, labels, names, text, theme
+from . import arrows, bodies, constructions, edge, forces, labels, names, pivots, text, theme
 from .arrows import Arrow
 from .frame import Frame, Need, centre_of, zoom_for
-from .grips import PIVOT_ID, RING_PX, SECOND_PIVOT_ID
+from .grips import RING_PX
 from .labels import ACTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
+from .pivots import Placed, certain_line
 from .plane import inset_box
 from .record import Record
 from .text import Line, number
@@ -134,8 +134,8 @@ def settled(
     for body in sketch.bodies:
         for place in shape.axis(body) if body.kind != "plate" else (shape.world(body, each) for each in body.points_m):
             needs.append((place, 12.0, 12.0, 12.0, 12.0))
-    for _, place, _ in pivots_of(sketch, analysis):
-        needs.append((place, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit))
+    for pivot in pivots.placed(sketch, analysis):
+        needs.append((pivot.place, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit))
     reach = LONGEST_PART * min(right - left, bottom - top)
     for reading in analysis.readings if analysis is not None else ():
         side = reach + 18.0 * unit
@@ -162,31 +162,8 @@ def _ways(reading: ForceReading) -> list[Vector]:
     force = reading.force
     if force.along is None:
         return []
-    shown = line_of(reading)
+    shown = certain_line(reading)
     return [shown] if shown is not None else []
-
-
-def line_of(reading: ForceReading) -> Vector | None:
-    """The unit direction of a force as far as it may be shown: of its guess, its value, or its known line."""
-    force = reading.force
-    for vector in (force.guess, reading.vector):
-        if vector is not None and math.hypot(*vector) > 0.0:
-            size = math.hypot(*vector)
-            return (vector[0] / size, vector[1] / size)
-    return None if force.sought == "size and direction" or force.along is None else force.along
-
-
-def pivots_of(sketch: Sketch, analysis: Analysis | None) -> tuple[tuple[str, Point, str], ...]:
-    """(id, place, name) of the pivot, and of the second one where there is one."""
-    if not sketch.bodies:
-        return ()
-    word = sketch.settings.pivot_word
-    place = analysis.pivot if analysis is not None else pivots.pivot_point(sketch)
-    found = [(PIVOT_ID, place, f"{word} {pivots.name_of(sketch)}")]
-    second = pivots.second_point(sketch)
-    if second is not None:
-        found.append((SECOND_PIVOT_ID, second, f"{word} {pivots.second_name(sketch)}"))
-    return tuple(found)
 
 
 class Drawer:
@@ -223,8 +200,8 @@ class Drawer:
         if theorem is not None:
             self._merged(theorem, largest)
             self._meeting(theorem)
-        for of, place, called in pivots_of(self.sketch, self.analysis):
-            self._pivot(of, place, called)
+        for pivot in pivots.placed(self.sketch, self.analysis):
+            self._pivot(pivot)
         sides = self._key(remembered, settle)
         placed = labels.place(self.wanted, self.field, remembered, moving, settle=settle)
         for each in self.wanted:
@@ -294,7 +271,7 @@ class Drawer:
             self._couple(reading, at)
             return
         self.made.tails[force.id] = at
-        along = line_of(reading)
+        along = certain_line(reading)
         if along is not None:
             self._add(constructions.action(force.id, at, along, small, always=not merged))
             line = constructions.clipped(at, (along[0], -along[1]), small.room)
@@ -407,24 +384,15 @@ class Drawer:
         content = text.line("label-plain", size, ("they meet here", "plain"))
         self.wanted.append(Wanted("meeting.label", "", (content,), (at,), reach))
 
-    def _pivot(self, of: str, place: Point, called: str) -> None:
-        at = self.small.to_sheet(place)
-        unit, n = self.frame.pen * 0.8, number
-        r = RING_PX[of] * unit
-        long = r + 7.0 * unit
-        x, y = at
-        ring = (
-            f"M{n(x - r)} {n(y)}a{n(r)} {n(r)} 0 1 0 {n(2 * r)} 0a{n(r)} {n(r)} 0 1 0 {n(-2 * r)} 0"
-            f"M{n(x - long)} {n(y)}H{n(x - r)}M{n(x + r)} {n(y)}H{n(x + long)}"
-            f"M{n(x)} {n(y - long)}V{n(y - r)}M{n(x)} {n(y + r)}V{n(y + long)}"
+    def _pivot(self, pivot: Placed) -> None:
+        at, reach = self.small.to_sheet(pivot.place), pivot.reach_px(self.small)
+        self._add(pivots.ring(pivot, self.small, self.field))
+        self._add(
+            Record(f"{pivot.id}.brass", "circle", "highlight-area", "ground", _disc(at, reach), (), pivot.id, "lit")
         )
-        role = "pivot" if of == PIVOT_ID else "pivot-second"
-        self._add(Record(of, "path", role, "pivot", (("d", ring),), (), of, "always", called))
-        self._add(Record(f"{of}.brass", "circle", "highlight-area", "ground", _disc(at, long), (), of, "lit"))
-        self.field.box((x - r, y - r, x + r, y + r), HARD)
-        content = text.line("label-pivot", self.frame.small_px, (called.rsplit(" ", 1)[-1], "plain"))
-        self.wanted.append(Wanted(f"{of}.label", of, (content,), (at,), r))
-        self.made.pivots[of] = (at, called, None)
+        content = text.line("label-pivot", self.frame.small_px, (pivot.called.rsplit(" ", 1)[-1], "plain"))
+        self.wanted.append(Wanted(f"{pivot.id}.label", pivot.id, (content,), (at,), RING_PX[pivot.id] * self.frame.pen))
+        self.made.pivots[pivot.id] = (at, pivot.called, None)
 
     def _key(self, remembered: dict[str, int], settle: bool) -> dict[str, int]:
         """Axes and positive sense, in the corner of the small body that hides least; not where there is no room."""

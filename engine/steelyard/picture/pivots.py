@@ -79,7 +79,7 @@ def dropping(analysis: Analysis, place: Point, frame: Frame) -> tuple[Line | Non
         force = reading.force
         if force.along is None:
             continue
-        line = _certain_line(reading)
+        line = certain_line(reading)
         if moments.passes(place, force.point, line, analysis.lever_m):
             keys.append(force.id)
             lines.extend([(force.id, line)] if line is not None else ())
@@ -97,7 +97,7 @@ def dropping(analysis: Analysis, place: Point, frame: Frame) -> tuple[Line | Non
     return said, [constructions.through(key, at, along, reach, frame) for key, along in lines]
 
 
-def _certain_line(reading: ForceReading) -> Vector | None:
+def certain_line(reading: ForceReading) -> Vector | None:
     """The unit line a force acts along, where there is one to be seen: of its guess, its answer, or as given."""
     force = reading.force
     for vector in (force.guess, reading.vector):

@@ -9,6 +9,7 @@ from . import arrows, constructions, forces, grips, inset, lanes
 from .force_sheet import ForceSheet, Looking, keep_clear_of_dot, label_px, open_reach, size_of
 from .frame import Frame, Need
 from .inset import Piece
+from .pivots import certain_line
 from .plane import Window, fitted
 from .record import Picture
 from .text import plain
@@ -116,7 +117,7 @@ def _asides(sheet: ForceSheet, readings: tuple[ForceReading, ...]) -> dict[str, 
 def _ways(reading: ForceReading, sheet: ForceSheet) -> list[Point]:
     """The directions on the sheet in which arrows of a force are seen: one, or those of two components."""
     force = reading.force
-    along = inset.line_of(reading) if size_of(reading) > 0.0 or reading.size_n is None else None
+    along = certain_line(reading) if size_of(reading) > 0.0 or reading.size_n is None else None
     if along is not None:
         return [(along[0], -along[1])]
     ring = sheet.sketch.answers == "kept" and sheet.sketch.settings.unknowns_drawn == "ring"
