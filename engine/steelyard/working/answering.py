@@ -110,7 +110,8 @@ def check(desk: Desk, advice: Advice) -> Step | None:
 def answer(desk: Desk, made: Plan) -> Step:
     """Every force found, said in a sentence with its unit."""
     sentences: list[Sentence] = []
-    failing = desk.analysis.supports.failing
+    # Whether a balance is possible is told by the values.
+    failing = () if desk.options.symbols_only else desk.analysis.supports.failing
     for reading in desk.analysis.readings:
         force = reading.force
         if force.role == "unknown" and not failing:
