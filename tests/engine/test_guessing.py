@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from other_answers import give_other_answers
 from sketch_bank import BANK
 from steelyard import document, shelf
 from steelyard.bridge import Door
@@ -23,9 +24,8 @@ from steelyard.edit.gestures import Gesture
 from steelyard.errors import SteelyardError
 from steelyard.model import Couple, Guess, Settings, Sketch, Support
 from steelyard.panels.argument import argument
-from steelyard.statics import analyse, equilibrium
+from steelyard.statics import analyse
 from steelyard.statics.kept import kept_back, told_parts
-from steelyard.statics.system import Answer, System
 from working_cases import SKETCHES, Matrix
 
 GANGWAY = shelf.load("gangway")
@@ -312,15 +312,7 @@ def test_what_a_sum_lacks_has_no_amount_while_the_answer_is_kept_back(name: str,
 def test_no_reply_about_a_guess_depends_on_the_answers_kept_back(slug: str, monkeypatch: pytest.MonkeyPatch) -> None:
     sketch = replace(shelf.load(slug), answers="kept")
     true_replies = list(asked(sketch))
-    solve = equilibrium.answer
-
-    def other(system: System) -> Answer:
-        solved = solve(system)
-        values = tuple(None if value is None else 1.7 - 3.1 * value for value in solved.values)
-        wrong_way = () if solved.wrong_way else tuple(range(len(system.columns)))[:1]
-        return replace(solved, values=values, wrong_way=wrong_way)
-
-    monkeypatch.setattr(equilibrium, "answer", other)
+    give_other_answers(monkeypatch)
     # Once every unknown has a guess, whether the guesses balance is no answer kept back but the user's own sum.
     assert true_replies == list(asked(sketch))
 
