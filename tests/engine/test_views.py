@@ -394,3 +394,13 @@ def test_what_is_still_needed_of_kept_forces_is_what_the_known_ones_lack() -> No
         total = sum(vectors(sketch, analysis).values(), np.zeros(2))
         missing = chain.gap(chain.chain(sketch, analysis), analysis)
         assert np.allclose(missing, -total, atol=1e-9 * analysis.force_scale_n)
+
+
+def test_with_tilted_axes_the_level_edges_measure_no_components() -> None:
+    level = shown("gangway")
+    tilted = replace(level, settings=replace(level.settings, axes_deg=30.0))
+    drawn = picture(tilted, "1366x768", "polygon")
+    assert not [record.id for record in drawn.records if ".part-" in record.id]
+    names = [record for record in drawn.records if record.id in ("edge.x-name", "edge.y-name")]
+    assert ["".join(run.text for run in record.runs) for record in names] == ["FN", "FN"]
+    assert [record.id for record in picture(level, "1366x768", "polygon").records if ".part-" in record.id]

@@ -47,16 +47,19 @@ def ruler(frame: Frame, settings: Settings) -> Ruler:
 
 
 FORCE_NAMES = ((("F", "symbol"), ("x", "sub")), (("F", "symbol"), ("y", "sub")))
+# The edges are level: with tilted axes what is measured along them is no component.
+PLAIN_NAMES = ((("F", "symbol"),), (("F", "symbol"),))
 
 
-def force_ruler(frame: Frame, settings: Settings) -> Ruler:
+def force_ruler(frame: Frame, settings: Settings, x_axis: Vector = LEVEL) -> Ruler:
     """The division of a sheet of newtons, whose "metres" are newtons: 1-2-5 steps in the unit that suits them."""
     widest = (COMPACT_DIVISION_PX if frame.compact else DIVISION_PX) * frame.text_scale
     step_n = step_at_least(widest / frame.px_per_m)
     # A few steps make the largest figure in sight: that decides between N, kN and MN.
     unit = next(each for each in reversed(SHOWN[settings.units]["force"]) if 5.0 * step_n >= each.from_size)
     per_unit = frame.px_per_m * unit.factor
-    return Ruler(per_unit, unit.factor, step_at_least(widest / per_unit), unit.sign, FORCE_NAMES)
+    names = FORCE_NAMES if x_axis == LEVEL else PLAIN_NAMES
+    return Ruler(per_unit, unit.factor, step_at_least(widest / per_unit), unit.sign, names)
 
 
 def _numbers(low: float, high: float, step: float) -> list[int]:
@@ -209,6 +212,7 @@ def key(
         origin, places, path = _tilted_axes((x0, y0), x_axis, unit)
         between = scale(add(x_axis, perpendicular(x_axis)), 20.0 * unit)
         turn_at = (origin[0] + between[0], origin[1] - between[1])
+        plus_from = (origin[0] + 1.5 * between[0] - 4 * unit, origin[1] - 1.5 * between[1])
         stroke("axes", path)
         for name, place in places.items():
             content = text.line("glyph-text", size, (name, "symbol"))

@@ -76,7 +76,9 @@ class ForceSheet:
         """The edge in newtons."""
         settings = self.sketch.settings
         self.records.extend(
-            edge.ruled(self.plane, settings, edge.force_ruler(self.plane, settings), self.plane.room[2])
+            edge.ruled(
+                self.plane, settings, edge.force_ruler(self.plane, settings, self.analysis.x_axis), self.plane.room[2]
+            )
         )
 
     def add(self, record: Record | None) -> None:

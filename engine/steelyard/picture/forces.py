@@ -384,6 +384,19 @@ def _assumed(force: ActingForce) -> tuple[Vector, Vector]:
     return axes.world((signs[0], 0.0), force.x_axis), axes.world((0.0, signs[1]), force.x_axis)
 
 
+def open_ways(reading: ForceReading) -> tuple[Vector, ...]:
+    """The unit vectors of the arrows that stand for a force without a size: one along its line, or two components.
+
+    Beside letters a sense may be certain: then the arrow shows it, whichever way it was drawn.
+    """
+    force = reading.force
+    if force.sought == "size and direction":
+        pairs = zip(_assumed(force), reading.senses, strict=True)
+        return tuple(scale(assumed, -1.0) if sense < 0 else assumed for assumed, sense in pairs)
+    along = force.along or (1.0, 1.0)
+    return (scale(along, -1.0) if force.sought == "size" and reading.senses[0] < 0 else along,)
+
+
 def component_symbol(symbol: str, axis: str) -> list[tuple[str, str]]:
     """R and x make R with an italic x below; R_1 and x make R with "1x"."""
     pieces = text.symbol_pieces(symbol)
@@ -393,11 +406,12 @@ def component_symbol(symbol: str, axis: str) -> list[tuple[str, str]]:
 def _open(drawn: Drawn, reading: ForceReading, state: State, look: Look, at: Point, ends: bool, name: str) -> None:
     """What is known of a force without a size: its line at a standard length, two components, or a ring."""
     force, frame = reading.force, look.frame
-    along = force.along or (1.0, 1.0)
+    ways = open_ways(reading)
     kept = state == "kept"
     unit = frame.pen
     kind: Kind = "known" if force.role == "known" else "unknown"
     if force.sought != "size and direction":
+        along = ways[0]
         length = arrows.STANDARD_PX * unit
         arrow = arrows.placed(at, (along[0] * length, -along[1] * length), kind, unit, head_at_point=ends)
         if kept:
@@ -429,7 +443,7 @@ def _open(drawn: Drawn, reading: ForceReading, state: State, look: Look, at: Poi
         )
         return
     length = arrows.COMPONENT_PX * unit
-    for axis, part in zip("xy", _assumed(force), strict=True):
+    for axis, part in zip("xy", ways, strict=True):
         arrow = arrows.placed(at, (part[0] * length, -part[1] * length), kind, unit, head_at_point=False)
         key = force.id if axis == "x" else f"{force.id}.y"
         _arrow(drawn, key, force.id, arrow, frame, name if axis == "x" else "")

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from ..geometry import Point, Vector
 from ..model import Sketch
-from ..statics import shape
+from ..statics import axes, shape
 from ..statics.reading import Analysis, ForceReading
 from ..statics.theorems import Theorem
 from . import arrows, bodies, constructions, edge, forces, labels, names, pivots, text, theme
@@ -287,7 +287,8 @@ class Drawer:
         if vector is not None and math.hypot(*vector) > 0.0:
             arrow = self._arrow(at, vector, largest, kind)
         elif along is not None and reading.size_n != 0.0:
-            arrow = arrows.placed(at, (along[0] * STUB_PX * unit, -along[1] * STUB_PX * unit), kind, unit, exact=True)
+            x, y = forces.open_ways(reading)[0]
+            arrow = arrows.placed(at, (x * STUB_PX * unit, -y * STUB_PX * unit), kind, unit, exact=True)
         else:
             self._symbol(force.id, force.symbol, kind, (at,), 4.0)
             return
@@ -394,6 +395,10 @@ class Drawer:
         self.wanted.append(Wanted(f"{pivot.id}.label", pivot.id, (content,), (at,), RING_PX[pivot.id] * self.frame.pen))
         self.made.pivots[pivot.id] = (at, pivot.called, None)
 
+    @property
+    def _x_axis(self) -> Vector:
+        return axes.LEVEL if self.analysis is None else self.analysis.x_axis
+
     def _key(self, remembered: dict[str, int], settle: bool) -> dict[str, int]:
         """Axes and positive sense, in the corner of the small body that hides least; not where there is no room."""
         if self.frame.compact:
@@ -424,7 +429,9 @@ class Drawer:
 
         index = remembered["inset-key"] if not settle and "inset-key" in remembered else min(range(4), key=hidden)
         x, y = corners[index]
-        self.made.records.extend(edge.key(self.frame, self.sketch.settings, x, y, with_scale=False))
+        self.made.records.extend(
+            edge.key(self.frame, self.sketch.settings, x, y, with_scale=False, x_axis=self._x_axis)
+        )
         self.field.box((x, y - height, x + width, y + 4), HARD)
         return {"inset-key": index}
 

@@ -83,7 +83,9 @@ def draw(sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looki
     for reading in placed:
         arrow = drawn.arrows.get(f"{reading.force.id}.guess") or drawn.arrows.get(reading.force.id)
         if arrow is not None and arrow.to_scale:
-            sheet.add(constructions.components(reading.force.id, arrow.tail, arrow.head, arrow.kind))
+            sheet.add(
+                constructions.components(reading.force.id, arrow.tail, arrow.head, arrow.kind, reading.force.x_axis)
+            )
     sheet.add(arrows.dot(middle, "point.dot", "", DOT_PX * plane.pen, "tail", "pivot"))
     sheet.wanted.extend(drawn.wanted)
     sheet.small_body(words(analysis), None)
@@ -117,10 +119,10 @@ def _asides(sheet: ForceSheet, readings: tuple[ForceReading, ...]) -> dict[str, 
 def _ways(reading: ForceReading, sheet: ForceSheet) -> list[Point]:
     """The directions on the sheet in which arrows of a force are seen: one, or those of two components."""
     force = reading.force
-    along = certain_line(reading) if size_of(reading) > 0.0 or reading.size_n is None else None
-    if along is not None:
-        return [(along[0], -along[1])]
+    if force.guess is not None or reading.vector is not None:
+        line = certain_line(reading)
+        return [] if line is None or size_of(reading) == 0.0 else [(line[0], -line[1])]
     ring = sheet.sketch.answers == "kept" and sheet.sketch.settings.unknowns_drawn == "ring"
-    if force.sought != "size and direction" or force.along is None or reading.vector is not None or ring:
+    if force.sought == "size and direction" and ring:
         return []
-    return [(force.along[0], 0.0), (0.0, -force.along[1])]
+    return [(x, -y) for x, y in forces.open_ways(reading)]

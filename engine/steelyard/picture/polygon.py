@@ -8,6 +8,7 @@ from dataclasses import replace
 from ..edit.ordering import ordinal
 from ..geometry import Point, add
 from ..model import Sketch
+from ..statics import axes
 from ..statics import chain as chains
 from ..statics.chain import Link
 from ..statics.reading import Analysis, ForceReading
@@ -170,8 +171,8 @@ class _Polygon:
         at = self.plane.to_sheet
         stretches = {link.id: (at(link.tail), at(link.head)) for link in self.links if link.vector is not None}
         for link in self.links:
-            along = link.reading.force.along
-            if link.vector is None and along is not None and link.reading.force.sought != "size and direction":
+            if link.vector is None and link.reading.force.sought != "size and direction":
+                along = forces.open_ways(link.reading)[0]
                 x, y = at(link.tail)
                 reach = OPEN_PX * self.plane.pen
                 stretches[link.id] = ((x, y), (x + along[0] * reach, y - along[1] * reach))
@@ -231,7 +232,8 @@ class _Polygon:
         for link in self.links:
             if link.vector is not None:
                 corners.append(self.plane.to_sheet(link.head))
-        for x, y in dict.fromkeys((round(x, 1), round(y, 1)) for x, y in corners) if len(corners) > 1 else ():
+        level = axes.is_level(self.analysis.x_axis)
+        for x, y in dict.fromkeys((round(x, 1), round(y, 1)) for x, y in corners) if len(corners) > 1 and level else ():
             path += f"M{n(left + LADDER_PX * unit)} {n(y)}H{n(x)}M{n(x)} {n(y)}V{n(bottom - LADDER_PX * unit)}"
         if path:
             self.sheet.add(Record("chain.parts", "path", "projection", "ground", (("d", path),)))
@@ -258,7 +260,7 @@ class _Polygon:
 
     def _ladders(self) -> None:
         """The parts along x and y, head to tail along the edges: the same sums as in the strips."""
-        if self.sketch.settings.axes_deg or self.sketch.settings.axes_along:
+        if not axes.is_level(self.analysis.x_axis):
             return  # the edges are level, and these sums are not
         left, _, _, bottom = self.plane.room
         unit = self.plane.pen

@@ -114,6 +114,7 @@ FADED = "0.5"
 
 DASH_GUESS = "9 5"
 DASH_ACTION = "16 4 2 4"
+DOTS = "0.1 4"
 
 STYLES: dict[str, Style] = {
     # the graduated edge
@@ -177,7 +178,7 @@ STYLES: dict[str, Style] = {
     "tail": Style(fill="ink", stroke="paper", width=1.5),
     # forces alone
     "closing": Style(stroke="ink", width=1.4),
-    "projection": _line("soft", 1.2, dash="0.1 4"),
+    "projection": _line("soft", 1.2, dash=DOTS),
     "gap": _line("ink", 1.3, cap="butt"),
     "meeting": Style(stroke="ink", width=1.8),
     "inset-words": _words("ink"),
