@@ -205,6 +205,7 @@ def key(
         records.append(text.record(f"key.{part}", content, x, y, layer="edge"))
 
     x0, y0 = left + 6 * unit, low - 7 * unit
+    plus_from: Point | None = None
     start = f"M{number(x0)} {number(y0)}"
     if frame.compact:
         turn_at = (left + 10 * unit, low - 14 * unit)
@@ -212,7 +213,8 @@ def key(
         origin, places, path = _tilted_axes((x0, y0), x_axis, unit)
         between = scale(add(x_axis, perpendicular(x_axis)), 20.0 * unit)
         turn_at = (origin[0] + between[0], origin[1] - between[1])
-        plus_from = (origin[0] + 1.5 * between[0] - 4 * unit, origin[1] - 1.5 * between[1])
+        # Farther out between the arrows there is room for the plus, whichever way they point.
+        plus_from = (origin[0] + 1.6 * between[0] - 4 * unit, origin[1] - 1.6 * between[1])
         stroke("axes", path)
         for name, place in places.items():
             content = text.line("glyph-text", size, (name, "symbol"))
@@ -224,7 +226,8 @@ def key(
         letter("x", x0 + 40 * unit, y0 + 4 * unit)
         letter("y", x0 - 3 * unit, y0 - 40 * unit)
     stroke("turn", turning_glyph(turn_at, 7.5 * unit, settings.counterclockwise_positive))
-    plus_at = f"M{number(turn_at[0] + 12 * unit)} {number(turn_at[1] - 5 * unit)}"
+    plus_from = plus_from or (turn_at[0] + 12 * unit, turn_at[1] - 5 * unit)
+    plus_at = f"M{number(plus_from[0])} {number(plus_from[1])}"
     stroke("plus", f"{plus_at}h{s(8)}m{s(-4)} {s(-4)}v{s(8)}")
     if with_scale:
         bar_x = left + (52 if frame.compact else 94) * unit

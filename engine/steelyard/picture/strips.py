@@ -8,6 +8,7 @@ from typing import Literal
 
 from ..geometry import Vector, cross, perpendicular, scale, subtract
 from ..model import Settings, Sketch
+from ..statics import advice as advising
 from ..statics import axes
 from ..statics import pivot as pivots
 from ..statics.reading import Analysis, ForceReading
@@ -116,18 +117,34 @@ def _sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tupl
     """The sides (−1, +1) on which an open force can lie in a row, from its line and point alone."""
     force = reading.force
     if force.along is None:
-        return (-1, 1) if row == "turn" else ()
+        sense = force.drawn_sense * reading.senses[0]
+        return () if row != "turn" else (sense,) if sense else (-1, 1)
     if row == "turn" and reading.turning.drops_out:
         return ()
     if force.sought == "size and direction":
-        return (-1, 1)
+        return (-1, 1) if reading.senses == (0, 0) else _sides_settled(reading, row, analysis)
     turns = row == "turn"
     part = cross(subtract(force.point, analysis.pivot), force.along) if turns else _part(force.along, row, analysis)
     scale = analysis.lever_m if row == "turn" else 1.0
     if abs(part) <= NO_TERM * scale:
         return ()
     sign = 1 if part > 0.0 else -1
-    return (sign,) if force.one_way or force.role == "known" else (-1, 1)
+    if force.one_way or force.role == "known":
+        return (sign,)
+    return (sign * reading.senses[0],) if reading.senses[0] else (-1, 1)
+
+
+def _sides_settled(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
+    """The sides for two components of which at least one acts one way whatever the sizes."""
+    sides: set[int] = set()
+    for part, sense in zip(advising.parts_of(reading.force), reading.senses, strict=True):
+        if row == "turn":
+            share = advising.turning(part, analysis.pivot, analysis.lever_m)
+        else:
+            share = advising.pushing(part, analysis.x_axis if row == "x" else analysis.y_axis)
+        if share:
+            sides |= {-1, 1} if not sense else {sense if share > 0.0 else -sense}
+    return tuple(sorted(sides))
 
 
 @dataclass(slots=True)
@@ -398,6 +415,14 @@ class _Strips:
             records.append(text.record(f"note.{row}", note, x, middle + size * 0.33, anchor="middle"))
         if self.sketch.bodies and not any_letters:
             records += self._sum(index, row, bar, middle, all_close)
+        elif bar.open_sides and self.sketch.answers == "shown" and not bar.faded:
+            # With letters there is no amount to say, only whether the side is certain.
+            certain = all(len(sides) == 1 for _, _, sides in bar.open_sides)
+            words = "certain" if certain else "depends" if layout.narrow else "depends on sizes"
+            size = (theme.SMALL_SIZE if layout.narrow else theme.COMPACT_SIZE) * layout.unit
+            content = text.line("row-sum", size, (words, "plain"))
+            right = layout.width - 14.0 * layout.unit
+            records.append(text.record(f"total.{row}", content, right, middle + size * 0.33, anchor="end"))
         return records
 
     def _row_label(self, index: int, row: Row, middle: float, bar: _Bar) -> Record:

@@ -9,6 +9,7 @@ from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
 from . import axes, moments, shape, verdict
 from .isolate import acting_forces, find_body
+from .letters import with_senses
 from .pivot import pivot_point
 from .reading import ActingForce, Analysis, ForceReading, Resultant
 from .system import ROUNDING_TOLERANCE, System, answer, assemble
@@ -52,7 +53,7 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
     none_n = ROUNDING_TOLERANCE * force_scale_n
     applied, left_over = _sums(readings, system)
     residual = _resultant(left_over, system, about, none_n)
-    return Analysis(
+    made = Analysis(
         body.id,
         about,
         readings,
@@ -65,6 +66,7 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
         torque_scale_n_m,
         x_axis,
     )
+    return with_senses(made)
 
 
 def _known(force: ActingForce, pivot: Point, lever_m: float, x_axis: Vector) -> ForceReading:
@@ -86,7 +88,18 @@ def _known(force: ActingForce, pivot: Point, lever_m: float, x_axis: Vector) -> 
     vector = (size * along[0], size * along[1])
     turning = moments.of_force(pivot, force.point, along, size, True, lever_m)
     return ForceReading(
-        force, vector, None, size, direction_deg, True, (True, True), False, (False, False), turning, None, "",
+        force,
+        vector,
+        None,
+        size,
+        direction_deg,
+        True,
+        (True, True),
+        False,
+        (False, False),
+        turning,
+        None,
+        "",
         axes.along(vector, x_axis),
     )
 

@@ -76,7 +76,9 @@ def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) ->
     x_found, y_found = f"{force.id}.x" in found, f"{force.id}.y" in found
     against_x, against_y = reading.against_components
     x, y = reading.components_n
+    x_sense, y_sense = reading.senses
     return reading._replace(
+        senses=(x_sense if x_found else 0, y_sense if y_found else 0),
         vector=None,
         couple_n_m=None,
         size_n=None,

@@ -80,6 +80,8 @@ class ForceReading(NamedTuple):
     `cannot`: why a one-way force cannot do what balance would need ("a rope cannot push"), else "".
     `components_n`: the parts along the sketch's x and y axes, each None when not fixed: in an indeterminate sketch one
     of the two may be fixed while `vector` is None.
+    `senses`: beside letters, how the parts along x and y (or the size, or the couple, given twice) must act
+    whatever the sizes: +1 as drawn, −1 against it, 0 not settled.
     """
 
     force: ActingForce
@@ -95,6 +97,7 @@ class ForceReading(NamedTuple):
     guess_turning: Turning | None
     cannot: str
     components_n: tuple[float | None, float | None] = (None, None)
+    senses: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
