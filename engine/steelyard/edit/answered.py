@@ -15,7 +15,7 @@ _QUADRANTS = {(1, 1): 45.0, (-1, 1): 135.0, (-1, -1): 225.0, (1, -1): 315.0}
 
 def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | Force | Couple:
     """The unknown with its assumed sense turned to that of the answer; raises `SteelyardError` without one."""
-    if sketch.answers == "kept":
+    if sketch.answers == "kept" and entity.id not in sketch.told:
         fail("kept", entity.id, "Answers are kept back.", "Show them first.")
     readings = {reading.force.id: reading for reading in analyse(sketch, body_id=entity.body).readings}
     reading = readings.get(entity.id)

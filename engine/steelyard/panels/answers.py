@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..model import Guess, Settings
+from ..model import Guess, Settings, Sketch
 from ..statics.reading import ForceReading
 from ..units import write_quantity
 from .item import Item, action, answer, quantity
@@ -67,9 +67,16 @@ def parts(reading: ForceReading | None, settings: Settings) -> list[Item]:
     return items
 
 
-def turn_actions(reading: ForceReading | None) -> list[Item]:
-    """ "Draw it this way": offered where the answer points against the arrow as drawn."""
+def may_be_drawn(sketch: Sketch, reading: ForceReading) -> bool:
+    """Whether the answer is shown for good: one found step by step while answers are kept back is not."""
+    return sketch.answers == "shown" or reading.force.id in sketch.told
+
+
+def turn_actions(sketch: Sketch, reading: ForceReading | None) -> list[Item]:
+    """ "Draw it this way": offered where the answer points against the arrow as drawn, and may be drawn."""
     if reading is None or not (reading.against_drawn or any(reading.against_components)):
+        return []
+    if not may_be_drawn(sketch, reading):
         return []
     args: dict[str, object] = {"id": reading.force.entity, "key": "as_answered", "text": "true"}
     return [action("draw-this-way", "Draw it this way", "set", args)]

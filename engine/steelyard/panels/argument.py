@@ -22,6 +22,7 @@ from ..working.desk import Desk, Options
 from ..working.expression import Symbol
 from ..working.phrases import Piece
 from ..working.remarks import way
+from .answers import may_be_drawn
 
 
 def argument(
@@ -294,18 +295,10 @@ def _minus(desk: Desk, reading: ForceReading) -> Data | None:
         if many
         else "Minus: it acts the other way from the arrow as drawn. Same size, same physics."
     )
-    return {
-        "headline": _said(desk, *said),
-        "lead": [_said(desk, reason)],
-        "actions": [
-            _command(
-                "as-answered",
-                _said(desk, "Draw it this way"),
-                "set",
-                {"id": force.entity, "key": "as_answered", "text": "true"},
-            )
-        ],
-    }
+    args: dict[str, object] = {"id": force.entity, "key": "as_answered", "text": "true"}
+    draw = [_command("as-answered", _said(desk, "Draw it this way"), "set", args)]
+    actions = draw if may_be_drawn(voice.sketch, reading) else []
+    return {"headline": _said(desk, *said), "lead": [_said(desk, reason)], "actions": actions}
 
 
 def _both(desk: Desk, part: str) -> Data | None:

@@ -65,7 +65,7 @@ def force_fields(sketch: Sketch, force: Force, reading: ForceReading | None) -> 
             {"id": force.id, "key": "head_at_point", "text": "true" if push else "false"},
         )
     )
-    more += answers.turn_actions(reading)
+    more += answers.turn_actions(sketch, reading)
     more.append(pin_action(sketch, force.id))
     more += partner_action(reading)
     more += edit_actions(force.id, force.symbol)
@@ -125,7 +125,7 @@ def couple_fields(sketch: Sketch, couple: Couple, reading: ForceReading | None) 
             "More",
             text_field("symbol", "letter", couple.symbol, spoken="letter of the couple"),
             text_field("agent", "by", couple.agent, spoken="exerted by"),
-            *answers.turn_actions(reading),
+            *answers.turn_actions(sketch, reading),
             *partner_action(reading),
             *edit_actions(couple.id, couple.symbol),
         ),

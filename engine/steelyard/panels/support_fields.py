@@ -36,7 +36,7 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
         more.insert(1, text_field("couple_symbol", "couple letter", support.couple_symbol))
     if support.kind == "roller":
         more.append(switch("two_way", "can pull too", support.two_way, spoken="the roller can pull as well as push"))
-    more += answers.turn_actions(reading)
+    more += answers.turn_actions(sketch, reading)
     more += [pin_action(sketch, support.id), name_action(sketch, support.body, support.place_m)]
     more += partner_action(reading)
     more += edit_actions(support.id, SUPPORT_WORDS[support.kind])
