@@ -166,6 +166,9 @@ def open_values(sketch: Sketch, parts_found: set[str] | None = None) -> list[flo
         if force.along is not None:
             angle = math.degrees(math.atan2(force.along[1], force.along[0]))
             found += [angle % 360.0, (angle + 180.0) % 360.0]
+            # A slope triangle shows the legs of a line that is drawn.
+            x, y = (abs(part) for part in force.along)
+            found += [y / x, x / y] if x and y else []
         if force.guess is not None:
             found += [math.hypot(*force.guess), math.degrees(math.atan2(force.guess[1], force.guess[0])) % 360.0]
             found += list(force.guess)
@@ -195,6 +198,8 @@ def test_no_text_of_any_reply_is_an_answer_in_any_rounding(slug: str, view: str)
         answers, known = in_any_unit(answers_of(sketch)), in_any_unit(open_values(sketch))
         for said in set(words(reply)):
             plain = said.replace("\u2009", "").replace("\u00a0", " ").replace(",", ".")
+            plain, _, caught = plain.partition(" · ")
+            plain = plain if caught in CAUGHT else f"{plain} {caught}"
             # No answer is a length; a hand is caught every 15°.
             for token in () if plain.endswith(" m") or plain in CAUGHT else NUMBER.findall(plain):
                 looked_at += 1
