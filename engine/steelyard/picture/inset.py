@@ -229,8 +229,11 @@ class Drawer:
         heading = text.line("inset-words", size, ("Where they act", "strong"))
         self._add(text.record("inset.heading", heading, *self.parts.heading_at, layer="edge"))
         x, y = self.parts.words_at
+        said = " ".join("".join(run.text for run in line.runs) for line in self.parts.lines)
         for index, line in enumerate(self.parts.lines):
-            self._add(text.record(f"inset.words{index}", line, x, y + index * line.size * 1.32, layer="edge"))
+            name = said if index == 0 else ""
+            record = text.record(f"inset.words{index}", line, x, y + index * line.size * 1.32, layer="edge", name=name)
+            self._add(record)
 
     def _bodies(self) -> None:
         isolated = self.analysis.body if self.analysis is not None else ""

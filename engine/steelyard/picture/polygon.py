@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
 
 from ..edit.ordering import ordinal
@@ -22,7 +23,7 @@ from .frame import Frame, Need
 from .inset import Piece
 from .labels import CONSTRUCTION_COST, HARD, Wanted
 from .plane import Window, fitted, panned, sheet_of
-from .record import Picture, Record
+from .record import Picture, Record, Run
 from .text import number, plain
 
 # Arrows that would lie on one another are drawn this far apart.
@@ -288,7 +289,6 @@ class _Polygon:
             return
         at = self.plane.to_sheet((0.0, 0.0))
         radius = START_PX * self.plane.pen
-        self.sheet.add(arrows.dot(at, "chain.start", "", radius, "closing", "pivot"))
         keep_clear_of_dot(self.sheet.field, at, radius)
         letters = [
             link.reading.force.symbol
@@ -301,6 +301,8 @@ class _Polygon:
             said = [("closes here" if self.plane.compact else "starts and closes here", "plain")]
         else:
             said = [("starts here", "plain")]
+        name = f"the chain {_plain(said)}" if not letters else _plain(said)
+        self.sheet.add(replace(arrows.dot(at, "chain.start", "", radius, "closing", "pivot"), name=name))
         content = text.line("caption", self.plane.small_px, *said)
         self.sheet.wanted.append(Wanted("chain.start-label", "", (content,), (at,), radius))
 
@@ -320,7 +322,9 @@ class _Polygon:
         size = math.dist(start, stop)
         if size < 2.0:
             return
-        self.sheet.add(Record("chain.gap", "path", "gap", "construct", (("d", _hatched(start, stop, self.plane.pen)),)))
+        path = _hatched(start, stop, self.plane.pen)
+        name = " ".join(_plain(line.runs) for line in lines)
+        self.sheet.add(Record("chain.gap", "path", "gap", "construct", (("d", path),), name=name))
         self.sheet.field.segment(start, stop, GAP_HALF_PX * self.plane.pen + 1.0, HARD)
         self.sheet.field.segment(start, stop, 14.0, CONSTRUCTION_COST)
 
@@ -344,6 +348,11 @@ def _listed(symbols: list[str]) -> list[Piece]:
             pieces.append((" and " if index == len(symbols) - 1 else ", ", "plain"))
         pieces.extend(text.symbol_pieces(symbol))
     return pieces
+
+
+def _plain(pieces: Iterable[Run | tuple[str, ...]]) -> str:
+    """Pieces of text as they are read aloud."""
+    return "".join(piece.text if isinstance(piece, Run) else piece[0] for piece in pieces)
 
 
 def _kind(reading: ForceReading) -> arrows.Kind:

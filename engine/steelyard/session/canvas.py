@@ -59,7 +59,9 @@ class Canvas:
         # Labels that stood beside arrows elsewhere say nothing about where they stand here.
         elsewhere = view != self.view and (view in FORCE_VIEWS or self.view in FORCE_VIEWS)
         sides = {} if elsewhere else self.sides
-        alone = self._alone_on(sketch, analysis, frame, view, preview)
+        # A body drawn on the empty sheet stays where the hand draws it until it is let go.
+        empty = preview and hand is not None and self.view == view and self.alone is None
+        alone = None if empty else self._alone_on(sketch, analysis, frame, view, preview)
         if alone is not None and analysis is not None:
             picture = _drawn_alone(sketch, analysis, frame, presentation, alone, hand, sides, preview)
             alone = replace(alone, tails=picture.tails)
@@ -68,7 +70,7 @@ class Canvas:
                 sketch,
                 analysis,
                 frame,
-                view,
+                "extended" if view in FORCE_VIEWS else view,
                 selected=presentation.selected,
                 sides=sides,
                 settle=not preview,

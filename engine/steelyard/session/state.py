@@ -156,6 +156,8 @@ class Session:
                 "Select one of the things of the outline, or null.",
             )
         self._presentation = after
+        if after.view != before.view:
+            self._hand = None  # what is held stands elsewhere now
         # Once something has been drawn, the paper keeps its place under the hand that draws on it.
         untouched = after.fitted and not self._history.undo_label
         if untouched and after.frame != before.frame and self._hand is None:
