@@ -199,7 +199,7 @@ def test_no_text_of_any_reply_is_an_answer_in_any_rounding(slug: str, view: str)
         for said in set(words(reply)):
             plain = said.replace("\u2009", "").replace("\u00a0", " ").replace(",", ".")
             plain, _, caught = plain.partition(" · ")
-            plain = plain if caught in CAUGHT else f"{plain} {caught}"
+            plain = plain if caught in CAUGHT else f"{plain} {caught}".strip()
             # No answer is a length; a hand is caught every 15°.
             for token in () if plain.endswith(" m") or plain in CAUGHT else NUMBER.findall(plain):
                 looked_at += 1
