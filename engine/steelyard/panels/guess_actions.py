@@ -16,6 +16,7 @@ from .guess_sums import can_be_found, is_kept, left_over, others_sought, sum_sym
 
 
 def said(desk: Desk, *pieces: Piece) -> list[Data]:
+    """A sentence as the page builds it."""
     return sentence_data(desk.voice.say(*pieces))
 
 
@@ -28,6 +29,7 @@ def command(key: str, label: list[Data], command: str, args: dict[str, object], 
 
 
 def actions(desk: Desk, reading: ForceReading, found: Argument, preview: bool) -> list[Data]:
+    """What can be done next: turn the guess, then stretch it; its answer; both ways of drawing it; away with it."""
     force_id, sketch = found.force, desk.voice.sketch
     offers: list[Data] = []
     if found.turn is not None or found.turn_couple is not None:

@@ -24,6 +24,7 @@ def left_over(desk: Desk, closes: Closes) -> float | None:
 
 
 def amount(desk: Desk, closes: Closes, value: float) -> str:
+    """What a sum lacks, with its unit and without its sign."""
     return write_quantity(abs(value), "couple" if closes == "turning" else "force", desk.voice.settings)
 
 
@@ -50,18 +51,15 @@ def balance_words(desk: Desk, stage: Stage, closes: Closes) -> str:
     force = desk.voice.forces[stage.part.partition(".")[0]]
     own = share(force, closes, desk.analysis)
     too_much = own * total > 0.0 and stage.agrees is not False
+    there, needed = side_words(desk, closes, total), side_words(desk, closes, -total)
     if desk.options.symbols_only or is_kept(desk, force.id):
-        return (
-            f"too much {side_words(desk, closes, total)}"
-            if too_much
-            else f"more needed {side_words(desk, closes, -total)}"
-        )
-    if too_much:
-        return f"{amount(desk, closes, total)} too much {side_words(desk, closes, total)}"
-    return f"{amount(desk, closes, total)} missing {side_words(desk, closes, -total)}"
+        return f"too much {there}" if too_much else f"more needed {needed}"
+    size = amount(desk, closes, total)
+    return f"{size} too much {there}" if too_much else f"{size} missing {needed}"
 
 
 def is_kept(desk: Desk, force_id: str) -> bool:
+    """Whether the answer of a force is kept back from the reader."""
     reading = desk.analysis.reading(force_id)
     return desk.voice.sketch.answers == "kept" and reading.vector is None and reading.couple_n_m is None
 
@@ -82,6 +80,7 @@ def can_be_found(desk: Desk, closes: Closes) -> bool:
 
 
 def sum_symbol(desk: Desk, closes: Closes) -> Symbol:
+    """ΣF with its axis, Στ (or ΣM) with the name of the point."""
     if closes != "turning":
         return Symbol("ΣF", closes, italic_index=True)
     letter = "τ" if desk.voice.settings.turning_word == "torque" else "M"
