@@ -1,4 +1,4 @@
-"""The `steelyard` command: solve a sketch, write its working, or draw it; from a file or from the shelf.
+"""The `steelyard` command: solve a sketch, find its limits, write its working, or draw it; a file or from the shelf.
 
 Exit codes: 0 answered, 2 bad input (said on standard error).
 """
@@ -22,9 +22,12 @@ from .geometry import Point
 from .model import Pivot, Sketch
 from .report.answer import answer_data
 from .report.explain import explain
+from .report.limits import limits_data, limits_text, wanted
 from .report.table import table
 from .statics import analyse
 from .statics.isolate import find_body
+from .statics.thresholds import limits
+from .units import read_quantity, write_quantity
 
 if TYPE_CHECKING:
     from .picture.board import View
@@ -53,7 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         else:
             if options.pivot is not None:
                 sketch = replace(sketch, pivot=Pivot(options.pivot))
-            print(_solve(sketch, options.form) if options.command == "solve" else _working(sketch, options))
+            print({"solve": _solve, "working": _working, "limits": _limits}[options.command](sketch, options))
     except SteelyardError as error:
         where = f"{options.file}: " if error.code not in ("file.write", "file.read") else ""
         print(f"steelyard: {where}{error}", file=sys.stderr)
@@ -76,6 +79,20 @@ def _parser() -> argparse.ArgumentParser:
         help="the equations as assembled, the decision about their rank, and the verdict's reason",
     )  # fmt: skip
     solve.set_defaults(form="table")
+    solve.add_argument(
+        "--limits", nargs=3, metavar=("PATH", "FROM", "TO"), action="append", default=[],
+        help="with --json: the limits of one number too, such as walker.place_m[0] 0 6; may be given again",
+    )  # fmt: skip
+    between = commands.add_parser("limits", help="say at which values of one number something changes, and what")
+    between.add_argument("file", metavar="FILE", help=FILE)
+    between.add_argument("path", metavar="PATH", help="the number, such as walker.place_m[0] or loads[0].mass_kg")
+    between.add_argument("low", metavar="FROM", help='one end, such as 0, "2.5 m" or "-30 deg"')
+    between.add_argument("high", metavar="TO", help="the other end")
+    between.add_argument(
+        "--where", metavar="REACTION=VALUE", help='instead: where a reaction has a value, as hinge.y=0 or "hoist=2 kN"'
+    )
+    between.add_argument("--json", dest="form", action="store_const", const="json", help="as JSON, in SI units")
+    between.set_defaults(form="table", pivot=None)
     working = commands.add_parser("working", help="print the worked solution, step by step")
     _takes_sketch(working)
     form = working.add_mutually_exclusive_group()
@@ -159,11 +176,37 @@ def _unreadable(name: str, reason: str) -> SteelyardError:
     return SteelyardError("file.read", name, message, "Give the name of a sketch file, or of a scenario.")
 
 
-def _solve(sketch: Sketch, form: str) -> str:
+def _solve(sketch: Sketch, options: argparse.Namespace) -> str:
     analysis = analyse(sketch)
-    if form == "json":
-        return json.dumps(answer_data(sketch, analysis), indent=2, ensure_ascii=False, allow_nan=False)
-    return explain(sketch, analysis) if form == "explain" else table(sketch, analysis)
+    if options.form == "json":
+        found = [limits(sketch, path, *_ends(sketch, path, low, high)) for path, low, high in options.limits]
+        return _json(answer_data(sketch, analysis, found))
+    return explain(sketch, analysis) if options.form == "explain" else table(sketch, analysis)
+
+
+def _limits(sketch: Sketch, options: argparse.Namespace) -> str:
+    low, high = _ends(sketch, options.path, options.low, options.high)
+    if options.where is None:
+        found = limits(sketch, options.path, low, high)
+        return _json(limits_data(found)) if options.form == "json" else limits_text(sketch, found)
+    said, places = wanted(sketch, options.path, low, high, options.where)
+    if options.form == "json":
+        return _json({"path": options.path, "where": options.where, "values": list(places)})
+    kind = document.number_at(sketch, options.path).kind
+    figures = max(6, sketch.settings.significant_figures)
+    written = [write_quantity(place, kind, sketch.settings, figures=figures) for place in places]
+    return f"{said} has this value at {', '.join(written)}." if written else f"{said} has this value nowhere between."
+
+
+def _ends(sketch: Sketch, path: str, low: str, high: str) -> tuple[float, float]:
+    """Both ends of an interval as typed, with or without a unit."""
+    kind = document.number_at(sketch, path).kind
+    first, second = (read_quantity(text, kind, sketch.settings, where=path) for text in (low, high))
+    return first, second
+
+
+def _json(data: object) -> str:
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _working(sketch: Sketch, options: argparse.Namespace) -> str:

@@ -2,7 +2,8 @@
 
 `seen` in a case: "read" in the source named, from "memory" of it, or an "identity" that needs no source.
 `printed`: numbers as printed, our numbers put into a printed formula, or a printed classification. `worked` is our own
-arithmetic by hand. Tolerances follow from the digits printed; `unit_si` is the size of the printed unit in SI.
+arithmetic by hand. Tolerances follow from the digits printed; `unit_si` is the size of the printed unit in SI. With
+`vary`, the figure is the one value of a number, between two ends, at which the change named happens.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from steelyard.geometry import angle_of, direction
 from steelyard.model import Body, Couple, Force, Pivot, Settings, Sketch, Support, Thing
 from steelyard.statics import analyse, shape
 from steelyard.statics.reading import Analysis
+from steelyard.statics.thresholds import limits
 
 Case = dict[str, Any]
 
@@ -59,6 +61,11 @@ def sketch_of(case: Case) -> Sketch:
 def computed(case: Case, expected: dict[str, Any]) -> float | None:
     """What the engine gives for one printed figure, in the printed unit; None where it gives no value."""
     sketch = sketch_of(case)
+    if "vary" in case:
+        vary = case["vary"]
+        found = limits(sketch, vary["path"], vary["from"], vary["to"])
+        places = [change.value for change in found.changes if change.kind == expected["quantity"]]
+        return places[0] / expected["unit_si"] if len(places) == 1 else None
     value = _value(case, sketch, analyse(sketch), expected)
     return None if value is None else value / expected["unit_si"]
 
@@ -82,6 +89,8 @@ def _support(hold: dict[str, Any]) -> Support | Force:
         return Support(name, "rope", "body", at, name, anchor_m=(at[0] + along[0], at[1] + along[1]))
     if kind == "strut":
         return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
+    if kind == "contact up":
+        return Support(name, "contact", "body", at, name, normal_deg=90.0)
     if kind == "unknown size":
         return Force(name, "body", at, name, role="unknown", direction_deg=hold["direction_deg"])
     if kind == "contact force":  # normal and friction together: the whole force of a rough contact

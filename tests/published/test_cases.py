@@ -19,7 +19,9 @@ def test_printed_figure_is_what_the_engine_gives(case):
 
 
 @pytest.mark.parametrize(
-    "case", [case for case in CASES if case["loads"] and case["holds"]], ids=lambda case: case["id"]
+    "case",
+    [case for case in CASES if case["loads"] and case["holds"] and "vary" not in case],
+    ids=lambda case: case["id"],
 )
 def test_printed_case_is_in_balance(case):
     assert analyse(sketch_of(case)).balance.kind == "balanced", name_of(case)

@@ -7,6 +7,7 @@ are along the sketch's own axes, torques positive counterclockwise.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import asdict
 
 from ..geometry import Vector, angle_of, length
@@ -16,8 +17,10 @@ from ..statics.advice import advice, ends_of, parts
 from ..statics.equations import Equations, equations
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
 from ..statics.theorems import theorems
+from ..statics.thresholds import Limits
 from ..statics.uncertainty import Uncertainty, uncertainty
 from ..working.ranges import ranges
+from .limits import limits_data
 
 FORMAT = "steelyard-answer"
 VERSION = 1
@@ -25,8 +28,8 @@ VERSION = 1
 Data = dict[str, object]
 
 
-def answer_data(sketch: Sketch, analysis: Analysis) -> Data:
-    """Verdicts, forces, sums, ranges, the system solved, and what geometry says of it."""
+def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = ()) -> Data:
+    """Verdicts, forces, sums, ranges, limits where asked for, the system solved, and what geometry says of it."""
     supports = analysis.supports
     balance = analysis.balance
     return {
@@ -58,6 +61,7 @@ def answer_data(sketch: Sketch, analysis: Analysis) -> Data:
             for each in ranges(analysis, parts(analysis))
         ],
         "uncertainty": _uncertainty(uncertainty(sketch, analysis.body)),
+        "limits": [limits_data(each) for each in limits],
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {

@@ -1,0 +1,158 @@
+"""One number of a sketch on its way between two ends: solved at samples, and as smooth functions of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import partial
+
+from .. import document, linear
+from ..document.paths import number_at, with_number
+from ..errors import SteelyardError
+from ..model import Sketch
+from .isolate import find_body
+from .roots import NARROW, Function, lowest, roots
+from .solved import Solved, determinant, solved
+
+# Samples across the interval. The functions sampled are polynomials and sines of low degree in the number, so a few
+# hundred part all their roots but those that lie together, and these show as one dip.
+SAMPLES = 256
+
+
+class Scan:
+    """One number on its way from end to end, solved at every sample once."""
+
+    def __init__(self, sketch: Sketch, path: str, low: float, high: float, body_id: str | None) -> None:
+        if not (math.isfinite(low) and math.isfinite(high) and low < high):
+            message = f"The interval must run from a smaller to a larger number: got {low:g} to {high:g}."
+            raise SteelyardError("limits.interval", "", message, "Give its two ends in order.")
+        self.sketch = sketch
+        self.body = find_body(sketch, body_id).id
+        self.number = number_at(sketch, path)
+        for end in (low, high):
+            if self.number.never_negative and end < 0.0:
+                message = f"`{self.number.path}` must be zero or more: got {end:g}."
+                raise SteelyardError("limits.interval", self.number.path, message, "It is a size.")
+            document.check(with_number(sketch, self.number, end))
+        self.low, self.high = low, high
+        self.span = high - low
+        self.places = [low + self.span * count / SAMPLES for count in range(SAMPLES)] + [high]
+        self._known: dict[float, Solved] = {}
+        middle = self.at(0.5 * (low + high))
+        # One centre and lever for all samples, so that what is sampled is smooth.
+        self.centre = middle.system.centre
+        self.lever = middle.system.lever_m
+        self.count = len(middle.system.columns)
+        # A size known by letter only may be anything: then nothing is said of reactions and balance.
+        self.lettered = bool(middle.system.letters)
+        self.square = self.count == 3 and any(
+            abs(self.turn(place)) > linear.RANK_TOLERANCE for place in self.places[:: SAMPLES // 32]
+        )
+
+    def at(self, place: float) -> Solved:
+        """The body with the number at a place."""
+        found = self._known.get(place)
+        if found is None:
+            found = self._known[place] = solved(with_number(self.sketch, self.number, place), self.body)
+        return found
+
+    def crossings(self, function: Function) -> list[float]:
+        """All roots of a smooth function."""
+        return roots(function, self.places, [function(place) for place in self.places])
+
+    def columns(self, place: float) -> list[tuple[float, float, float]]:
+        """The columns about the one centre and lever, then the known wrench."""
+        here = self.at(place)
+        shift_x, shift_y = here.system.centre[0] - self.centre[0], here.system.centre[1] - self.centre[1]
+        moved = []
+        for x, y, torque in (*here.system.columns, here.system.known):
+            moved.append((x, y, (torque * here.system.lever_m + shift_x * y - shift_y * x) / self.lever))
+        return moved
+
+    def turn(self, place: float) -> float:
+        """The determinant of three columns: zero where they cannot hold the body."""
+        return determinant(tuple(self.columns(place)[:3]))
+
+    def numerator(self, index: int, place: float) -> float:
+        """Cramer's numerator of one unknown: its value times the determinant."""
+        *columns, known = self.columns(place)
+        columns[index] = (-known[0], -known[1], -known[2])
+        return determinant(tuple(columns))
+
+    def excess(self, force: str, part: str, wanted: float) -> Function:
+        """A function that is zero where a reaction has the value wanted."""
+        middle = self.at(0.5 * (self.low + self.high))
+        indices = {
+            owner_part: index
+            for index, (position, owner_part) in enumerate(middle.system.owners)
+            if middle.acting[position].id == force
+        }
+        if not indices or (part and part not in indices):
+            ids = dict.fromkeys(middle.acting[position].id for position, _ in middle.system.owners)
+            named = f"{force}.{part}" if part else force
+            message = f'The reaction must be one of the unknowns: got "{named}".'
+            raise SteelyardError("limits.force", force, message, f"They are {', '.join(ids) or 'none'}.")
+        if part or len(indices) == 1:
+            index = indices[part] if part else next(iter(indices.values()))
+            couple = middle.system.owners[index][1] == "couple"
+            return partial(self.excess_of_one, index, wanted / self.lever if couple else wanted)
+        return partial(self._excess_of_size, indices["x"], indices["y"], wanted)
+
+    def excess_of_one(self, index: int, wanted: float, place: float) -> float:
+        if self.square:
+            return self.numerator(index, place) - wanted * self.turn(place)
+        value = self.value(index, place)
+        return math.nan if value is None else value - wanted
+
+    def _excess_of_size(self, x: int, y: int, wanted: float, place: float) -> float:
+        # Squares, because a size itself has a corner where it is zero.
+        if self.square:
+            return self.numerator(x, place) ** 2 + self.numerator(y, place) ** 2 - (wanted * self.turn(place)) ** 2
+        first, second = self.value(x, place), self.value(y, place)
+        return math.nan if first is None or second is None else first**2 + second**2 - wanted**2
+
+    def value(self, index: int, place: float) -> float | None:
+        here = self.at(place)
+        value = here.answers.values[index]
+        couple = here.system.owners[index][1] == "couple"
+        return value * here.system.lever_m / self.lever if couple and value is not None else value
+
+    def loses_hold(self, place: float) -> bool:
+        """Whether the columns are dependent here, but for rounding: no reaction has a value then."""
+        factors = self.at(place).answers.factors
+        return factors.rank < 3 or linear.weakest(factors)[0] <= 1e-7
+
+    def wrongness(self, place: float) -> float:
+        """By how much, at the least, one-way unknowns must act the wrong way in all, in newtons."""
+        here = self.at(place)
+        one_way = here.system.one_way
+        known = [-part for part in here.system.known]
+        values = linear.least_wrong_way(here.answers.factors, known, one_way)
+        return -sum(value for value, forward in zip(values, one_way, strict=True) if forward and value < 0.0)
+
+    def touching(self, function: Callable[[float], float], limit: float) -> list[float]:
+        """Where a function that is never negative comes to zero, seen as the least of its samples about there."""
+        values = [function(place) for place in self.places]
+        if all(value <= limit for value in values):
+            return []
+        found = []
+        for index, value in enumerate(values):
+            before, after = values[max(0, index - 1)], values[min(SAMPLES, index + 1)]
+            if value <= min(before, after) and value < max(before, after):
+                left, right = self.places[max(0, index - 1)], self.places[min(SAMPLES, index + 1)]
+                place, least = lowest(function, left, right, 1e-13 * self.span)
+                if least <= limit:
+                    found.append(place)
+        return found
+
+    def last_same(self, left: float, right: float) -> float:
+        status = self.at(left).status
+        while right - left > NARROW * self.span:
+            middle = 0.5 * (left + right)
+            if not left < middle < right:
+                break
+            if self.at(middle).status == status:
+                left = middle
+            else:
+                right = middle
+        return left

@@ -1,0 +1,274 @@
+"""Limits: every value of one number, in an interval, at which what statics says of a body changes.
+
+A three-unknown body is judged by smooth functions: the determinant of its columns, whose roots are where it is free
+to move, and the numerators of Cramer's rule, whose roots are where a reaction is zero; neither has poles. Any other
+body is judged by its verdict itself, bisected between samples, by how far it is from losing its hold, and by what is
+left over of its sums.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import pairwise
+from typing import Literal
+
+from .. import linear
+from ..document.paths import Number, with_number
+from ..model import Sketch
+from .equilibrium import analyse
+from .roots import NARROW, roots
+from .scan import SAMPLES, Scan
+from .system import ROUNDING_TOLERANCE
+from .verdict import cannot
+
+# Two changes closer than this part of the interval are one.
+TOGETHER = 1e-9
+# How far beyond a limit the growth of what goes wrong is measured, of the interval: its own bend then moves the limit
+# by a tenth of `TOGETHER` where it doubles over the interval.
+GROWING = 1e-5
+# About a single value, the verdict's own tolerances may reach this part of the interval.
+BLURRED = 1e-6
+
+ChangeKind = Literal["slack", "lifts", "zero", "free", "balance", "verdict"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One value at which something changes, and what.
+
+    slack: a rope's pull comes to zero. lifts: a one-way push does. zero: a force that may act both ways passes zero.
+    free: the supports stop holding, at this value alone or beyond it. balance: only here do the forces balance.
+    verdict: any other change of what statics can tell. `force` is the one concerned, "" when none is; `part` "x" or
+    "y" of a force of unknown direction.
+    """
+
+    value: float
+    kind: ChangeKind
+    force: str
+    part: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Between two changes: whether the supports hold the body in balance there, and the verdict's sentence."""
+
+    start: float
+    end: float
+    holds: bool
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The changes of one number between two ends, ascending, and the stretches between them."""
+
+    number: Number
+    low: float
+    high: float
+    changes: tuple[Change, ...]
+    stretches: tuple[Stretch, ...]
+
+    @property
+    def safe(self) -> tuple[tuple[float, float], ...]:
+        """The intervals in which the body is held in balance; a reaction that only turns round parts none of them."""
+        lost = {change.value for change in self.changes if change.kind in ("free", "verdict")}
+        joined: list[tuple[float, float]] = []
+        for stretch in self.stretches:
+            if stretch.holds and joined and joined[-1][1] == stretch.start and stretch.start not in lost:
+                joined[-1] = (joined[-1][0], stretch.end)
+            elif stretch.holds:
+                joined.append((stretch.start, stretch.end))
+        return tuple(joined)
+
+
+def limits(sketch: Sketch, path: str, low: float, high: float, *, body_id: str | None = None) -> Limits:
+    """Every change of one number from `low` to `high` (stored units), to 1e-9 of the interval.
+
+    Raises `SteelyardError`: `path.unknown` for no such number, `limits.interval` for an interval that is none, and
+    what `document.check` says when the sketch is unsound at one of its ends.
+    """
+    scan = Scan(sketch, path, low, high, body_id)
+    found = _of_forces(scan) if scan.square else [*_of_forces(scan), *_of_verdicts(scan)]
+    found += _of_hold(scan)
+    found += _of_balance(scan)
+    changes = _apart(found, high - low)
+    ends = [low, *(change.value for change in changes), high]
+    stretches = [_stretch(scan, start, end) for start, end in pairwise(ends) if end - start > TOGETHER * (high - low)]
+    return Limits(scan.number, low, high, tuple(changes), tuple(stretches))
+
+
+def where(
+    sketch: Sketch, path: str, low: float, high: float, force: str, value: float = 0.0, part: str = "",
+    *, body_id: str | None = None,
+) -> tuple[float, ...]:  # fmt: skip
+    """All values of one number between two ends for which a reaction has a given value (N or N·m), ascending.
+
+    `part` is "x" or "y" of a force of unknown direction, "" for its size, for the signed size of a force on a known
+    line, and for a couple. Raises the same as `limits`, and `limits.force` when it is no unknown of the body.
+    """
+    scan = Scan(sketch, path, low, high, body_id)
+    found = scan.crossings(scan.excess(force, part, value))
+    return tuple(place for place in found if not (scan.square and scan.loses_hold(place)))
+
+
+_RANK: dict[str, int] = {"free": 0, "balance": 1, "slack": 2, "lifts": 3, "zero": 4, "verdict": 5}
+
+
+def _apart(found: Sequence[Change], span: float) -> list[Change]:
+    """The changes in order, each said once.
+
+    At a single value where hold is lost or balance found, the verdict differs over the width of its tolerance: that is
+    the same change seen from both sides.
+    """
+    single = [each.value for each in found if each.kind in ("free", "balance")]
+    kept: list[Change] = []
+    for change in sorted(found, key=lambda each: (_RANK[each.kind], each.value)):
+        if change.kind == "verdict" and any(abs(change.value - value) <= BLURRED * span for value in single):
+            continue
+        near = [each for each in kept if abs(change.value - each.value) <= TOGETHER * span]
+        about = (change.force, change.part)
+        if all(each.force and change.force and (each.force, each.part) != about for each in near):
+            kept.append(change)
+    return sorted(kept, key=lambda each: (each.value, _RANK[each.kind]))
+
+
+def _of_forces(scan: Scan) -> list[Change]:
+    """Where a reaction comes to zero."""
+    if scan.lettered:
+        return []
+    middle = scan.at(0.5 * (scan.low + scan.high))
+    found = []
+    for index, (position, part) in enumerate(middle.system.owners):
+        force = middle.acting[position]
+        function = partial(scan.excess_of_one, index, 0.0)
+        values = [function(place) for place in scan.places]
+        if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
+            continue
+        one_way = middle.system.one_way[index]
+        kind: ChangeKind = "zero" if not one_way else "slack" if force.type == "tension" else "lifts"
+        for value in roots(function, scan.places, values):
+            if scan.square and scan.loses_hold(value):
+                continue  # all numerators may vanish with the determinant: said once, as its own change
+            which = part if part in ("x", "y") else ""
+            found.append(Change(value, kind, force.id, which, _zero_sentence(scan, index, value, kind)))
+    return found
+
+
+def _is_rounding(scan: Scan, values: Sequence[float]) -> bool:
+    scale = max(scan.at(place).system.known_scale_n for place in scan.places[:: SAMPLES // 8])
+    return max(map(abs, values)) <= ROUNDING_TOLERANCE * scale
+
+
+def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> str:
+    here = scan.at(value)
+    position, part = here.system.owners[index]
+    force = here.acting[position]
+    step = 1e-6 * scan.span
+    signs = []
+    for place in (value - step, value + step):
+        number = scan.value(index, min(scan.high, max(scan.low, place)))
+        signs.append(0 if not number else 1 if number > 0.0 else -1)
+    named = f"the {part} part of {force.symbol}" if part in ("x", "y") else force.symbol
+    if kind == "zero":
+        turns = " and turns round" if signs[0] * signs[1] < 0 else ""
+        return f"{named[0].upper()}{named[1:]} is zero here{turns}."
+    side = "below this" if signs[0] < 0 else "above this" if signs[1] < 0 else ""
+    what = "goes slack" if kind == "slack" else "lifts off" if force.type == "normal" else "lets go"
+    owner = "The rope" if kind == "slack" else "The body" if force.type == "normal" else "The support"
+    reason = cannot(scan.sketch, force)
+    beyond = f"; {side} it would have to act the wrong way, and {reason}" if side else ""
+    return f"{owner} {what}: {force.symbol} is zero here{beyond}."
+
+
+def _of_hold(scan: Scan) -> list[Change]:
+    """Where the supports lose their hold."""
+    if scan.square:
+        places = scan.crossings(scan.turn)
+    elif scan.count >= 3:
+        places = scan.touching(
+            lambda place: linear.singular_values(scan.at(place).answers.factors)[2], linear.RANK_TOLERANCE
+        )
+    else:
+        return []
+    return [Change(place, "free", "", "", _hold_sentence(scan, place)) for place in places]
+
+
+def _hold_sentence(scan: Scan, place: float) -> str:
+    verdict = analyse(with_number(scan.sketch, scan.number, place), body_id=scan.body).supports
+    if verdict.kind == "mechanism":
+        return f"The supports lose their hold here. {verdict.sentence}"
+    return "The supports lose their hold here: nearby, small loads make very large reactions."
+
+
+def _of_balance(scan: Scan) -> list[Change]:
+    """Where a body that is free to move is in balance all the same."""
+    if scan.square or scan.lettered:
+        return []
+    scale = max(scan.at(place).system.known_scale_n for place in scan.places)
+    if not scale or _balances_throughout(scan):
+        return []
+
+    def left_over(place: float) -> float:
+        here = scan.at(place)
+        return linear.solve(here.answers.factors, [-part for part in here.system.known])[1] / scale
+
+    places = scan.touching(left_over, ROUNDING_TOLERANCE)
+    return [Change(place, "balance", "", "", "Only here do the forces balance.") for place in places]
+
+
+def _balances_throughout(scan: Scan) -> bool:
+    return sum(scan.at(place).answers.consistent is True for place in scan.places) > SAMPLES // 2
+
+
+def _of_verdicts(scan: Scan) -> list[Change]:
+    """Where the verdict itself changes, bisected."""
+    found = []
+    for start, end in pairwise(scan.places):
+        left, right = start, end
+        for _ in range(8):  # more changes than these between two samples would be none to be told apart
+            if scan.at(left).status == scan.at(right).status:
+                break
+            inside = scan.last_same(left, right)
+            if inside >= right - NARROW * scan.span:
+                break
+            found.append(_verdict_change(scan, inside))
+            left = min(right, inside + 2.0 * NARROW * scan.span)
+    return found
+
+
+def _verdict_change(scan: Scan, place: float) -> Change:
+    step = 1e-6 * scan.span
+    before, after = (
+        analyse(with_number(scan.sketch, scan.number, beside), body_id=scan.body).supports
+        for beside in (max(scan.low, place - step), min(scan.high, place + step))
+    )
+    failing = [each for each in after.failing if each not in before.failing]
+    recovered = [each for each in before.failing if each not in after.failing]
+    forces = {force.id: force for force in scan.at(place).acting}
+    for ids, side in ((failing, "above this"), (recovered, "below this")):
+        if ids:
+            force = forces[ids[0]]
+            kind: ChangeKind = "slack" if force.type == "tension" else "lifts"
+            reason = cannot(scan.sketch, force)
+            sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
+            return Change(_sharpened(scan, place, 1.0 if ids is failing else -1.0), kind, force.id, "", sentence)
+    return Change(place, "verdict", "", "", f"Below this: {before.sentence} Above: {after.sentence}")
+
+
+def _sharpened(scan: Scan, place: float, side: float) -> float:
+    """Where the wrong-way part begins, told from how it grows: the verdict itself waits until it is above rounding."""
+    near, far = (place + side * times * GROWING * scan.span for times in (1.0, 2.0))
+    if not scan.low <= far <= scan.high:
+        return place
+    first, second = scan.wrongness(near), scan.wrongness(far)
+    return place if second <= first else near - first * (far - near) / (second - first)
+
+
+def _stretch(scan: Scan, start: float, end: float) -> Stretch:
+    """What is so between two changes."""
+    verdict = analyse(with_number(scan.sketch, scan.number, 0.5 * (start + end)), body_id=scan.body).supports
+    return Stretch(start, end, verdict.balanced_as_it_stands and not verdict.failing, verdict.sentence)
