@@ -17,12 +17,12 @@ _GREEK = {
 _SPECIAL = {
     "\\": r"\textbackslash{}", "{": r"\{", "}": r"\}", "$": r"\$", "&": r"\&", "#": r"\#", "%": r"\%", "_": r"\_",
     "^": r"\textasciicircum{}", "~": r"\textasciitilde{}",
-    "\u00a0": "~", "\u2009": r"\,", "−": "$-$", "·": r"$\cdot$", "°": r"\textdegree{}", "Σ": r"$\Sigma$",
+    "\u00a0": "~", "\u2009": r"\,", "−": "$-$", "·": r"$\cdot$", "°": r"\textdegree{}", "²": "$^2$", "Σ": r"$\Sigma$",
     "→": r"$\rightarrow$", "↑": r"$\uparrow$", "↓": r"$\downarrow$", "←": r"$\leftarrow$",
     "↺": r"$\circlearrowleft$", "↻": r"$\circlearrowright$", "≈": r"$\approx$",
 }  # fmt: skip
 # A page of A4 or Letter with usual margins holds about this much at the panel's own scale.
-PAGE_PX = 620.0
+PAGE_PX = 560.0
 
 
 def equation_latex(equation: Equation) -> str:
@@ -35,7 +35,7 @@ def equation_display(equation: Equation) -> str:
     broken = rows(equation, PAGE_PX)
     if len(broken) == 1:
         return f"\\[ {written(broken[0], _HAND)} \\]"
-    body = " \\\\\n".join(f"  & {written(row, _HAND)}" for row in broken)
+    body = " \\\\\n".join(f"  & {written(row, _BROKEN)}" for row in broken)
     return f"\\begin{{align*}}\n{body}\n\\end{{align*}}"
 
 
@@ -83,4 +83,6 @@ def _letters(text: str) -> str:
     return "".join(out).strip()
 
 
+# Brackets that grow with what they hold must close on the row they open on; these may close on another.
+_BROKEN = Hand(symbol_latex, number_latex, (r"\bigl(", r"\bigr)"), "^{2}")
 _HAND = Hand(symbol_latex, number_latex, (r"\left(", r"\right)"), "^{2}")
