@@ -79,7 +79,7 @@ def _outline(arrow: Arrow, pen: float) -> str:
     )
 
 
-def straight(arrow: Arrow, record_id: str, of: str, pen: float, name: str = "") -> list[Record]:
+def straight(arrow: Arrow, record_id: str, of: str, pen: float, name: str = "", layer: Layer = "force") -> list[Record]:
     """The records of an arrow: one outline, or for a guess a dashed shaft and an open head; a break mark if short."""
     records: list[Record] = []
     if arrow.kind == "guess":
@@ -93,12 +93,12 @@ def straight(arrow: Arrow, record_id: str, of: str, pen: float, name: str = "") 
 
         shaft = f"M{number(arrow.tail[0])} {number(arrow.tail[1])}L{at(2.5, 0.0)}"
         head = f"M{at(back, wide)}L{number(x)} {number(y)}L{at(back, -wide)}"
-        records.append(Record(record_id, "path", "guess-shaft", "force", (("d", shaft),), (), of, "always", name))
-        records.append(Record(f"{record_id}.head", "path", "guess-head", "force", (("d", head),), (), of))
+        records.append(Record(record_id, "path", "guess-shaft", layer, (("d", shaft),), (), of, "always", name))
+        records.append(Record(f"{record_id}.head", "path", "guess-head", layer, (("d", head),), (), of))
     else:
         outline = _outline(arrow, pen)
         role = f"arrow-{arrow.kind}"
-        records.append(Record(record_id, "path", role, "force", (("d", outline),), (), of, "always", name))
+        records.append(Record(record_id, "path", role, layer, (("d", outline),), (), of, "always", name))
     return records
 
 

@@ -85,6 +85,12 @@ def draw(frame: Frame, settings: Settings, x_axis: Vector = LEVEL) -> tuple[Reco
     return tuple(ruled(frame, settings, named(ruler(frame, settings), x_axis), frame.width_px))
 
 
+@lru_cache(maxsize=4)
+def of_forces(plane: Frame, settings: Settings, x_axis: Vector) -> tuple[Record, ...]:
+    """The same for a sheet of newtons, up to the right of its room."""
+    return tuple(ruled(plane, settings, force_ruler(plane, settings, x_axis), plane.room[2]))
+
+
 def named(rule: Ruler, x_axis: Vector) -> Ruler:
     """The ruler without the letters of axes that do not run along it."""
     return rule if x_axis == LEVEL else replace(rule, names=((), ()))

@@ -33,7 +33,8 @@ COMPACT_LABEL_PX = (92.0, 40.0)
 class Looking:
     """How a sketch is being looked at: what is selected and held, the labels' memory, what was caught.
 
-    `held` is a force whose arrow starts at a fixed point of the sheet while its head is in a hand.
+    `held` is a force whose arrow starts at a fixed point of the sheet while its head is in a hand. `lit`, while a
+    hand is busy, names the only things that can be lit.
     """
 
     selected: str | None = None
@@ -42,6 +43,11 @@ class Looking:
     moving: frozenset[str] = frozenset()
     held: tuple[str, Point] | None = None
     caught: tuple[Point, str] | None = None
+    lit: frozenset[str] | None = None
+
+    def can_light(self, of: str) -> bool:
+        """Whether what is shown of a lit thing is wanted."""
+        return self.lit is None or of in self.lit
 
 
 class ForceSheet:
@@ -74,12 +80,7 @@ class ForceSheet:
 
     def rule(self) -> None:
         """The edge in newtons."""
-        settings = self.sketch.settings
-        self.records.extend(
-            edge.ruled(
-                self.plane, settings, edge.force_ruler(self.plane, settings, self.analysis.x_axis), self.plane.room[2]
-            )
-        )
+        self.records.extend(edge.of_forces(self.plane, self.sketch.settings, self.analysis.x_axis))
 
     def add(self, record: Record | None) -> None:
         """One record more."""
@@ -91,14 +92,17 @@ class ForceSheet:
         drawn = forces.draw(without_pushes(sketch), self.analysis, tuple(readings), self.plane, self.field)
         self.records.extend(drawn.records)
         for key, arrow in drawn.arrows.items():
-            self.add(forces.highlight(key, key.partition(".")[0], arrow))
+            of = key.partition(".")[0]
+            if self.looking.can_light(of):
+                self.add(forces.highlight(key, of, arrow))
         return drawn
 
     def small_body(self, words: tuple[Piece, ...], theorem: Theorem | None) -> None:
         """Where they act, with what can be held there."""
         looking = self.looking
         drawer = inset.Drawer(self.sketch, self.analysis, self.frame, self.window.inset, words)
-        made = drawer.draw(theorem, self.remembered, looking.settle, looking.moving, looking.selected)
+        drawer.lit = looking.lit
+        made = drawer.draw(theorem, self.remembered, looking.settle, looking.moving)
         self.records.extend(made.records)
         self.sides.update(made.sides)
         entities = {each.id: each for each in (*self.sketch.supports, *self.sketch.loads)}

@@ -181,6 +181,8 @@ class Drawer:
         left, top, right, bottom = self.parts.body
         self.field = Field((left, top, right, bottom))
         self.wanted: list[Wanted] = []
+        # While a hand is busy, the only things that can be lit.
+        self.lit: frozenset[str] | None = None
 
     def draw(
         self,
@@ -188,7 +190,6 @@ class Drawer:
         remembered: dict[str, int],
         settle: bool,
         moving: frozenset[str],
-        selected: str | None,
     ) -> Inset:
         """All of it; `theorem` is the one whose meeting point is shown."""
         self._paper()
@@ -280,7 +281,8 @@ class Drawer:
             line = constructions.clipped(at, (along[0], -along[1]), small.room)
             if line is not None and not merged:
                 self.field.segment(*line, 1.0, ACTION_COST)
-            self._arm(reading, along)
+            if self.lit is None or force.id in self.lit:
+                self._arm(reading, along)
         self._add(arrows.dot(at, f"{force.id}.place", force.id, 2.8 * unit, "tail", "pivot"))
         self.field.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
         if merged:
@@ -300,7 +302,7 @@ class Drawer:
 
     def _small_arrow(self, key: str, of: str, arrow: Arrow) -> None:
         self.made.records.extend(arrows.straight(arrow, key, of, self.frame.pen * 0.8))
-        if of:
+        if of and (self.lit is None or of in self.lit):
             self._add(forces.highlight(key, of, arrow))
         self.field.segment(arrow.tail, arrow.head, 5.0 * self.frame.pen, HARD)
 

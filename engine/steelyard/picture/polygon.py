@@ -41,9 +41,8 @@ OPEN_PX = 100.0
 HATCH_PX = 7.0
 
 
-def words(sketch: Sketch, analysis: Analysis) -> tuple[Piece, ...]:
+def words(sketch: Sketch, analysis: Analysis, theorem: Theorem | None) -> tuple[Piece, ...]:
     """What the lines of action add to the polygon."""
-    theorem = telling(analysis)
     if theorem is None:
         return (
             ("The polygon adds sizes and directions only. Where the lines run decides the turning: ", "plain"),
@@ -81,7 +80,7 @@ def window(sketch: Sketch, analysis: Analysis, frame: Frame, before: Window | No
     """The window for the chain."""
     theorem = telling(analysis)
     meeting = theorem.point if theorem is not None and theorem.kind == "three-forces" else None
-    small = inset.settled(sketch, analysis, frame, words(sketch, analysis), meeting)
+    small = inset.settled(sketch, analysis, frame, words(sketch, analysis, theorem), meeting)
     links = chains.chain(sketch, analysis)
     wide, high = label_px(frame)
     corners = [(0.0, 0.0), *(link.head for link in links)]
@@ -158,7 +157,7 @@ class _Polygon:
         self._start()
         self._gap(gap_shift)
         theorem = telling(self.analysis)
-        sheet.small_body(words(self.sketch, self.analysis), theorem)
+        sheet.small_body(words(self.sketch, self.analysis, theorem), theorem)
         sheet.heads(drawn)
         for place, link in enumerate(self.links):
             arrow = drawn.arrows.get(f"{link.id}.guess") or drawn.arrows.get(link.id)
@@ -278,9 +277,9 @@ class _Polygon:
                     continue
                 arrow = Arrow(tail, head, _kind(link.reading), True)
                 key = f"{link.id}.part-{letter}"
-                records = arrows.straight(arrow, key, link.id, LADDER_PEN * unit)
-                self.sheet.records.extend(replace(record, layer="construct") for record in records)
-                self.sheet.add(replace(forces.highlight(key, link.id, arrow), layer="ground"))
+                self.sheet.records.extend(arrows.straight(arrow, key, link.id, LADDER_PEN * unit, "", "construct"))
+                if self.sheet.looking.can_light(link.id):
+                    self.sheet.add(replace(forces.highlight(key, link.id, arrow), layer="ground"))
                 self.sheet.field.segment(tail, head, 4.5 * unit, HARD)
 
     def _start(self) -> None:

@@ -63,7 +63,7 @@ class Canvas:
         empty = preview and hand is not None and self.view == view and self.alone is None
         alone = None if empty else self._alone_on(sketch, analysis, frame, view, preview)
         if alone is not None and analysis is not None:
-            picture = _drawn_alone(sketch, analysis, frame, presentation, alone, hand, sides, preview)
+            picture = _drawn_alone(sketch, analysis, frame, presentation, alone, hand, sides, preview, lit)
             alone = replace(alone, tails=picture.tails)
         else:
             picture = board.draw(
@@ -133,6 +133,7 @@ def _drawn_alone(
     hand: Hand | None,
     sides: Mapping[str, int],
     preview: bool,
+    lit: frozenset[str] | None,
 ) -> Picture:
     mark = hand.mark if hand is not None else None
     caught = None
@@ -140,7 +141,7 @@ def _drawn_alone(
         caught = (hand.ground.to_sheet(mark.point_m), mark.name)
     moving = hand.moving if hand is not None else frozenset()
     start = hand.start if hand is not None else None
-    looking = Looking(presentation.selected, sides, not preview, moving, start, caught)
+    looking = Looking(presentation.selected, sides, not preview, moving, start, caught, lit)
     return force_views.draw(sketch, analysis, frame, presentation.view, alone.window, looking)
 
 
