@@ -130,7 +130,6 @@ function showOver(name) {
   if (open === "side") side.focus();
   else if (open) part(open).querySelector("button")?.focus({ preventScroll: true });
   tellSide();
-  sheet.check();
 }
 const narrow = matchMedia("(max-width: 979px), (max-height: 519px)");
 const sideOpen = () => (narrow.matches && page.dataset.over !== "side" ? "" : side.tab);

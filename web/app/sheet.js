@@ -1,8 +1,5 @@
 /** The size of the board and the strips, told to the engine whenever it changes and no hand is on the board. */
 
-/** A board lower than this shows no figure worth a look. */
-const LEAST_PX = 140;
-
 export class Sheet {
   /**
    * @param {HTMLElement} desk
@@ -27,7 +24,7 @@ export class Sheet {
     return {
       width_px: Math.max(1, Math.round(this.desk.clientWidth)),
       height_px: Math.max(1, Math.round(this.desk.clientHeight)),
-      covered_px: [0, this.coveredRight(), this.coveredBottom(), 0],
+      covered_px: [0, this.coveredRight(), 0, 0],
       strips_px: Math.max(1, Math.round(this.readings.clientWidth)),
       text_scale: Number.parseFloat(style.fontSize) / 16,
       ...this.line(Number.parseFloat(style.fontSize) / 16),
@@ -46,14 +43,6 @@ export class Sheet {
     const buttons = this.desk.parentElement?.querySelector(":scope > .look");
     if (!buttons || buttons.clientWidth === 0) return 0;
     return Math.round(this.desk.getBoundingClientRect().right - buttons.getBoundingClientRect().left);
-  }
-
-  /** What the drawer of a phone hides of the board: the figure keeps above it, unless next to nothing would be left. */
-  coveredBottom() {
-    const side = document.getElementById("side")?.getBoundingClientRect();
-    const desk = this.desk.getBoundingClientRect();
-    if (!side || side.width === 0 || side.left >= desk.right || side.top >= desk.bottom) return 0;
-    return side.top - desk.top < LEAST_PX ? 0 : Math.round(desk.bottom - side.top);
   }
 
   /** What `show` needs when a sketch is opened anew. A press made before the engine was ready is finished on the sheet it was made on. */
