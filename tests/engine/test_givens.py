@@ -11,13 +11,15 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from picture_cases import picture
+from picture_cases import picture, sheet
 from steelyard import document, shelf
+from steelyard.bridge import Door
 from steelyard.edit import commands
 from steelyard.edit.context import Context
 from steelyard.edit.given_hold import GivenHold, position
 from steelyard.errors import SteelyardError
 from steelyard.model import Body, Force, Given, MeasuredPoint, Settings, Sketch, Support, Thing
+from steelyard.panels.fields import fields
 from steelyard.picture import given_words
 from steelyard.statics import measuring
 from strategies import sketches
@@ -309,8 +311,6 @@ def test_whatever_is_typed_either_comes_out_or_is_refused_whole(sketch: Sketch, 
 
 
 def test_what_follows_from_other_things_is_an_answer_that_says_why() -> None:
-    from steelyard.panels.fields import fields
-
     one = Given("gap", "length", MeasuredPoint("gangway", place_m=(1.0, 0.0)), MeasuredPoint("gangway", "start"))
     sketch = with_given(GANGWAY, one)
     shown = fields(sketch, None, "gap")
@@ -416,7 +416,7 @@ def test_the_figure_says_every_given_aloud_and_can_be_held_by_it(slug: str) -> N
     assert held == {one.id for one in sketch.givens}
     for one in sketch.givens:
         [named] = [record for record in drawn.records if record.of == one.id and record.name]
-        if one.kind in ("length", "angle"):
+        if one.kind in ("length", "angle") and one.number:
             assert given_words.value_words(sketch, one) in named.name
         assert named.layer != "overlay"
     extended = picture(sketch, view="extended")
@@ -426,8 +426,6 @@ def test_the_figure_says_every_given_aloud_and_can_be_held_by_it(slug: str) -> N
 
 
 def test_the_drawn_dimension_line_is_as_long_as_it_says_at_the_scale_of_the_sheet() -> None:
-    from picture_cases import sheet
-
     drawn = picture(GANGWAY, view="set-up")
     scale = sheet(GANGWAY, "1366x768").px_per_m
     for of, metres in (("walk", 4.0), ("span", 6.0)):
@@ -454,3 +452,20 @@ def test_any_given_can_be_drawn_and_said_in_any_units(sketch: Sketch, data: st.D
         assert {one.id for one in held.givens} <= {record.of for record in drawn.records}
         texts = "".join(run_.text for record in drawn.records for run_ in record.runs)
         assert "nan" not in texts and json.dumps([record.as_data() for record in drawn.records])
+
+
+def test_a_given_placed_beside_the_forces_is_seen_beside_them() -> None:
+    for view in ("set-up", "extended"):
+        door = Door()
+
+        def ask(do: str, door: Door = door, **arguments: Any) -> dict[str, Any]:
+            reply: dict[str, Any] = json.loads(door.handle(json.dumps({"seq": 1, "do": do, **arguments})))
+            assert reply["ok"], reply
+            return reply
+
+        ask("show", width_px=863, height_px=522, strips_px=863, view=view)
+        ask("open", document=document.write(GANGWAY))
+        ask("show", selected="hoist")
+        made = ask("command", name="add", args={"tool": "angle"})
+        assert made["created"] in {record.get("of") for record in made["picture"]["records"]}
+        assert json.loads(made["document"])["givens"][-1].get("in_extended", False) == (view == "extended")

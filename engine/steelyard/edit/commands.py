@@ -44,8 +44,8 @@ _SETTING_WORDS = {"g_m_s2": "g", "axes_deg": "axes", "axes_along": "axes"}
 def apply(sketch: Sketch, name: str, args: Args) -> Change:
     """The sketch after one command.
 
-    `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?}`; `set {id, key, text}` (also for
-    the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
+    `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?, beside_forces?}`; `set {id, key, text}`
+    (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
     `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`; `tell {id, on}`;
     `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
     `second-pivot {on?, at?}`. Raises `SteelyardError`.
@@ -104,10 +104,13 @@ def _add(sketch: Sketch, args: Args) -> Change:
     at, to = _point(args, "at"), _point(args, "to")
     given_tool = next((each for each in GIVEN_TOOLS if each == tool), None)
     if given_tool is not None:
+        beside = args.get("beside_forces") is True
         if at is not None:
-            return GivenPlacing(sketch, given_tool, at, context).at(at if to is None else to, context)
+            placing = GivenPlacing(sketch, given_tool, at, context, beside_forces=beside)
+            return placing.at(at if to is None else to, context)
         board = replace(context, step_m=_number(args, "width_m", _WIDTH_M) / 100.0)
-        return usual_given(sketch, given_tool, selected if isinstance(selected, str) else None, board)
+        chosen = selected if isinstance(selected, str) else None
+        return usual_given(sketch, given_tool, chosen, board, beside_forces=beside)
     if at is not None:
         return Placing(sketch, tool, at, context).at(at if to is None else to, context)
     centre = _point(args, "centre_m") or _CENTRE_M

@@ -34,13 +34,17 @@ Ray = tuple[str, int]
 class GivenPlacing(Placing):
     """A given being placed; the same to the hand as any other tool.
 
-    Raises `SteelyardError` when nothing that could be measured is under the hand.
+    `beside_forces`: it is placed where the forces stand, so it is shown there too. Raises `SteelyardError` when
+    nothing that could be measured is under the hand.
     """
 
-    def __init__(self, sketch: Sketch, tool: GivenKind, point: Point, context: Context) -> None:
+    def __init__(
+        self, sketch: Sketch, tool: GivenKind, point: Point, context: Context, *, beside_forces: bool = False
+    ) -> None:
         self.sketch = sketch
         self.tool = tool
         self.kind = tool
+        self.beside_forces = beside_forces
         self.snapped: Snapped | None = None
         self.start = point
         self.corners: list[Point] = []
@@ -56,7 +60,7 @@ class GivenPlacing(Placing):
     def at(self, point: Point, context: Context) -> Change:
         """The sketch with the new given, the second point here; raises `SteelyardError` when it cannot be."""
         dragged = distance(self.start, point) > max(context.release_m, 1e-9)
-        given = Given(naming.fresh_id(self.sketch, self.kind), self.kind)
+        given = Given(naming.fresh_id(self.sketch, self.kind), self.kind, in_extended=self.beside_forces)
         match self.kind:
             case "length":
                 given = self._length(given, point, context)
@@ -122,7 +126,9 @@ def rounded(sketch: Sketch, length_m: float, context: Context) -> float:
     return round_to(length_m, step, factor_of("length", sketch.settings)) if step > 0.0 else tidy(length_m)
 
 
-def usual_given(sketch: Sketch, tool: GivenKind, selected: str | None, context: Context) -> Change:
+def usual_given(
+    sketch: Sketch, tool: GivenKind, selected: str | None, context: Context, *, beside_forces: bool = False
+) -> Change:
     """A given where nobody points: of the selected thing, else of the first body; raises `SteelyardError`."""
     if not sketch.bodies:
         fail("no-body", "", "There is nothing to measure yet.", "Draw a bar first.")
@@ -130,7 +136,7 @@ def usual_given(sketch: Sketch, tool: GivenKind, selected: str | None, context: 
     body = entity if isinstance(entity, Body) else sketch.bodies[0]
     if not isinstance(entity, Body) and entity.body is not None:
         body = sketch.body(entity.body)
-    given = Given(naming.fresh_id(sketch, tool), tool)
+    given = Given(naming.fresh_id(sketch, tool), tool, in_extended=beside_forces)
     lined = isinstance(entity, Body) or any(line == entity.id for (line, _), _, _ in _lines(sketch, context))
     line = entity.id if lined else body.id
     first, last = ("corner-0", "corner-1") if body.kind == "plate" else ("start", "end")

@@ -134,14 +134,17 @@ def take_grip(
     return Hand(of, grip, None, gesture, start, readout=gesture.readout)
 
 
-def take_tool(sketch: Sketch, tool: str, request: Request, ground: Ground) -> Hand:
-    """Put a tool down on the board; raises SteelyardError when it needs a body that is not there."""
+def take_tool(sketch: Sketch, tool: str, request: Request, ground: Ground, *, beside_forces: bool = False) -> Hand:
+    """Put a tool down on the board; raises SteelyardError when it needs a body that is not there.
+
+    `beside_forces`: what is placed must be seen where supports are replaced by their forces.
+    """
     # Where forces stand alone, every arrow has its start already: only its head is the hand's.
     start = ground.origin_m if isinstance(ground, Shifted) else ground.to_world(request.point_px("point_px"))
     context = _context(request, sketch, ground)
     given_tool = next((each for each in GIVEN_TOOLS if each == tool), None)
     if given_tool is not None:
-        placing: Placing = GivenPlacing(sketch, given_tool, start, context)
+        placing: Placing = GivenPlacing(sketch, given_tool, start, context, beside_forces=beside_forces)
     else:
         placing = Placing(sketch, tool, start, context)
     waits = tool in TWO_POINT_TOOLS or tool in TWO_POINT_GIVENS

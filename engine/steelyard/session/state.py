@@ -202,7 +202,8 @@ class Session:
         elif tool is None:
             self._hand = hands.take_grip(self._sketch, request, frame)
         else:
-            self._hand = hands.take_tool(self._sketch, tool, request, frame)
+            beside_forces = self._presentation.view == "extended"
+            self._hand = hands.take_tool(self._sketch, tool, request, frame, beside_forces=beside_forces)
         return self._state(preview=True)
 
     def _begun_alone(self, alone: Alone, request: Request, tool: str | None) -> Hand:
@@ -288,6 +289,7 @@ class Session:
             "centre_m": list(frame.centre_m),
             "width_m": (right - left) / frame.px_per_m,
             "newtons_per_m": frame.n_per_px * frame.px_per_m,
+            "beside_forces": self._presentation.view == "extended",
         }
         # What the request does not say about the board, the board says itself.
         return commands.apply(self._sketch, request.text("name"), {**board, **request.mapping("args")})
