@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from ..geometry import Point
 from ..statics.advice import Advice
@@ -98,10 +98,10 @@ def rings(found: Sequence[Mark], frame: Frame, *, of: str, always: bool) -> list
     radius = RING_PX * frame.pen
     if always:
         return [
-            replace(dot(mark.at, f"{of}.{mark.key}", mark.key, radius, "try", "overlay"), name=mark.spoken)
+            dot(mark.at, f"{of}.{mark.key}", mark.key, radius, "try", "overlay")._replace(name=mark.spoken)
             for mark in found
         ]
-    return [replace(dot(mark.at, f"{of}.{mark.key}", of, radius, "try", "overlay"), shown="lit") for mark in found]
+    return [dot(mark.at, f"{of}.{mark.key}", of, radius, "try", "overlay")._replace(shown="lit") for mark in found]
 
 
 def when_lit(found: Sequence[Mark], frame: Frame, field_: Field, placed: Sequence[Box]) -> list[Record]:
@@ -113,8 +113,8 @@ def when_lit(found: Sequence[Mark], frame: Frame, field_: Field, placed: Sequenc
         wanted = Wanted(f"{mark.key}.words", mark.key, (_line(mark, frame),), (mark.at,), 8.0 * frame.pen)
         side, _ = best_side(wanted, field_, list(placed), None)
         label, _ = draw(wanted, side)
-        records += [replace(record, layer="overlay", shown="lit") for record in (ring, *label)]
-        records.append(replace(glow, shown="lit"))
+        records += [record._replace(layer="overlay", shown="lit") for record in (ring, *label)]
+        records.append(glow._replace(shown="lit"))
     return records
 
 

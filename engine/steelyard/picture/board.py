@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from ..geometry import Point, Vector
@@ -468,7 +468,7 @@ class _Board:
             if side >= constructions.ARM_PLACES:
                 records, box = labels.draw(level, side - constructions.ARM_PLACES)
                 shown: Literal["always", "lit"] = "always" if always else "lit"
-                self.records.extend(replace(record, layer="construct", shown=shown) for record in records)
+                self.records.extend(record._replace(layer="construct", shown=shown) for record in records)
             else:
                 record, box = constructions.arm_label(key, force_id, start, end, content, side, always)
                 self.records.append(record)
@@ -482,7 +482,7 @@ class _Board:
             old = None if settle else remembered.get(note.id)
             sides[note.id], _ = labels.best_side(note, self.field, [*placed, *beside], old)
             records, box = labels.draw(note, sides[note.id])
-            self.records.extend(replace(record, layer="construct", shown="lit") for record in records)
+            self.records.extend(record._replace(layer="construct", shown="lit") for record in records)
             beside.append(box)
         return sides
 

@@ -49,48 +49,39 @@ class Frame:
     text_scale: float = 1.0
     touch: bool = False
     exact: bool = False
-    # The free part of the sheet as (left, top, right, bottom) in px, not covered and inside the edges; and its
-    # middle. Kept, since every point drawn asks for them.
+    # What follows from these is worked out once, since every point drawn asks for it. The free part of the sheet as
+    # (left, top, right, bottom) in px, not covered and inside the edges; and its middle.
     room: tuple[float, float, float, float] = field(init=False, repr=False, compare=False)
     middle_px: Point = field(init=False, repr=False, compare=False)
+    # Widths of the graduated edges at the left and at the bottom.
+    left_edge_px: float = field(init=False, repr=False, compare=False)
+    bottom_edge_px: float = field(init=False, repr=False, compare=False)
+    # Whether the sheet is laid out like a phone's; the size of heads, dots and symbols against their desktop size.
+    compact: bool = field(init=False, repr=False, compare=False)
+    pen: float = field(init=False, repr=False, compare=False)
+    # Type sizes of labels and of their second lines.
+    label_px: float = field(init=False, repr=False, compare=False)
+    small_px: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
+        compact = self.width_px < COMPACT_PX
+        left_edge = (38.0 if compact else 47.0) * self.text_scale
+        bottom_edge = (26.0 if compact else 30.0) * self.text_scale
         top, right, bottom, left = self.covered_px
-        inner_left = left + self.left_edge_px
+        inner_left = left + left_edge
         inner_right = max(inner_left + 1.0, self.width_px - right)
-        inner_bottom = max(top + 1.0, self.height_px - bottom - self.bottom_edge_px)
-        object.__setattr__(self, "room", (inner_left, top, inner_right, inner_bottom))
-        object.__setattr__(self, "middle_px", ((inner_left + inner_right) / 2.0, (top + inner_bottom) / 2.0))
-
-    @property
-    def compact(self) -> bool:
-        """Whether the sheet is laid out like a phone's."""
-        return self.width_px < COMPACT_PX
-
-    @property
-    def left_edge_px(self) -> float:
-        """Width of the graduated edge at the left."""
-        return (38.0 if self.compact else 47.0) * self.text_scale
-
-    @property
-    def bottom_edge_px(self) -> float:
-        """Height of the graduated edge at the bottom."""
-        return (26.0 if self.compact else 30.0) * self.text_scale
-
-    @property
-    def label_px(self) -> float:
-        """Type size of labels."""
-        return (theme.COMPACT_SIZE if self.compact else theme.LABEL_SIZE) * self.text_scale
-
-    @property
-    def small_px(self) -> float:
-        """Type size of the second line of a label."""
-        return theme.SMALL_SIZE * self.text_scale
-
-    @property
-    def pen(self) -> float:
-        """Size of heads, dots and symbols against their desktop size."""
-        return (0.88 if self.compact else 1.0) * self.text_scale
+        inner_bottom = max(top + 1.0, self.height_px - bottom - bottom_edge)
+        for name, value in (
+            ("room", (inner_left, top, inner_right, inner_bottom)),
+            ("middle_px", ((inner_left + inner_right) / 2.0, (top + inner_bottom) / 2.0)),
+            ("left_edge_px", left_edge),
+            ("bottom_edge_px", bottom_edge),
+            ("compact", compact),
+            ("pen", (0.88 if compact else 1.0) * self.text_scale),
+            ("label_px", (theme.COMPACT_SIZE if compact else theme.LABEL_SIZE) * self.text_scale),
+            ("small_px", theme.SMALL_SIZE * self.text_scale),
+        ):
+            object.__setattr__(self, name, value)
 
     def to_sheet(self, point: Point) -> Point:
         """World metres to sheet px."""

@@ -411,7 +411,7 @@ def named(records: list[Record], wanted: Wanted, drawn: DrawnGivens) -> list[Rec
     if wanted.of not in drawn.names or any(of == wanted.of for of, _ in drawn.lines):
         return records
     words = records[-1]
-    return [*records[:-1], replace(words, name=drawn.names[wanted.of])]
+    return [*records[:-1], words._replace(name=drawn.names[wanted.of])]
 
 
 def _beside(box: Box, frame: Frame) -> Point:

@@ -279,7 +279,7 @@ class _Polygon:
                 key = f"{link.id}.part-{letter}"
                 self.sheet.records.extend(arrows.straight(arrow, key, link.id, LADDER_PEN * unit, "", "construct"))
                 if self.sheet.looking.can_light(link.id):
-                    self.sheet.add(replace(forces.highlight(key, link.id, arrow), layer="ground"))
+                    self.sheet.add(forces.highlight(key, link.id, arrow)._replace(layer="ground"))
                 self.sheet.field.segment(tail, head, 4.5 * unit, HARD)
 
     def _start(self) -> None:
@@ -301,7 +301,7 @@ class _Polygon:
         else:
             said = [("starts here", "plain")]
         name = f"the chain {_plain(said)}" if not letters else _plain(said)
-        self.sheet.add(replace(arrows.dot(at, "chain.start", "", radius, "closing", "pivot"), name=name))
+        self.sheet.add(arrows.dot(at, "chain.start", "", radius, "closing", "pivot")._replace(name=name))
         content = text.line("caption", self.plane.small_px, *said)
         self.sheet.wanted.append(Wanted("chain.start-label", "", (content,), (at,), radius))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from ..geometry import Point, direction
 from ..model import Body, Support
@@ -71,7 +71,7 @@ def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Re
         thick = body.kind == "plate" or half_thickness_px(body, frame) > COVERED_PX * frame.pen
         if thick if support.kind == "pin" else _inside(body, at, frame):
             # In front of the body, as on a drawing of a plate.
-            records = [replace(record, layer="body") for record in records]
+            records = [record._replace(layer="body") for record in records]
         return records, boxes
     if support.kind in ("rope", "strut"):
         return _link(support, at, frame, name)

@@ -117,12 +117,13 @@ def plain(symbol: str) -> str:
     return symbol.replace("_", " ").replace("{", "").replace("}", "")
 
 
-@lru_cache(maxsize=8192)
 def number(value: float) -> str:
     """A sheet coordinate: at most two decimals, never "-0"."""
-    rounded = round(value, 2)
-    whole = int(rounded)
-    return str(whole) if rounded == whole else repr(rounded)
+    written = f"{value:.2f}"
+    if written[-1] != "0":
+        return written
+    shorter = written[:-3] if written[-2] == "0" else written[:-1]
+    return "0" if shorter == "-0" else shorter
 
 
 def record(
