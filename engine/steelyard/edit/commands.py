@@ -26,6 +26,7 @@ from .set_attached import set_attached
 from .set_body import set_body
 from .set_given import set_given
 from .set_half_width import HALF_WIDTH, set_half_width
+from .set_number import NUMBER, set_number
 from .set_sketch import set_pivot, set_setting, set_sketch
 from .shaping import place_on
 from .typed import Typed
@@ -45,10 +46,10 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
     """The sketch after one command.
 
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?, beside_forces?}`; `set {id, key, text}`
-    (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`; `title {title?, question?}`;
-    `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`; `guess {id, on}`; `tell {id, on}`;
-    `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
-    `second-pivot {on?, at?}`. Raises `SteelyardError`.
+    (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`;
+    `title {title?, question?}`; `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`;
+    `guess {id, on}`; `tell {id, on}`; `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`;
+    `pivot {at}`; `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -136,6 +137,11 @@ def _set(sketch: Sketch, args: Args) -> Change:
     word = _SETTING_WORDS.get(key) or key.replace("_", " ")
     if entity_id == "settings":
         return Change(set_setting(sketch, key, typed), f"Change {word}", None, typed.note)
+    if entity_id == "sketch" and key.startswith(NUMBER):
+        path = key.removeprefix(NUMBER)
+        label = f"Change {document.words_for(sketch, document.number_at(sketch, path))}"
+        number = Typed(path[:80], typed.text, sketch.settings)
+        return Change(set_number(sketch, path, number), label, None, number.note)
     if entity_id == "sketch" and key.startswith(HALF_WIDTH):
         path = key.removeprefix(HALF_WIDTH)
         label = f"Half-width of {document.words_for(sketch, document.number_at(sketch, path))}"
