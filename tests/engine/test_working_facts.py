@@ -178,8 +178,29 @@ def check_facts(sketch, analysis, working):
                     w = matrix.wrenches[key]
                     work_done = w[0] * motion[0] + w[1] * motion[1] + w[2] * matrix.lever * motion[2]
                     assert abs(work_done) <= 1e-6 * (1.0 + matrix.lever), text
-                if data["value"] is not None and "begins" in text:
+                if data["value"] is not None and "cannot stay" in text:
                     assert abs(power) > 0.0
+                    # What is left over: a torque about the point, or a force along the axis, and which way.
+                    left = sum(
+                        matrix.share(key, data["point"], data["axis"]) * size
+                        for key, size in zip(matrix.known_keys, matrix.known_sizes, strict=True)
+                        if size is not None  # a letter has no part in a sum with a value
+                    )
+                    if data["point"] is not None:
+                        assert ("counterclockwise" in text) == (left > 0.0), (text, left)
+                    else:
+                        pushed = np.array(data["axis"]) * left
+                        for word, share in (("right", pushed[0]), ("left", -pushed[0])):
+                            if f"to the {word}" in text:
+                                assert share > 0.0, (text, pushed)
+            case "balanced":
+                if data["whole"]:
+                    total = (
+                        sum(w * size for w, size in zip(matrix.known_columns, matrix.known_sizes, strict=True))
+                        if matrix.known_keys
+                        else np.zeros(3)
+                    )
+                    assert data["closed"] == bool(np.linalg.norm(total) <= 1e-9 * scale), (text, total)
             case "impossible":
                 assert data["failing"] == analysis.supports.failing
             case "not-fixed":

@@ -18,7 +18,7 @@ from ..statics.signs import Reason, SenseVerdict, Settled, known_sense, shares_o
 from .desk import Desk, Options
 from .phrases import Piece
 from .record import Fact, Sentence
-from .remarks import way
+from .remarks import compared, way
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +126,15 @@ def _sentences(desk: Desk, judged: Judged, verdict: SenseVerdict, judgement: Jud
         said.append(
             voice.say("It depends on sizes, and on which way ", *voice.symbols(verdict.unsure), " acts.", fact=fact)
         )
+        return said
+    sides = compared(desk.balance(each), verdict, desk.parts, settled) if kind == "depends" else None
+    if sides is not None:
+        said.append(
+            voice.say(
+                "It depends on sizes: ", *place, ", ", symbol, f" acts {way(voice, part, 1)} if ", *sides[0],
+                " is larger than ", *sides[1], f", else {way(voice, part, -1)}.", fact=fact,
+            )
+        )  # fmt: skip
         return said
     if kind == "depends":
         said.append(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from ..geometry import Point, Vector
+from ..geometry import Point, Vector, scale
 from ..statics import advice as advising
 from ..statics.advice import Advice
 from .desk import Desk, title_of
+from .expression import Number
 from .phrases import Piece, counted
 from .planner import Plan
 from .ranges import ranges
@@ -29,7 +31,20 @@ def sums_only(desk: Desk) -> list[Step]:
               advising.about(analysis, analysis.pivot))  # fmt: skip
     for each in wanted:
         steps.append(sum_step(desk, desk.balance(each), "check", title_of(desk, each)))
-    return steps
+    return [*steps, _whether_balanced(desk, steps)]
+
+
+def _whether_balanced(desk: Desk, steps: Sequence[Step]) -> Step:
+    """What the three sums together say of the forces."""
+    values = [line.equation.right.value for step in steps for line in step.lines
+              if line.kind == "value" and isinstance(line.equation.right, Number)]  # fmt: skip
+    closed = len(values) == len(steps) and not any(values)
+    fact = Fact("balanced", {"closed": closed, "whole": len(values) == len(steps)})
+    if len(values) < len(steps):
+        said = "They balance only if all three sums are zero."
+    else:
+        said = "All three sums are zero: these forces balance." if closed else "These forces do not balance."
+    return Step("answer", desk.voice.say("Answer"), remarks=(desk.voice.say(said, fact=fact),))
 
 
 def free_to_move(desk: Desk) -> list[Step]:
@@ -44,8 +59,8 @@ def free_to_move(desk: Desk) -> list[Step]:
         value = next((line.equation.right for line in step.lines if line.kind == "value"), None)
         said = _moves(desk, each, None if value is None else getattr(value, "value", None), motion)
         steps.append(
-            Step(step.kind, step.title, step.why, step.sense, step.lines, (*step.remarks, said), step.point, step.axis,
-                 (), (), step.known)
+            Step(step.kind, step.title, step.why, step.sense, step.lines, (said,), step.point, step.axis, (), (),
+                 step.known)
         )  # fmt: skip
     return steps
 
@@ -81,19 +96,19 @@ def _moves(desk: Desk, each: Advice, value: float | None, motion: tuple[float, f
     fact = Fact("free", data)
     if value is None:
         return voice.say(f"Unless this sum is zero, the {name} cannot stay at rest.", fact=fact)
-    if value == 0.0:
+    if value == 0.0 and desk.analysis.supports.balanced_as_it_stands:
         return voice.say(
             f"Nothing drives this motion: the {name} stays as it stands, but nothing holds it there.", fact=fact
         )
+    if value == 0.0:
+        return voice.say("Nothing drives this motion, and nothing holds it back.", fact=fact)
     if each.point is not None:
         positive = 1 if desk.writer.counterclockwise_positive else -1
         sense = voice.turn(positive if value > 0.0 else -positive)
-        return voice.say(f"It is not zero, so the {name} begins to turn {sense}.", fact=fact)
-    where: list[Piece] = voice.axis_words(each.along, each) if each.along is not None else []
-    side = "positive" if value > 0.0 else "negative"
-    return voice.say(
-        f"It is not zero, so the {name} begins to slide along ", *where, f", to the {side} side.", fact=fact
-    )
+        return voice.say(f"It is not zero, so the {name} cannot stay at rest: it is turned {sense}.", fact=fact)
+    assert each.along is not None
+    pushed = voice.direction(scale(each.along, value))
+    return voice.say(f"It is not zero, so the {name} cannot stay at rest: it is pushed {pushed}.", fact=fact)
 
 
 def too_many(desk: Desk, made: Plan) -> Step:

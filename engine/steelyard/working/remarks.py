@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from ..geometry import Point, Vector
 from ..statics.advice import Part
-from ..statics.signs import Reason, SenseVerdict
-from .phrases import Voice
+from ..statics.signs import Reason, SenseVerdict, Settled, known_sense
+from .expression import Expression, Function, Product, Symbol
+from .phrases import Piece, Voice
 from .record import Fact, Sentence
+from .terms import Balance
 
 
 def of_value(voice: Voice, part: Part, value: float) -> Sentence:
@@ -33,8 +35,57 @@ def of_value(voice: Voice, part: Part, value: float) -> Sentence:
     )  # fmt: skip
 
 
-def of_geometry(voice: Voice, part: Part, verdict: SenseVerdict, point: Point | None, axis: Vector | None) -> Sentence:
-    """What one sum, about a point or along an axis, says of a sense without numbers."""
+Sides = tuple[list[Piece], list[Piece]]
+
+
+def compared(
+    balance: Balance, verdict: SenseVerdict, parts: Mapping[str, Part], settled: Mapping[str, Settled]
+) -> Sides | None:
+    """The two sides whose sizes decide a sense, as they stand in the equation: "d_W W" against "d_P P".
+
+    None where a part acts against the way it was drawn: its term would be compared with the wrong sign.
+    """
+    for key in (*verdict.for_drawn, *verdict.against_drawn):
+        state = known_sense(parts[key], settled.get(key))
+        if state is None or state.sign < 0:
+            return None
+    return _terms_of(balance, verdict.for_drawn), _terms_of(balance, verdict.against_drawn)
+
+
+def _terms_of(balance: Balance, keys: Sequence[str]) -> list[Piece]:
+    """The terms of some parts added up, each with the sign of its part's first term taken out."""
+    pieces: list[Piece] = []
+    for key in keys:
+        terms = [term for term in balance.terms if term.part == key]
+        whole = 1 if balance.share(key) > 0.0 else -1
+        for term in terms:
+            sign = " + " if term.sign == whole else " − "
+            if pieces:
+                pieces.append(sign)
+            elif sign == " − ":
+                pieces.append("−")
+            pieces += written_pieces(term.written)
+    return pieces
+
+
+def written_pieces(expression: Expression) -> list[Piece]:
+    """A product of symbols and their sines or cosines as it stands in a sentence."""
+    if isinstance(expression, Symbol):
+        return [expression]
+    if isinstance(expression, Function):
+        return [f"{expression.name}\u2009", *written_pieces(expression.argument)]
+    assert isinstance(expression, Product)
+    pieces: list[Piece] = []
+    for factor in expression.factors:
+        pieces += ["\u2009", *written_pieces(factor)] if pieces else written_pieces(factor)
+    return pieces
+
+
+def of_geometry(
+    voice: Voice, part: Part, verdict: SenseVerdict, point: Point | None, axis: Vector | None,
+    sides: Sides | None = None,
+) -> Sentence:  # fmt: skip
+    """What one sum, about a point or along an axis, says of a sense without numbers; `sides` decide where sizes do."""
     symbol = voice.symbol(part.key)
     data: dict[str, object] = {
         "part": part.key, "verdict": verdict.kind, "sign": verdict.sign, "strict": verdict.strict,
@@ -42,6 +93,12 @@ def of_geometry(voice: Voice, part: Part, verdict: SenseVerdict, point: Point | 
         "unsure": verdict.unsure,
     }  # fmt: skip
     fact = Fact("sense", data)
+    if verdict.kind == "depends" and sides is not None:
+        smaller = "; else there is no balance." if part.one_way else f", {way(voice, part, -1)} if smaller."
+        return voice.say(
+            "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if ", *sides[0], " is larger than ", *sides[1],
+            smaller, fact=fact,
+        )  # fmt: skip
     if verdict.kind == "depends":
         return voice.say(
             "Depends on sizes: ", symbol, f" acts {way(voice, part, 1)} if {_terms(verdict.for_drawn)} of ",

@@ -138,7 +138,8 @@ def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
     shares = {name: balance.share(name) for name in balance.parts()}
     others = {name: state for name, state in desk.settled.items() if name != key}
     verdict = sense_of(key, shares, desk.parts, others)
-    said = [remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis)]
+    sides = remarks.compared(balance, verdict, desk.parts, others)
+    said = [remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis, sides)]
     reason = desk.reasons.get(key)
     if verdict.kind != "certain" and reason is not None:
         said.append(remarks.elsewhere(desk.voice, part, reason))
