@@ -185,3 +185,17 @@ def test_a_segment_beyond_the_rail_is_cut_and_marked() -> None:
             for start, end in boxes(picture, record.id):
                 assert left - 2 <= start and end <= right + 2
     assert any(".cut-" in record.id for record in picture.records)
+
+
+def test_on_a_phone_a_sum_names_what_is_open_and_a_row_not_tested_says_so_between_its_signs() -> None:
+    kept = replace(gangway(), answers="kept")
+    picture = drawn(kept, "390x844")
+    assert [words(picture, f"total.{row}") for row in ("x", "y", "turn")] == ["R, T?", "R, T?", "T?"]
+    hinge = replace(kept.supports[0], guess=Guess(900.0, 150.0))
+    guessed = drawn(replace(kept, supports=(hinge, *kept.supports[1:])), "390x844")
+    assert words(guessed, "note.turn") == "about A, R cannot be tested"
+    shapes = {record.id: text_shape(record) for record in guessed.records if record.tag == "text"}
+    assert not any(overlap(shapes["note.turn"], shapes[key]) for key in ("label.turn", "total.turn"))
+    # The zero line leaves out the row that says only why it says nothing.
+    zero = dict(next(record for record in guessed.records if record.id == "zero").attrs)["d"]
+    assert zero.count("M") == 2

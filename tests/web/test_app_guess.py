@@ -144,6 +144,7 @@ def test_keys_alone_draw_turn_stretch_and_ask_for_the_answer(app: AppPage) -> No
     # The focus goes on to what can be done next.
     app.holds("document.activeElement.dataset.key === 'stretch-x'")
     undoes(app, "Turn R")
+    app.holds("document.getElementById('status').textContent === 'R acts the way it must; now its size'")
     keys.press("Enter")
     undoes(app, "Stretch R")
     for _ in range(6):

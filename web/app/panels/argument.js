@@ -66,6 +66,10 @@ export function createArgument(root, state, move) {
   }
 
   return {
+    /** What the argument comes to, for the status line. */
+    get headline() {
+      return headline.textContent ?? "";
+    },
     /** @param {Argument|null} data */
     update(data) {
       root.hidden = data === null;
