@@ -212,11 +212,15 @@ export class Board {
 
   /** The ring round the grip that keys would take, while the board has the focus. */
   showRing() {
+    this.ring.classList.toggle("held", this.holding);
+    if (!this.byKeys) {
+      this.ring.hidden = true;
+      return;
+    }
     const grip = document.activeElement === this.desk ? this.grips[this.grip % Math.max(1, this.grips.length)] : undefined;
     const point = grip?.command ? middle(grip.points_px) : grip?.points_px[0];
-    this.ring.hidden = !point || !this.byKeys;
+    this.ring.hidden = !point;
     if (point) this.ring.style.transform = `translate(${point[0]}px, ${point[1]}px)`;
-    this.ring.classList.toggle("held", this.holding);
   }
 
   /** Whether the last thing done on the board was done by keys. */

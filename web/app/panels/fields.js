@@ -27,6 +27,8 @@ export function createFields(root, state, calls) {
   /** @type {Map<string, FieldView>} */
   const views = new Map();
   let of = "";
+  /** What stands before the fields, so that it is made anew only when it changes. */
+  let heading = "";
 
   /** @param {boolean} open */
   function expand(open) {
@@ -84,6 +86,20 @@ export function createFields(root, state, calls) {
   }
 
   /** @param {Fields} fields */
+  function showWho(fields) {
+    const wanted = JSON.stringify([fields.icon, fields.role, fields.symbol, fields.title]);
+    if (wanted === heading) return;
+    heading = wanted;
+    who.replaceChildren(icon(fields.icon, `role-${fields.role}`));
+    if (fields.symbol.length > 0) {
+      const symbol = make("span", { class: "who-symbol" });
+      sayWords(symbol, fields.symbol);
+      who.append(symbol);
+    }
+    who.append(make("span", { class: "who-title", text: fields.title }));
+  }
+
+  /** @param {Fields} fields */
   function showFields(fields) {
     if (fields.of !== of) {
       of = fields.of;
@@ -95,13 +111,7 @@ export function createFields(root, state, calls) {
     }
     root.classList.remove("nothing");
     put(root, "data-of", of);
-    who.replaceChildren(icon(fields.icon, `role-${fields.role}`));
-    if (fields.symbol.length > 0) {
-      const symbol = make("span", { class: "who-symbol" });
-      sayWords(symbol, fields.symbol);
-      who.append(symbol);
-    }
-    who.append(make("span", { class: "who-title", text: fields.title }));
+    showWho(fields);
     more.hidden = false;
     /** @param {(key: string) => boolean} wanted */
     const groups = (wanted) => fields.groups.filter((group) => wanted(group.key));
@@ -111,6 +121,7 @@ export function createFields(root, state, calls) {
 
   function showNothing() {
     of = "";
+    heading = "";
     views.clear();
     line.replaceChildren();
     extra.replaceChildren();

@@ -36,8 +36,14 @@ export function createTable(root, state) {
     if (row?.dataset.of) void state.select(row.dataset.of);
   });
 
+  /** @type {WeakMap<Element, string>} what each row says, so that it is looked through only when that changes */
+  const said = new WeakMap();
+
   /** @param {HTMLTableRowElement} element @param {TableRow} row */
   function fillRow(element, row) {
+    const wanted = JSON.stringify(row);
+    if (said.get(element) === wanted) return;
+    said.set(element, wanted);
     put(element, "data-of", row.id);
     put(element, "class", `row-${row.guess ? "guess" : row.role}${element.classList.contains("lit") ? " lit" : ""}`);
     reconcile(
