@@ -40,7 +40,7 @@ _CAPITAL_PX, _SMALL_PX = 12.2, 9.0
 _FIGURE_PX, _POINT_PX, _SPACE_PX, _UNIT_PX = 8.1, 3.9, 2.9, 8.2
 _UNIT_LETTER_PX = {"N": 11.3, "m": 13.5, "·": 4.0, "/": 5.0, "²": 6.0, "°": 6.0}
 _FUNCTION_PX = 8.6
-_INDEX_PART, _FRACTION_PART = 0.8, 0.88
+_INDEX_PART, _FRACTION_PART = 0.8, 0.89
 _OPERATOR_PX = {
     "plus": 19.5, "minus": 19.5, "equals": 21.5, "over": 12.5, "dot": 12.0, "negative": 12.3, "open": 6.5, "close": 6.5,
     "beside": 0.5,
