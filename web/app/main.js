@@ -32,6 +32,7 @@ import { createSide } from "./panels/side.js";
 import { createStatus } from "./panels/status.js";
 import { createStrips } from "./panels/strips.js";
 import { createTable } from "./panels/table.js";
+import { createTrack } from "./panels/track.js";
 import { createTray } from "./panels/tray.js";
 import { createUncertainty } from "./panels/uncertainty.js";
 import { createVerdict } from "./panels/verdict.js";
@@ -159,6 +160,7 @@ part("forces").addEventListener("click", () => page.dataset.over && showOver("")
 const tray = createTray(part("tray"), state, { close: () => page.dataset.over && showOver(""), refuse: (tool) => tell(notHere(tool)) });
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const chain = createChain(part("fields"), state, { say: (words) => status.now(words) });
+const track = createTrack(part("track"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const pivots = createPivots(part("pivots"), state, pivotMoved);
@@ -168,7 +170,9 @@ const table = createTable(part("forces"), state);
 const unsure = createUncertainty(part("forces"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const outline = createOutline(part("forces"), state);
 const swing = new Swing(state, document);
-const argument = createArgument(part("guess"), state, (name, args) => void swing.play(name, args));
+/** @param {string} name @param {Record<string, unknown>} args once the arrow has come there, what it comes to is said */
+const moveGuess = (name, args) => void swing.play(name, args).then((reply) => reply?.ok && status.settle(argument.headline));
+const argument = createArgument(part("guess"), state, moveGuess);
 const empty = createEmpty(part("board"), () => files.scenario(first?.slug ?? ""));
 const looking = { zoom: (/** @type {number} */ steps) => board.zoom(steps), fit: () => void board.fit(), pan: (/** @type {number} */ dx, /** @type {number} */ dy) => board.pan(dx, dy) };
 const dockCalls = { tray: () => showOver("tray"), side: () => showOver("side"), pivot: () => void state.select("pivot").then(toBoard) };
@@ -200,6 +204,7 @@ function paint(reply) {
   verdict.update(panels);
   table.update(panels.table);
   unsure.update(panels.unsure);
+  track.update(panels.track);
   problem.update(panels.problem);
   partner.update(panels.partner);
   if (panels.reasoning) working.update(panels.reasoning.working);

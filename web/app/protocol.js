@@ -308,6 +308,26 @@
  */
 
 /**
+ * The track of one number of the selected thing; shares are of its length.
+ * @typedef {object} Track
+ * @property {string} of
+ * @property {string} key the field that changes the number
+ * @property {string} path
+ * @property {string} label
+ * @property {string} unit
+ * @property {Option[]} numbers
+ * @property {number} low
+ * @property {number} high
+ * @property {number} value
+ * @property {number} step
+ * @property {[string, string]} ends
+ * @property {string} spoken
+ * @property {Array<[number, number]>} safe
+ * @property {Array<{share: number, text: string, main: boolean, sentence: string}>} changes
+ * @property {string} said
+ */
+
+/**
  * How sure one quantity of a reaction is.
  * @typedef {object} UnsureRow
  * @property {string} key
@@ -353,6 +373,7 @@
  * @property {string} caution
  * @property {Verdict} verdict
  * @property {Table} table
+ * @property {Track|null} track null where no number is tracked, and while answers are kept back
  * @property {Unsure|null} unsure null while its tab is closed, and while answers are kept back
  * @property {Problem|null} problem null while its tab is closed
  * @property {Partner|null} partner

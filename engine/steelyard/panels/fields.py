@@ -16,6 +16,7 @@ from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
 from .support_fields import support_fields
+from .track import limits_action
 from .words import PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
 
 
@@ -27,6 +28,23 @@ def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> F
     """
     if selected is None:
         return None
+    made = _fields(sketch, analysis, selected)
+    return None if made is None else _with_limits(sketch, made, selected)
+
+
+def _with_limits(sketch: Sketch, made: Fields, selected: str) -> Fields:
+    """The fields with the button for the limits of the thing's numbers, before those that copy and delete it."""
+    groups = made["groups"]
+    assert isinstance(groups, list)
+    for each in groups:
+        if each["key"] == "more":
+            items = each["items"]
+            at = next((index for index, item in enumerate(items) if item["key"] == "duplicate"), len(items))
+            each["items"] = [*items[:at], *limits_action(sketch, selected), *items[at:]]
+    return made
+
+
+def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields | None:
     found = entity(sketch, selected)
     if found is None and selected == PIVOT_ID and sketch.bodies:
         found = Pivot(pivot_point(sketch))

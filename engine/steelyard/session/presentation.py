@@ -67,6 +67,7 @@ class Presentation:
 
     `both`: the part of a guessed unknown to be seen drawn both ways, side by side.
     `partner`: the force whose third-law partner is shown beside the board.
+    `track`: the path of the number whose limits are shown on a track, while its thing is selected.
     `fitted`: nobody has zoomed or panned since the sketch was fitted, so a board of another size fits it anew.
     """
 
@@ -79,6 +80,7 @@ class Presentation:
     study: Study = Study()
     both: str = ""
     partner: str | None = None
+    track: str | None = None
 
 
 def shown(before: Presentation, request: Request) -> Presentation:
@@ -92,6 +94,8 @@ def shown(before: Presentation, request: Request) -> Presentation:
         after = replace(after, selected=request.text_or_none("selected"))
     if request.has("partner"):
         after = replace(after, partner=request.text_or_none("partner"))
+    if request.has("track"):
+        after = replace(after, track=request.text_or_none("track"))
     if request.has("both"):
         after = replace(after, both=request.text("both"))
     if request.has("strips_px"):

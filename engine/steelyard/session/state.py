@@ -14,6 +14,7 @@ from ..model import Sketch
 from ..panels.chain import chain_panel
 from ..panels.partner import partner
 from ..panels.problem import problem
+from ..panels.track import Known, track_panel
 from ..panels.uncertainty import uncertainty_panel
 from ..panels.words import PIVOT_ID, entity
 from ..picture import frame as frames
@@ -57,6 +58,8 @@ class Session:
         self._canvas = Canvas()
         self._hand: Hand | None = None
         self._revision = 0
+        # Only a saving of work: it says itself what it is true for.
+        self._known: Known | None = None
 
     def remember(self) -> Memory:
         """The session as it is now."""
@@ -114,7 +117,7 @@ class Session:
 
     def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
-        self._presentation = replace(self._presentation, selected=None, tool=None, both="", partner=None)
+        self._presentation = replace(self._presentation, selected=None, tool=None, both="", partner=None, track=None)
         if anew:  # a sketch brought back with its history is read on from where it was
             study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)
@@ -399,6 +402,9 @@ class Session:
             problem(shown_sketch, active_body(shown_sketch, selected)) if study.side == "forces" else None
         )
         panels["unsure"] = uncertainty_panel(shown_sketch, analysis, selected) if study.side == "forces" else None
+        panels["track"], self._known = track_panel(
+            shown_sketch, selected, self._presentation.track, self._known, preview=preview
+        )
         panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
         return {

@@ -138,7 +138,8 @@ class Scan:
         found = []
         for index, value in enumerate(values):
             before, after = values[max(0, index - 1)], values[min(SAMPLES, index + 1)]
-            if value <= min(before, after) and value < max(before, after):
+            # A zero between samples leaves the least of them no higher than the way to the higher of its neighbours.
+            if value <= min(before, after) and value <= 2.0 * (max(before, after) - value):
                 left, right = self.places[max(0, index - 1)], self.places[min(SAMPLES, index + 1)]
                 place, least = lowest(function, left, right, 1e-13 * self.span)
                 if least <= limit:
@@ -146,6 +147,7 @@ class Scan:
         return found
 
     def last_same(self, left: float, right: float) -> float:
+        """The last place, going right, at which the verdict is still that of the left end."""
         status = self.at(left).status
         while right - left > NARROW * self.span:
             middle = 0.5 * (left + right)
