@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from ..errors import SteelyardError
-from ..geometry import Point, cross, distance, length, nearest_on_segment, polygon_area_and_centroid, subtract
+from ..geometry import (
+    Point,
+    cross,
+    distance,
+    inside_polygon,
+    length,
+    nearest_on_segment,
+    polygon_area_and_centroid,
+    subtract,
+)
 from ..model import Body
 
 # Below a micrometre a length is a slip of the hand; it also keeps every direction well defined.
@@ -60,21 +69,12 @@ def on_body(body: Body, place: Point) -> bool:
         return _distance_to_edges(place, body.points_m, closed=False) <= slack
     if _distance_to_edges(place, body.points_m, closed=True) <= slack:
         return True
-    if not inside(place, body.points_m):
+    if not inside_polygon(place, body.points_m):
         return False
     return all(
-        not inside(place, hole) or _distance_to_edges(place, hole, closed=True) <= slack for hole in body.holes_m
+        not inside_polygon(place, hole) or _distance_to_edges(place, hole, closed=True) <= slack
+        for hole in body.holes_m
     )
-
-
-def inside(place: Point, corners: tuple[Point, ...]) -> bool:
-    """Whether a point is inside a polygon (a ray to the right crosses its edges an odd number of times)."""
-    within = False
-    for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
-        if (start[1] > place[1]) != (end[1] > place[1]):
-            crossing = start[0] + (place[1] - start[1]) * (end[0] - start[0]) / (end[1] - start[1])
-            within ^= place[0] < crossing
-    return within
 
 
 def _extent(corners: tuple[Point, ...]) -> float:
@@ -160,7 +160,7 @@ def _between(start: Point, end: Point, point: Point) -> bool:
 def _check_hole(body: Body, index: int, where: str) -> None:
     hole = body.holes_m[index]
     check_outline(hole, where)
-    outside = [corner for corner in hole if not inside(corner, body.points_m)]
+    outside = [corner for corner in hole if not inside_polygon(corner, body.points_m)]
     if outside:
         _fail("hole", where, "must lie inside the plate.", "Move its corners inward.")
     others = [("the edge of the plate", body.points_m)]
@@ -169,5 +169,5 @@ def _check_hole(body: Body, index: int, where: str) -> None:
         for start, end in _edges(hole, closed=True):
             if any(_segments_meet(start, end, *edge) for edge in _edges(corners, closed=True)):
                 _fail("hole", where, f"must not cross {named}.", "Move its corners.")
-        if corners is not body.points_m and (inside(hole[0], corners) or inside(corners[0], hole)):
+        if corners is not body.points_m and (inside_polygon(hole[0], corners) or inside_polygon(corners[0], hole)):
             _fail("hole", where, f"must not overlap {named}.", "Move its corners.")
