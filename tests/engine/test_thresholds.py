@@ -104,10 +104,10 @@ CASES = [
     ("roll.normal_deg", 0.0, 180.0),
     ("strut.anchor_m[1]", -6.0, 6.0),
 ]
-STEPS = 300
+STEPS = 200
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", range(16))
 def test_every_change_a_brute_force_scan_sees_is_found_and_no_other(seed):
     sketch = random_sketch(seed)
     path, low, high = next(
