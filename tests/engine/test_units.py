@@ -4,6 +4,7 @@ Unit factors are checked against NIST Special Publication 811, appendix B.8 (fro
 """
 
 import math
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -19,6 +20,7 @@ from steelyard.units import (
     write_exact,
     write_quantity,
 )
+from steelyard.working.figures import digits
 
 SI = Settings()
 US = Settings(units="us")
@@ -220,3 +222,20 @@ def test_typed_decimals_come_back_as_typed(digits, places, kind):
 def test_units_stand_for_what_a_bare_number_means():
     assert [unit_of(kind, SI) for kind in KINDS] == ["N", "m", "°", "kg", "N·m", "m/s²", ""]
     assert factor_of("length", US) == 0.3048
+
+
+@pytest.mark.parametrize(
+    ("value", "figures"), [(44145.0, 4), (0.125, 2), (-2.5, 1), (9.995, 3), (1e-9, 3), (2e8 / 3, 5)]
+)
+def test_board_and_working_round_the_same_number_to_the_same_digits(value: float, figures: int) -> None:
+    written = write_quantity(value, "number", Settings(significant_figures=figures))
+    plain = written.replace(THIN, "").replace(MINUS, "-")
+    mantissa, _, power = plain.partition("×10")
+    raised = int(power.translate(str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789"))) if power else 0
+    assert Decimal(mantissa).scaleb(raised) == Decimal(digits(value, figures))
+
+
+def test_a_half_is_rounded_away_from_zero_as_by_hand() -> None:
+    settings = Settings(significant_figures=4)
+    assert write_quantity(44145.0, "force", settings, figures=4) == f"44{THIN}150{NBSP}N"
+    assert write_quantity(-0.125, "length", settings, figures=2) == f"{MINUS}0.13{NBSP}m"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from .rounding import significant
 from .table import SHOWN, Kind, Shown, ShownUnit
 
 MINUS = "\u2212"
@@ -77,7 +78,7 @@ def _unit_for(value: float, kind: Kind, units: str) -> ShownUnit:
 
 
 def _rounded(value: float, figures: int) -> str:
-    return "0" if value == 0.0 else _plain(f"{value:.{figures - 1}e}", trim=False)
+    return "0" if value == 0.0 else _plain(f"{significant(value, figures):.{figures - 1}e}", trim=False)
 
 
 def _plain(scientific: str, trim: bool) -> str:

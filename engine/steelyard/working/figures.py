@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Context, Decimal
+from decimal import Decimal
 from functools import lru_cache
 
 from ..model import Settings
+from ..units.rounding import significant
 from ..units.table import FOOT_M, POUND_FORCE_N
 from .expression import Expression, Number, Symbol, evaluate, free_symbols, substitute
 
@@ -90,11 +91,9 @@ def digits(value: float, figures: int) -> str:
     >>> digits(1176.75, 3), digits(-0.05, 2), digits(0.0, 3)
     ('1180', '-0.050', '0')
     """
-    # Twelve-figure noise such as 2.4999999999999996 must not decide which way a half goes.
-    exact = Decimal(f"{value:.14g}" if figures < 14 else repr(value))
-    if exact == 0:
+    rounded = significant(value, figures)
+    if rounded == 0:
         return "0"
-    rounded = Context(prec=figures, rounding=ROUND_HALF_UP).plus(exact)
     exponent = rounded.adjusted() - figures + 1
     return f"{rounded.quantize(Decimal(1).scaleb(min(0, exponent))):f}" if exponent <= 0 else f"{rounded:f}"
 
