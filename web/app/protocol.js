@@ -336,7 +336,6 @@
  * @property {string} note
  * @property {string} value with its half-width
  * @property {string} most what matters most
- * @property {string} spoken
  */
 
 /**

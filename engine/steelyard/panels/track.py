@@ -233,7 +233,7 @@ def _said(number: Number, found: Limits, written: Callable[[float], str]) -> lis
             else f"Held in balance from {written(safe[0])} to {written(safe[1])}."
         )
     elif stretch is not None:
-        said.append(f"Not held here: {stretch.sentence}")
+        said.append(f"Not held here: {_first(stretch.sentence)}")
     slack = 1e-9 * (found.high - found.low)
     ways = (("", 0.0), ("Next below, ", -1.0), ("Next above, ", 1.0))
     for way, side in ways:
@@ -241,8 +241,13 @@ def _said(number: Number, found: Limits, written: Callable[[float], str]) -> lis
         if there:
             # Of several at one value, the one that matters most.
             nearest = min(there, key=lambda each: (round(abs(each.value - value) / (2.0 * slack)), each.kind == "zero"))
-            said.append(f"{way}{written(nearest.value)}: {nearest.sentence}")
+            said.append(f"{way}{written(nearest.value)}: {_first(nearest.sentence)}")
     return said
+
+
+def _first(text: str) -> str:
+    """The first sentence of several: there is room for a line or two."""
+    return text.split(". ")[0].removesuffix(".") + "."
 
 
 def _side(distance_to: float, slack: float) -> float:

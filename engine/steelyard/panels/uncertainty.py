@@ -8,9 +8,9 @@ from ..edit.set_half_width import HALF_WIDTH
 from ..model import Settings, Sketch
 from ..statics.reading import Analysis
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
-from ..units import Kind, spoken_quantity, write_exact, write_quantity
+from ..units import Kind, write_exact, write_quantity
 from .item import Item, quantity
-from .words import spoken_symbol, symbol_runs
+from .words import symbol_runs
 
 Data = dict[str, object]
 
@@ -92,8 +92,6 @@ def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool) 
     value = write_quantity(spread.value, kind, settings)
     width = write_quantity(spread.half_width, kind, settings, figures=2)
     most = f"most from {words[spread.most]}" if spread.most else "from none of these"
-    about = f"{spoken_symbol(spread.symbol)}{' direction' if spread.quantity == 'direction' else ''}"
-    spoken_width = write_quantity(spread.half_width, kind, settings, figures=2, with_unit=False)
     return {
         "key": f"{spread.force}.{spread.quantity}",
         "of": spread.force,
@@ -101,5 +99,4 @@ def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool) 
         "note": "direction" if spread.quantity == "direction" else "size" if both else "",
         "value": f"{value} ± {width}",
         "most": most,
-        "spoken": f"{about}: {spoken_quantity(spread.value, kind, settings)}, give or take {spoken_width}, {most}",
     }

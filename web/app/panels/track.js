@@ -4,8 +4,8 @@ import { draw, make, put, reconcile, say } from "../dom.js";
 
 /** @typedef {import("../protocol.js").Track} Track */
 
-// Labels nearer than this, of the whole track, would run into one another.
-const APART = 0.09;
+// Labels whose middles are nearer than this would run into one another.
+const APART_PX = 64;
 /** @param {number} share */
 const percent = (share) => `${Math.round(share * 1e4) / 100}%`;
 
@@ -84,8 +84,9 @@ export function createTrack(root, state, calls) {
     }
     /** @type {Array<[number, string]>} */
     const labels = [[0, ends[0]], [1, ends[1]]];
+    const apart = APART_PX / Math.max(1, drawing.clientWidth);
     for (const { share, text, main } of changes) {
-      if (main && labels.every(([other]) => Math.abs(other - share) > APART)) labels.push([share, text]);
+      if (main && labels.every(([other]) => Math.abs(other - share) > apart)) labels.push([share, text]);
     }
     for (const [share, text] of labels) {
       const label = draw("text", { class: "track-label", x: percent(share), y: 35, "text-anchor": share < 0.02 ? "start" : share > 0.98 ? "end" : "middle" });

@@ -57,7 +57,6 @@ export function createUncertainty(root, state, calls) {
         (item, row) => {
           const button = item.firstElementChild;
           put(button, "data-of", row.of);
-          put(button, "aria-label", row.spoken);
           button.onclick = () => void state.select(row.of);
           sayWords(button.children[0], row.note ? [...row.symbol, { text: ` ${row.note}`, role: "small" }] : row.symbol);
           say(button.children[1], row.value);
