@@ -19,7 +19,8 @@ from pathlib import Path
 # Read only by the door for the command line, or through a package the browser does not have.
 NOT_IN_THE_BROWSER = {
     *("steelyard.cli", "steelyard.__main__", "steelyard.picture.svg", "steelyard.statics.equations"),
-    *("steelyard.report", "steelyard.report.answer", "steelyard.report.explain", "steelyard.report.table"),
+    *("steelyard.report", "steelyard.report.answer", "steelyard.report.explain", "steelyard.report.limits"),
+    "steelyard.report.table",
 }
 # Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.
 ALWAYS = ("encodings.ascii", "encodings.latin_1", "encodings.utf_8", "linecache", "traceback", "tokenize", "warnings")

@@ -19,7 +19,8 @@ export function createTrack(root, state, calls) {
   const drawing = draw("svg", { class: "track-drawing", "aria-hidden": "true" });
   const handle = make("input", { class: "track-handle", type: "range" });
   const close = make("button", { type: "button", class: "track-close quiet-button", text: "Close", "aria-label": "Close the track", onclick: () => void shut() });
-  const said = make("p", { class: "track-said" });
+  const said = make("p", { class: "track-said", id: "track-said" });
+  put(handle, "aria-describedby", said.id);
   root.append(make("div", { class: "track-line" }, which, make("div", { class: "track-room" }, drawing, handle), close), said);
   root.hidden = true;
 
