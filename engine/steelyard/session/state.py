@@ -323,7 +323,8 @@ class Session:
         entry = self._history.push(change.label, before, after)
         if entry is None:
             return self._state(note=change.note)
-        answers_turned = change.sketch.answers != self._sketch.answers
+        before_told = (self._sketch.answers, self._sketch.told)
+        answers_turned = (change.sketch.answers, change.sketch.told) != before_told
         self._sketch = change.sketch
         self._revision += 1
         # Solved arrows are of other lengths than those kept back, and need another room.

@@ -11,6 +11,9 @@ import { mathml, words } from "./mathml.js";
 /** @typedef {import("../protocol.js").SentenceRun} Run */
 /** @typedef {import("../protocol.js").WorkingStep} Step */
 
+/** Besides what moves the arrow: what leads on, when it stands first. */
+const NEXT = new Set(["start", "as-answered"]);
+
 /**
  * @param {HTMLElement} root
  * @param {import("../state.js").State} state
@@ -55,7 +58,7 @@ export function createArgument(root, state, move) {
       (item) => (typeof item === "string" ? why : make("button", { type: "button" })),
       (button, item) => {
         if (typeof item === "string") return;
-        put(button, "class", item === first && item.key !== "drop" ? "strong-button" : "outline-button");
+        put(button, "class", item === first && (item.moves || NEXT.has(item.key)) ? "strong-button" : "outline-button");
         put(button, "disabled", state.readOnly && !item.show);
         fill(button, item.label);
         button.onclick = () => act(item);
