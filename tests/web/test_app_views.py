@@ -105,6 +105,7 @@ def test_a_head_dragged_in_the_polygon_drives_strips_and_table_and_keys_walk_the
     grip = app.middle("hinge.grip-guess")
     drag(app, grip, (grip[0] + 60, grip[1] - 40))
     app.holds("document.getElementById('board-hinge.guess') !== null")
+    app.holds("!document.querySelector('.tray-history button').disabled")
     assert app.page.locator(".strips").text_content() != before
     assert app.page.locator(".chain-guess").inner_text() == "R"
     app.page.locator("#desk").focus()
