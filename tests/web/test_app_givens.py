@@ -8,6 +8,7 @@ import pytest
 from app_page import AppPage, Wait
 from playwright.sync_api import Browser
 from sketcher import READ_RULER
+from test_app_reach import violations
 
 
 @pytest.fixture(scope="module")
@@ -166,3 +167,17 @@ def test_the_partner_stands_on_a_card_of_its_own_and_escape_closes_it(app: AppPa
         app.holds("document.querySelector('.partner').hidden")
         app.holds("document.activeElement.id === 'desk'")
         assert app.selected == of
+
+
+def test_axe_finds_nothing_with_the_problem_a_given_and_a_partner_in_sight(app: AppPage, axe_source: str) -> None:
+    set_up(app)
+    app.select("dip")
+    app.page.locator(".fields-more-button").click()
+    assert violations(app, axe_source) == []
+    app.select("walker")
+    app.page.locator(".fields-more-button").click()
+    app.page.get_by_role("button", name="Its partner on the walker").click()
+    app.holds("!document.querySelector('.partner').hidden")
+    assert violations(app, axe_source) == []
+    app.page.get_by_role("button", name="Close the partner").click()
+    app.holds("document.querySelector('.partner').hidden")

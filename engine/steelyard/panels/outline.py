@@ -37,7 +37,9 @@ def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
     for given in sketch.givens:
         symbol = given.letter if given.kind != "label" else ""
         what = given_words.what(sketch, given)
-        items.append(_item(given.id, given.kind, symbol, what, given_words.spoken(sketch, given), 1))
+        value = given_words.value_words(sketch, given) if given.number else ""
+        spoken = ", ".join(part for part in (spoken_symbol(symbol), what, value) if part)
+        items.append(_item(given.id, given.kind, symbol, what, spoken, 1))
     return items
 
 

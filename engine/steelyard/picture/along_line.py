@@ -75,7 +75,7 @@ def _cost(corners: tuple[Point, ...], taken: list[Met], room: Box, enough: float
             and right > box[0]
             and top < box[3]
             and bottom > box[1]
-            and _meet(corners, _outline(box, stroke))
+            and meet(corners, outline(box, stroke))
         ):
             total += weight
             if total >= enough:
@@ -83,7 +83,8 @@ def _cost(corners: tuple[Point, ...], taken: list[Met], room: Box, enough: float
     return total
 
 
-def _outline(box: Box, stroke: tuple[float, float, float, float, float] | None) -> tuple[Point, ...]:
+def outline(box: Box, stroke: tuple[float, float, float, float, float] | None) -> tuple[Point, ...]:
+    """The corners of an upright box, or of a stroke (x1, y1, x2, y2, half)."""
     if stroke is None:
         return ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
     x1, y1, x2, y2, half = stroke
@@ -92,7 +93,7 @@ def _outline(box: Box, stroke: tuple[float, float, float, float, float] | None) 
     return ((x1 - y, y1 + x), (x2 - y, y2 + x), (x2 + y, y2 - x), (x1 + y, y1 - x))
 
 
-def _meet(first: tuple[Point, ...], second: tuple[Point, ...]) -> bool:
+def meet(first: tuple[Point, ...], second: tuple[Point, ...]) -> bool:
     """Whether two convex outlines overlap: no edge of either has all of the other on its far side."""
     for one, other in ((first, second), (second, first)):
         for index, (x, y) in enumerate(one):

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from ..geometry import Point
+from ..geometry import Point, add
 from ..model import Force, Sketch
 from ..statics import measuring, shape
 from ..statics.reading import Analysis
@@ -250,6 +250,8 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
         place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
         yield (place, 20.0, 20.0, 20.0, 20.0)
     for given in sketch.givens:
+        if given.kind == "label" and given.start is not None and given.shift_m is not None:
+            yield (add(measuring.point_of(sketch, given.start), given.shift_m), 30.0, 16.0, 30.0, 16.0)
         if given.kind == "length":
             for end in measuring.dimension_ends(measuring.length(sketch, given), given):
                 yield (end, 20.0 * unit, 22.0 * unit, 20.0 * unit, 22.0 * unit)

@@ -294,9 +294,12 @@ class _Pen:
         return add(line.start, scale(line.along, reach))
 
     def _stand_off(self) -> float:
-        """How far the triangle stands off its line in px: clear of a body's edge, or of a rope's twist."""
+        """How far the triangle stands off its line in px: clear of a body's edge, of a rope's twist or a strut."""
         body = next((body for body in self.sketch.bodies if body.id == self.given.line), None)
-        return 7.0 * self.unit + (0.0 if body is None else half_thickness_px(body, self.frame))
+        if body is not None:
+            return 7.0 * self.unit + half_thickness_px(body, self.frame)
+        strut = any(each.id == self.given.line and each.kind == "strut" for each in self.sketch.supports)
+        return (12.0 if strut else 7.0) * self.unit
 
     # Labels
 
@@ -376,17 +379,16 @@ class _Triangle:
         """How much the triangle and its numbers would meet."""
         total = 0.0
         low, corner, high = self.corners
-        for box in self.boxes(contents):
+        boxes = self.boxes(contents)
+        for box in boxes:
             out = box[0] < room[0] or box[1] < room[1] or box[2] > room[2] or box[3] > room[3]
             total += 10.0 if out else 0.0
-            for other, stroke, weight in taken:
-                meets = box[0] < other[2] and box[2] > other[0] and box[1] < other[3] and box[3] > other[1]
-                if meets and (stroke is None or labels.segment_meets_box(*stroke[:4], box)):
-                    total += weight
-        for other, _, weight in taken:
-            for start, end in ((low, corner), (corner, high)):
-                if labels.segment_meets_box(*start, *end, other):
-                    total += 0.3 * weight
+        numbers = [along_line.outline(box, None) for box in boxes]
+        legs = [along_line.outline(room, (*start, *end, 1.0)) for start, end in ((low, corner), (corner, high))]
+        for other, stroke, weight in taken:
+            there = along_line.outline(other, stroke)
+            total += weight * sum(along_line.meet(each, there) for each in numbers)
+            total += 0.3 * weight * sum(along_line.meet(each, there) for each in legs)
         return total
 
 
