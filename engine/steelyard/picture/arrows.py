@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ..geometry import Point
 from .record import Layer, Record
@@ -25,8 +24,7 @@ _HEAD_HALF = 6.6
 _SHAFT_HALF: dict[Kind, float] = {"known": 1.9, "unknown": 2.9, "guess": 1.3}
 
 
-@dataclass(frozen=True, slots=True)
-class Arrow:
+class Arrow(NamedTuple):
     """A straight arrow on the sheet, in px; `to_scale` is false for one kept at a shortest or standard length."""
 
     tail: Point

@@ -5,7 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
+from ..geometry import Point, Vector, perpendicular, scale
+from ..statics import axes
 from . import text, theme
+from .edge import straight_glyph, turning_glyph
 from .look import PARTS_KEPT
 from .record import Record
 from .text import number
@@ -65,6 +68,28 @@ def rails(layout: Layout) -> Record:
                 depth = 6.0 * u if abs(step) == 4 else 4.0 * u
                 path += f"M{n(layout.zero + step * layout.half / 4.0)} {n(y)}v{n(depth)}"
     return Record("rails", "path", "rail", "ground", (("d", path),))
+
+
+@lru_cache(maxsize=64)
+def direction(layout: Layout, row: str, side: int, at: Point, counterclockwise_positive: bool, x_axis: Vector) -> str:
+    """The glyph at the end of a row: an arrow, or a turn, towards its side."""
+    n, u = number, layout.unit
+    x, y = at
+    if row == "turn":
+        return turning_glyph((x, y + 1.0 * u), 6.6 * u, (side > 0) == counterclockwise_positive)
+    if x_axis != axes.LEVEL:
+        axis = x_axis if row == "x" else perpendicular(x_axis)
+        return straight_glyph(at, scale(axis, side), 14.0 * u, (5.0 * u, 4.0 * u))
+    if row == "x":
+        return (
+            f"M{n(x - side * 7 * u)} {n(y)}h{n(side * 14 * u)}m{n(-side * 5 * u)} {n(-4 * u)}"
+            f"l{n(side * 5 * u)} {n(4 * u)}l{n(-side * 5 * u)} {n(4 * u)}"
+        )
+    up = -side
+    return (
+        f"M{n(x)} {n(y - up * 7 * u)}v{n(up * 14 * u)}m{n(-4 * u)} {n(-up * 5 * u)}"
+        f"l{n(4 * u)} {n(up * 5 * u)}l{n(4 * u)} {n(-up * 5 * u)}"
+    )
 
 
 class Segment(NamedTuple):

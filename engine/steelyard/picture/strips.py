@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from ..geometry import Vector, cross, perpendicular, scale, subtract
+from ..geometry import Vector, cross, subtract
 from ..model import Settings, Sketch
 from ..statics import advice as advising
 from ..statics import axes
@@ -14,10 +14,9 @@ from ..statics import pivot as pivots
 from ..statics.reading import Analysis, ForceReading
 from ..units import MINUS, write_exact, write_quantity
 from . import text, theme
-from .edge import straight_glyph, turning_glyph
 from .frame import COMPACT_PX, step_at_least
 from .record import Picture, Record
-from .strip_layout import Layout, band, hatch, layout_of, rails, segment
+from .strip_layout import Layout, band, direction, hatch, layout_of, rails, segment
 from .text import number
 
 Row = Literal["x", "y", "turn"]
@@ -476,24 +475,7 @@ class _Strips:
         return write_quantity(value, kind, self.settings, with_unit=abs(value) >= 1e5)
 
     def _direction(self, row: Row, side: int, at: tuple[float, float]) -> str:
-        n, u = number, self.layout.unit
-        x, y = at
-        if row == "turn":
-            counterclockwise = (side > 0) == self.settings.counterclockwise_positive
-            return turning_glyph((x, y + 1.0 * u), 6.6 * u, counterclockwise)
-        if self.x_axis != axes.LEVEL:
-            axis = self.x_axis if row == "x" else perpendicular(self.x_axis)
-            return straight_glyph(at, scale(axis, side), 14.0 * u, (5.0 * u, 4.0 * u))
-        if row == "x":
-            return (
-                f"M{n(x - side * 7 * u)} {n(y)}h{n(side * 14 * u)}m{n(-side * 5 * u)} {n(-4 * u)}"
-                f"l{n(side * 5 * u)} {n(4 * u)}l{n(-side * 5 * u)} {n(4 * u)}"
-            )
-        up = -side
-        return (
-            f"M{n(x)} {n(y - up * 7 * u)}v{n(up * 14 * u)}m{n(-4 * u)} {n(-up * 5 * u)}"
-            f"l{n(4 * u)} {n(up * 5 * u)}l{n(4 * u)} {n(-up * 5 * u)}"
-        )
+        return direction(self.layout, row, side, at, self.settings.counterclockwise_positive, self.x_axis)
 
     def _sum(self, index: int, row: Row, bar: _Bar, middle: float, all_close: bool) -> list[Record]:
         layout, u, n = self.layout, self.layout.unit, number
