@@ -469,3 +469,53 @@ def test_a_given_placed_beside_the_forces_is_seen_beside_them() -> None:
         made = ask("command", name="add", args={"tool": "angle"})
         assert made["created"] in {record.get("of") for record in made["picture"]["records"]}
         assert json.loads(made["document"])["givens"][-1].get("in_extended", False) == (view == "extended")
+
+
+CHANGES = [
+    "delete",
+    "duplicate",
+    "length",
+    "angle",
+    "kind",
+    "role",
+    "corner1_x",
+    "at",
+    "towards_x",
+    "x",
+    "value",
+    "ratio",
+]
+TEXTS = ["1", "0.3", "-2", "45", "rope", "roller", "pin", "size and direction", "known", "3:4", "0"]
+
+
+@settings(max_examples=60, deadline=None)
+@given(sketches(), st.data())
+def test_whatever_is_done_to_a_sketch_its_givens_stay_sound(sketch: Sketch, data: st.DataObject) -> None:
+    every, every_line = spots(sketch), lines(sketch)
+    ones = [
+        Given("given1", "length", data.draw(st.sampled_from(every))[0], MeasuredPoint("bar1", "centre"), offset_m=0.4),
+        Given("given2", "label", data.draw(st.sampled_from(every))[0], text="K"),
+        *(
+            Given(f"given{index}", kind, line=line, edge=edge, offset_m=0.5)  # type: ignore[arg-type]
+            for index, kind in ((3, "angle"), (4, "slope"))
+            for line, edge, _ in [data.draw(st.sampled_from(every_line))]
+        ),
+    ]
+    held = replace(sketch, givens=tuple(ones))
+    document.check(held)
+    for _ in range(4):
+        ids = [each.id for each in (*held.bodies, *held.supports, *held.loads, *held.points, *held.givens)]
+        if not ids:
+            break
+        of, change = data.draw(st.sampled_from(ids)), data.draw(st.sampled_from(CHANGES))
+        try:
+            if change in ("delete", "duplicate"):
+                held = run(held, change, id=of)
+            else:
+                held = put(held, of, change, data.draw(st.sampled_from(TEXTS)))
+        except SteelyardError:
+            continue
+        assert document.read(document.write(held)) == held
+        for one in held.givens:
+            assert given_words.spoken(held, one)
+            assert all(math.isfinite(part) for part in position(held, one))
