@@ -26,6 +26,7 @@ from steelyard.model import Couple, Guess, Settings, Sketch, Support
 from steelyard.panels.argument import argument
 from steelyard.statics import analyse
 from steelyard.statics.kept import kept_back, told_parts
+from steelyard.working.steps import work
 from working_cases import SKETCHES, Matrix
 
 GANGWAY = shelf.load("gangway")
@@ -386,3 +387,30 @@ def test_turning_keeps_to_tilted_axes() -> None:
         np.array([np.cos(np.radians(g.direction_deg)), np.sin(np.radians(g.direction_deg))]) for g in (before, after)
     )
     assert new @ level == pytest.approx(-(old @ level)) and new @ upright == pytest.approx(old @ upright)
+
+
+def test_a_guess_is_the_sign_convention_of_the_working_and_its_minus_is_said() -> None:
+    sketch = replace(guessed(SCENARIOS["scenario: gangway"], "hinge", 148.1), answers="shown")
+    steps = work(sketch, analyse(sketch)).steps
+    isolated = " ".join(contact.sentence.text for contact in steps[0].contacts)
+    assert "Rx (drawn to the left) and Ry (drawn up)" in isolated
+    level = next(step for step in steps if "hinge.x" in step.finds)
+    assert level.lines[-1].equation.right.text == "-1442"
+    assert "the same size the other way: Rx acts to the right, not to the left as drawn" in level.remarks[0].text
+    turned = done(sketch, "turn", id="hinge")
+    again = work(turned, analyse(turned)).steps
+    level = next(step for step in again if "hinge.x" in step.finds)
+    assert level.remarks[0].text == "Positive: Rx acts the way it was drawn, to the right."
+
+
+@pytest.mark.parametrize(("name", "force_id"), [("scenario: gangway", "hinge"), ("scenario: hatch", "prop")])
+def test_drawing_an_unknown_as_answered_turns_its_guess_too(name: str, force_id: str) -> None:
+    sketch = replace(guessed(SCENARIOS[name], force_id, 300.0), answers="shown")
+    answered = done(sketch, "set", id=force_id, key="as_answered", text="true")
+    reading = analyse(answered).reading(force_id)
+    assert reading.vector is not None and reading.force.guess is not None and reading.force.along is not None
+    if reading.force.sought == "size":
+        assert np.dot(reading.vector, reading.force.guess) > 0.0
+    else:
+        assert np.all(np.sign(reading.vector) == np.sign(reading.force.guess))
+    assert np.all(np.sign(reading.vector) == np.sign(reading.force.along))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
-from ..geometry import Vector, angle_of
-from ..model import Couple, Force, Sketch, Support
+from ..geometry import Vector, angle_of, direction
+from ..model import Couple, Force, Guess, Sketch, Support
 from ..statics import analyse, axes
 from .change import fail, tidy
 
@@ -21,23 +22,43 @@ def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | F
     reading = readings.get(entity.id)
     if reading is None or reading.force.role == "known" or (reading.vector is None and reading.couple_n_m is None):
         fail("no-answer", entity.id, f"Statics alone does not give {entity.symbol} here.", "Turn it by hand.")
+    # A guess is the arrow as drawn: it is turned along, or it would go on drawing the other way.
     if isinstance(entity, Couple):
-        return entity if not reading.couple_n_m else replace(entity, counterclockwise=reading.couple_n_m > 0.0)
+        if not reading.couple_n_m:
+            return entity
+        turned = replace(entity, counterclockwise=reading.couple_n_m > 0.0)
+        if entity.guess is None:
+            return turned
+        couple_n_m = math.copysign(entity.guess.couple_n_m, reading.couple_n_m)
+        return replace(turned, guess=replace(entity.guess, couple_n_m=couple_n_m))
     if reading.force.sought == "size and direction":
         assert reading.vector is not None
         x_axis = reading.force.x_axis
         quadrant = _quadrant(axes.along(reading.vector, x_axis), reading.force.along or (1.0, 1.0))
         angle = tidy((quadrant + angle_of(x_axis)) % 360.0)
+        entity = replace(entity, guess=_turned(entity.guess, quadrant, x_axis))
         if isinstance(entity, Force):
             return replace(entity, direction_deg=angle)
         return replace(entity, drawn_deg=None if quadrant == 45.0 else angle)
     if not reading.against_drawn:
         return entity
+    if entity.guess is not None:
+        return replace(entity, guess=replace(entity.guess, direction_deg=(entity.guess.direction_deg + 180.0) % 360.0))
     if isinstance(entity, Force):
         return replace(entity, direction_deg=(entity.direction_deg + 180.0) % 360.0)
     if entity.kind == "strut" or (entity.kind == "roller" and entity.two_way):
         return replace(entity, drawn_deg=None if entity.drawn_deg == 180.0 else 180.0)
     fail("one-way", entity.id, f"{entity.symbol} can act one way only.", "Change the support instead.")
+
+
+def _turned(guess: Guess | None, quadrant: float, x_axis: Vector) -> Guess | None:
+    """The guess with its parts along the axes turned into a quadrant, their sizes kept."""
+    if guess is None:
+        return None
+    parts = axes.along(direction(guess.direction_deg), x_axis)
+    right, up = (math.copysign(1.0, part) for part in direction(quadrant))
+    angle = angle_of((abs(parts[0]) * right, abs(parts[1]) * up)) + angle_of(x_axis)
+    return replace(guess, direction_deg=tidy(angle % 360.0))
 
 
 def _quadrant(vector: Vector, drawn: Vector) -> float:

@@ -190,7 +190,9 @@ def line_of(sketch: Sketch, entry: Support | Force) -> float | None:
         return entry.normal_deg
     if entry.anchor_m is None:
         return None
-    for force in acting_forces(sketch, entry.body):
+    # A guess turns the arrow as drawn, never the line it lies on.
+    bare = sketch if entry.guess is None else put(sketch, replace(entry, guess=None))
+    for force in acting_forces(bare, entry.body):
         if force.id == entry.id and force.along is not None:
             return angle_between((0.0, 0.0), force.along)
     return None

@@ -60,6 +60,25 @@ def senses(angle_deg: float, x_axis: Vector = axes.LEVEL) -> Vector:
     return (-1.0 if along[0] < nothing else 1.0, -1.0 if along[1] < nothing else 1.0)
 
 
+def _as_guessed(along: Vector, guess: Vector | None, x_axis: Vector) -> Vector:
+    """The assumed senses of two components as a hand drew them: a guess is the arrow the working starts from.
+
+    A part the guess does not have keeps the sense it had.
+    """
+    if guess is None:
+        return along
+    parts = axes.along(guess, x_axis)
+    nothing = axes.SQUARE_TOLERANCE * math.hypot(*guess)
+    x, y = (old if abs(part) <= nothing else math.copysign(1.0, part) for part, old in zip(parts, along, strict=True))
+    return (x, y)
+
+
+def _line_as_guessed(along: Vector, guess: Vector | None) -> Vector:
+    """A line drawn the way the guess along it points; for a force that can act both ways."""
+    against = guess is not None and guess[0] * along[0] + guess[1] * along[1] < 0.0
+    return (-along[0], -along[1]) if against else along
+
+
 def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
     if body.weight_symbol_only:
         size_n = None
@@ -105,9 +124,16 @@ def _force(load: Force, body: Body, point: Point, x_axis: Vector) -> ActingForce
         along = senses(load.direction_deg, x_axis)
     one_way = load.one_way and load.sought == "size"
     guess, guess_couple = _guess(load.guess, load.sought == "couple")
+    turn = 0
+    if along is None:
+        turn = -1 if guess_couple is not None and guess_couple < 0.0 else 1
+    elif load.sought == "size and direction":
+        along = _as_guessed(along, guess, x_axis)
+    elif not one_way:
+        along = _line_as_guessed(along, guess)
     return ActingForce(
         load.id, load.id, load.symbol, load.type, load.agent, body.name, "unknown", load.sought, point,
-        along, one_way, None, None, guess, guess_couple, 1 if along is None else 0, x_axis,
+        along, one_way, None, None, guess, guess_couple, turn, x_axis,
     )  # fmt: skip
 
 
@@ -121,6 +147,8 @@ def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
             None, False, None, value, None, None, sense,
         )  # fmt: skip
     _, guess_couple = _guess(load.guess, True)
+    if guess_couple:
+        sense = 1 if guess_couple > 0.0 else -1
     return ActingForce(
         load.id, load.id, load.symbol, "other", load.agent, body.name, "unknown", "couple", point,
         None, False, None, None, None, guess_couple, sense,
@@ -141,6 +169,7 @@ def _support(support: Support, body: Body, point: Point, x_axis: Vector) -> list
     kind = support.kind
     if kind in ("pin", "fixed"):
         along = (1.0, 1.0) if support.drawn_deg is None else senses(support.drawn_deg, x_axis)
+        along = _as_guessed(along, guess, x_axis)
         force = ActingForce(
             support.id, support.id, support.symbol, "pin" if kind == "pin" else "fixing force", support.agent,
             body.name, "unknown", "size and direction", point, along, False, None, None, guess, None, 0, x_axis,
@@ -150,7 +179,8 @@ def _support(support: Support, body: Body, point: Point, x_axis: Vector) -> list
         _, guess_couple = _guess(support.couple_guess, True)
         couple = ActingForce(
             f"{support.id}-couple", support.id, support.couple_symbol, "fixing couple", support.agent,
-            body.name, "unknown", "couple", point, None, False, None, None, None, guess_couple, 1,
+            body.name, "unknown", "couple", point, None, False, None, None, None, guess_couple,
+            -1 if guess_couple is not None and guess_couple < 0.0 else 1,
         )  # fmt: skip
         return [force, couple]
     backward = support.drawn_deg is not None and direction(support.drawn_deg)[0] < 0.0
@@ -165,6 +195,8 @@ def _support(support: Support, body: Body, point: Point, x_axis: Vector) -> list
         force_type = "normal"
     if backward and not one_way:
         along = (-along[0], -along[1])
+    if not one_way:
+        along = _line_as_guessed(along, guess)
     return [
         ActingForce(
             support.id, support.id, support.symbol, force_type, support.agent, body.name, "unknown", "size", point,
