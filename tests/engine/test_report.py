@@ -8,6 +8,8 @@ from pathlib import Path
 
 import numpy
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 from steelyard import cli, document, linear, shelf
 from steelyard.model import Body, Couple, Force, Guess, HalfWidth, Settings, Sketch, Support
@@ -15,6 +17,7 @@ from steelyard.report.answer import answer_data
 from steelyard.report.explain import explain
 from steelyard.statics import analyse
 from steelyard.statics.equations import equations
+from strategies import sketches
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMA = json.loads((ROOT / "engine/steelyard/answer.schema.json").read_text(encoding="utf-8"))
@@ -272,3 +275,16 @@ def test_half_widths_are_answered_in_json_and_in_the_table(capsys, tmp_path):
     row = next(line for line in lines if line.startswith("T   ") and "±" in line)
     assert f"2146\u00a0N ± {spread['half_width']:.2g}\u00a0N" in row
     assert "~" in row and any(line.startswith("~ reached by corners and a search") for line in lines)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(sketch=sketches(most_supports=4), chosen=st.lists(st.integers(0, 100), min_size=0, max_size=3, unique=True))
+def test_any_sketch_is_answered_within_the_schema_and_explained(sketch, chosen):
+    numbers_there = document.numbers(sketch)
+    widths = {numbers_there[index % len(numbers_there)].path: 0.01 for index in chosen}
+    sketch = replace(sketch, half_widths=tuple(HalfWidth(path, width) for path, width in widths.items()))
+    analysis = analyse(sketch)
+    data = json.loads(json.dumps(answer_data(sketch, analysis), allow_nan=False))
+    assert next(Draft202012Validator(SCHEMA).iter_errors(data), None) is None
+    assert analysis.balance.sentence.split()[0] in explain(sketch, analysis)
+    assert (data["uncertainty"] is None) == (not widths)

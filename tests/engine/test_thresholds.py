@@ -10,6 +10,7 @@ from random import Random
 import numpy
 import pytest
 import reference
+from scipy.optimize import linprog
 from steelyard import cli, shelf
 from steelyard.document.paths import number_at, numbers, with_number
 from steelyard.errors import SteelyardError
@@ -305,3 +306,51 @@ def test_command_says_what_changes_where_and_where_it_is_safe(capsys):
     assert cli.main(["solve", "gangway", "--json", "--limits", "walker.place_m[0]", "0", "6"]) == 0
     (found,) = json.loads(capsys.readouterr().out)["limits"]
     assert found["path"] == "walker.place_m[0]" and found["to"] == 6.0
+
+
+def feasible(sketch: Sketch) -> bool:
+    """Whether some reactions balance with every one-way support pushing or pulling its own way, by HiGHS."""
+    system = reference.assemble(sketch)
+    one_way = {
+        support.id
+        for support in sketch.supports
+        if support.kind in ("rope", "contact") or (support.kind == "roller" and not support.two_way)
+    }
+    bounds = [(0, None) if name in one_way else (None, None) for name, _ in system.names]
+    found = linprog(numpy.zeros(len(bounds)), A_eq=system.columns, b_eq=-system.known, bounds=bounds, method="highs")
+    return bool(found.status == 0)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_held_stretches_are_those_in_which_a_linear_program_finds_a_balance(seed):
+    chance = Random(seed)
+    sketch = random_sketch(seed)
+    more = (
+        Support("sill", "contact", "bar1", (chance.uniform(0, 4), 0.0), "C", normal_deg=chance.uniform(45, 135)),
+        Support(
+            "stay",
+            "rope",
+            "bar1",
+            (chance.uniform(0, 4), 0.0),
+            "U",
+            anchor_m=(chance.uniform(-6, 6), chance.uniform(-6, 6)),
+        ),
+    )
+    sketch = (
+        replace(sketch, supports=(*sketch.supports[:1], *more))
+        if seed % 2
+        else replace(sketch, supports=(*sketch.supports, *more))
+    )
+    path, low, high = chance.choice(
+        [("crate.place_m[0]", 0.0, 4.0), ("push.direction_deg", 0.0, 360.0), ("push.size_n", 0.0, 900.0)]
+    )
+    found = limits(sketch, path, low, high)
+    number = number_at(sketch, path)
+    held = 0
+    for _ in range(30):
+        place = chance.uniform(low, high)
+        stretch = next(each for each in found.stretches if each.start <= place <= each.end)
+        if min(place - stretch.start, stretch.end - place) > 1e-6 * (high - low):
+            assert feasible(with_number(sketch, number, place)) == stretch.holds, (place, stretch)
+            held += stretch.holds
+    assert held == 0 or found.safe

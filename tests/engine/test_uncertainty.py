@@ -261,3 +261,30 @@ def test_without_half_widths_there_is_nothing_to_say_and_for_too_many_no_worst_c
     found = uncertainty(unsure(GANGWAY, *((number.path, 0.01) for number in numbers(GANGWAY)[:13])))
     assert "more than 12" in found.trouble
     assert found.spreads and all(spread.extent is None for spread in found.spreads)
+
+
+@pytest.mark.parametrize("slug", [each.slug for each in shelf.listing()])
+def test_no_sample_of_the_box_passes_an_end_that_is_sure(slug):
+    sketch = shelf.load(slug)
+    inputs = [
+        (number.path, 0.04 * abs(number.value) + 0.01)
+        for number in numbers(sketch)
+        if number.key in ("place_m", "anchor_m", "normal_deg", "mass_kg", "size_n", "centre_m") and number.place != (1,)
+    ][:5]
+    found = uncertainty(unsure(sketch, *inputs))
+    chance = numpy.random.default_rng(11)
+    sure = 0
+    for _ in range(40):
+        sample = varied(sketch, {path: float(chance.uniform(-width, width)) for path, width in inputs})
+        values = apart(sample)
+        for spread in found.spreads:
+            if spread.extent is None:
+                continue
+            value, extent = values[spread.force, spread.quantity], spread.extent
+            if spread.quantity == "direction":
+                value = spread.value + (value - spread.value + 180.0) % 360.0 - 180.0
+            slack = 1e-9 * max(1.0, abs(extent.least), abs(extent.greatest))
+            sure += extent.least_sure + extent.greatest_sure
+            # What is only searched for is passed by no sample either, as far as forty can tell.
+            assert extent.least - slack <= value <= extent.greatest + slack, (spread.force, spread.quantity)
+    assert sure or found.trouble
