@@ -171,6 +171,7 @@ def test_the_page_shows_the_answers_of_an_independent_solution(
     spaced = re.sub("[\u00a0\u202f\u2009]", " ", before)
     assert not [text for text in shown if text in spaced], "answers kept back are nowhere on the page"
     user.painted(page.get_by_role("button", name="Show the answers").click)
+    page.get_by_role("tab", name="Forces", exact=True).click()
     after = re.sub("[\u00a0\u202f\u2009]", " ", page.locator("body").inner_text())
     assert [text for text in [*shown, f"{arm:.3f} m"] if text not in after] == []
 

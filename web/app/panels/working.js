@@ -26,11 +26,12 @@ export function createWorking({ root, tools }, state, calls) {
 
   const list = make("ol", { class: "step-list" });
   const nextTitle = make("span", { class: "step-number", "aria-hidden": "true" });
+  const place = make("span", { class: "unseen" });
   const next = make(
     "button",
     { type: "button", class: "next-step", "aria-keyshortcuts": "Space", onclick: () => void forward() },
     make("kbd", { class: "next-key", "aria-hidden": "true", text: "space" }),
-    make("span", { text: "next step" }),
+    make("span", {}, "next step", place),
   );
   const blank = make("div", { class: "blank-step" }, nextTitle, make("span", { class: "blank-line", "aria-hidden": "true" }), next);
   /** @param {string} text @param {() => void} run */
@@ -107,7 +108,7 @@ export function createWorking({ root, tools }, state, calls) {
       const left = panel.total - shown;
       blank.hidden = left <= 0;
       say(nextTitle, String(shown + 1));
-      put(next, "aria-label", `Next step, ${shown + 1} of ${panel.total}`);
+      say(place, `, ${shown + 1} of ${panel.total}`);
       back.hidden = shown === 0;
       all.hidden = left <= 1;
       way.hidden = !panel.geometry;
@@ -129,7 +130,7 @@ function createStep({ place }) {
     "li",
     { class: "step" },
     make("span", { class: "step-number", "aria-hidden": "true", text: String(place + 1) }),
-    make("h3", { class: "step-title" }),
+    make("h2", { class: "step-title" }),
     make("div", { class: "step-body" }),
   );
 }
