@@ -27,8 +27,12 @@ Timed = tuple[float, int]
 def rows() -> list[Row]:
     """Two rows for each Python: time and size of a preview while the walker is dragged, then the pivot."""
     found = []
-    for name, everything in (("arms of the held force", False), ("every arm on the board", True)):
-        requests = conversation(twelve_forces(everything))
+    for name, everything, side in (
+        ("arms of the held force", False, "forces"),
+        ("every arm on the board", True, "forces"),
+        ("every arm, the working open", True, "working"),
+    ):
+        requests = conversation(twelve_forces(everything), side)
         previews = [place for place, request in enumerate(requests) if '"do": "preview"' in request]
         for where, timed in (("native", natively(requests)), ("wasm", in_wasm(requests))):
             found += _rows(f"preview, 12 forces, {name}, {where}", [timed[place] for place in previews])
@@ -62,10 +66,10 @@ def twelve_forces(all_constructions: bool) -> Sketch:
     )
 
 
-def conversation(sketch: Sketch) -> list[str]:
-    """Open, take hold, and drag: half of the previews with the walker, half with the pivot."""
+def conversation(sketch: Sketch, side: str = "forces") -> list[str]:
+    """Open, take hold, and drag: half of the previews with the walker, half with the pivot; `side` is the open tab."""
     requests: list[dict[str, Any]] = [
-        {"do": "show", "width_px": 863, "height_px": 522, "strips_px": 863},
+        {"do": "show", "width_px": 863, "height_px": 522, "strips_px": 863, "side": side},
         {"do": "open", "document": document.write(sketch)},
     ]
     scout = Door()
