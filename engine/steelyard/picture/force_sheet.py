@@ -196,7 +196,6 @@ def label_px(frame: Frame) -> Point:
 def open_reach(reading: ForceReading, frame: Frame, sketch: Sketch) -> tuple[float, float, float, float]:
     """Px to the left, top, right and bottom that a force without a size takes round its start."""
     force = reading.force
-    along = force.along or (0.0, 0.0)
     if force.sought == "size and direction":
         if sketch.settings.unknowns_drawn == "ring" and sketch.answers == "kept":
             reach = (forces.RING_RADIUS_PX + 12.0) * frame.pen
@@ -205,12 +204,14 @@ def open_reach(reading: ForceReading, frame: Frame, sketch: Sketch) -> tuple[flo
     else:
         reach = 1.9 * arrows.STANDARD_PX * frame.pen
     wide, high = label_px(frame)
-    x, y = along[0] * reach, along[1] * reach
+    ways = forces.open_ways(reading)
+    x = [way[0] * reach for way in ways]
+    y = [way[1] * reach for way in ways]
     return (
-        max(0.0, -x) + (wide if x < -1.0 else wide / 4),
-        max(0.0, y) + high / 2,
-        max(0.0, x) + (wide if x > 1.0 else wide / 4),
-        max(0.0, -y) + high / 2,
+        max(0.0, -min(x)) + (wide if min(x) < -1.0 else wide / 4),
+        max(0.0, max(y)) + high / 2,
+        max(0.0, max(x)) + (wide if max(x) > 1.0 else wide / 4),
+        max(0.0, -min(y)) + high / 2,
     )
 
 

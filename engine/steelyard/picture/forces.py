@@ -10,7 +10,7 @@ from typing import Literal
 from ..geometry import Point, Vector, cross, dot, scale
 from ..model import Force, Sketch
 from ..statics import axes
-from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
+from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import write_quantity
 from . import arrows, names, text
 from .arrows import Arrow, Kind
@@ -347,7 +347,7 @@ def _barred(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
         drawn.lines[force.id] = along
         return
     anchors = []
-    x_part, y_part = _assumed(force)
+    x_part, y_part = axes.assumed(force)
     for axis, (letter, unit_vector) in enumerate((("x", x_part), ("y", y_part))):
         fixed = reading.components_n[axis]
         if fixed is not None:
@@ -378,12 +378,6 @@ def _barred(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
         )
 
 
-def _assumed(force: ActingForce) -> tuple[Vector, Vector]:
-    """The unit vectors of the two assumed components."""
-    signs = force.along or (1.0, 1.0)
-    return axes.world((signs[0], 0.0), force.x_axis), axes.world((0.0, signs[1]), force.x_axis)
-
-
 def open_ways(reading: ForceReading) -> tuple[Vector, ...]:
     """The unit vectors of the arrows that stand for a force without a size: one along its line, or two components.
 
@@ -391,7 +385,7 @@ def open_ways(reading: ForceReading) -> tuple[Vector, ...]:
     """
     force = reading.force
     if force.sought == "size and direction":
-        pairs = zip(_assumed(force), reading.senses, strict=True)
+        pairs = zip(axes.assumed(force), reading.senses, strict=True)
         return tuple(scale(assumed, -1.0) if sense < 0 else assumed for assumed, sense in pairs)
     along = force.along or (1.0, 1.0)
     return (scale(along, -1.0) if force.sought == "size" and reading.senses[0] < 0 else along,)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..geometry import Point
+from ..geometry import Point, add
 from ..model import Body, Sketch, Support, Thing
-from ..statics import shape
+from ..statics import axes, shape
 from ..statics.reading import ActingForce, ForceReading
 from ..units import write_quantity
 from . import arrows, bodies, labels, supports, text, theme
@@ -162,6 +162,9 @@ class _Sheet:
     def _away(self) -> Point:
         """From the first body to the other one, on the sheet: along a pull, against a push."""
         along = self.reading.vector or self.force.along
+        if self.reading.vector is None and self.force.sought == "size and direction":
+            across, up = axes.assumed(self.force)
+            along = add(across, up)
         if along is None or along == (0.0, 0.0):
             return (0.0, 0.0)
         size = math.hypot(*along)
@@ -186,8 +189,7 @@ class _Sheet:
         if along is not None or force.along is None:
             return []
         if force.sought == "size and direction":
-            x, y = force.along
-            return [("x", self._one(at, (x, 0.0), pushed)), ("y", self._one(at, (0.0, y), pushed))]
+            return [(name, self._one(at, part, pushed)) for name, part in zip("xy", axes.assumed(force), strict=True)]
         return [("", self._one(at, force.along, pushed))]
 
     def _one(self, at: Point, along: Point, pushed: bool) -> Arrow:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..geometry import Vector, add, angle_of, direction, dot, perpendicular, scale, subtract
 from ..model import Sketch
 from . import shape
+from .reading import ActingForce
 
 LEVEL: Vector = (1.0, 0.0)
 
@@ -51,3 +52,9 @@ def world(parts: Vector, axis: Vector) -> Vector:
     if axis == LEVEL:
         return parts
     return add(scale(axis, parts[0]), scale(perpendicular(axis), parts[1]))
+
+
+def assumed(force: ActingForce) -> tuple[Vector, Vector]:
+    """The unit vectors of the two components of a sought size and direction, as drawn."""
+    signs = force.along or (1.0, 1.0)
+    return world((signs[0], 0.0), force.x_axis), world((0.0, signs[1]), force.x_axis)
