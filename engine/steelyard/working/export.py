@@ -18,20 +18,24 @@ _PREAMBLE = r"""\documentclass{article}
 \DeclareSIUnit\lbf{lbf}
 \DeclareSIUnit\lb{lb}
 \DeclareSIUnit\foot{ft}
-\sisetup{per-mode=symbol, inter-unit-product=\ensuremath{{}\cdot{}}%(comma)s}
+\sisetup{per-mode=symbol, inter-unit-product=\ensuremath{{}\cdot{}}}
 \begin{document}
 """
+
+_COMMAS = r"\sisetup{output-decimal-marker={,}}"
 
 
 def latex_document(working: Working) -> str:
     """A complete article that compiles with siunitx v3."""
-    comma = ", output-decimal-marker={,}" if working.comma else ""
-    return _PREAMBLE.replace("%(comma)s", comma) + latex_body(working) + "\n\\end{document}\n"
+    return _PREAMBLE + latex_body(working) + "\n\\end{document}\n"
 
 
 def latex_body(working: Working) -> str:
-    """The steps alone, for pasting into a document that loads amsmath, amssymb and siunitx."""
-    blocks = []
+    """The steps alone, for pasting into a document that loads amsmath, amssymb and siunitx.
+
+    Numbers keep their points, as siunitx reads them; where the sketch has commas the first line sets them.
+    """
+    blocks = [_COMMAS] if working.comma else []
     for step in working.steps:
         blocks.append(f"\\subsection*{{{_latex_words(step.title)}{_positive(step)}}}")
         blocks.extend(_latex_words(each) for each in step.why)
