@@ -14,6 +14,7 @@ from row import Row
 from steelyard import document, shelf
 from steelyard.bridge import Door
 from steelyard.model import Force, Sketch
+from steelyard.session.presentation import EVERY_STEP
 
 GOAL_MS, GOAL_KB = 4.0, 32.0
 PREVIEWS = 200
@@ -27,12 +28,13 @@ Timed = tuple[float, int]
 def rows() -> list[Row]:
     """Two rows for each Python: time and size of a preview while the walker is dragged, then the pivot."""
     found = []
-    for name, everything, side in (
-        ("arms of the held force", False, "forces"),
-        ("every arm on the board", True, "forces"),
-        ("every arm, the working open", True, "working"),
+    for name, everything, side, revealed in (
+        ("arms of the held force", False, "forces", 1),
+        ("every arm on the board", True, "forces", 1),
+        ("every arm, the working open", True, "working", 1),
+        ("every arm, every step of it revealed", True, "working", EVERY_STEP),
     ):
-        requests = conversation(twelve_forces(everything), side)
+        requests = conversation(twelve_forces(everything), side, revealed)
         previews = [place for place, request in enumerate(requests) if '"do": "preview"' in request]
         for where, timed in (("native", natively(requests)), ("wasm", in_wasm(requests))):
             found += _rows(f"preview, 12 forces, {name}, {where}", [timed[place] for place in previews])
@@ -66,11 +68,15 @@ def twelve_forces(all_constructions: bool) -> Sketch:
     )
 
 
-def conversation(sketch: Sketch, side: str = "forces") -> list[str]:
-    """Open, take hold, and drag: half of the previews with the walker, half with the pivot; `side` is the open tab."""
+def conversation(sketch: Sketch, side: str = "forces", revealed: int = 1) -> list[str]:
+    """Open, take hold, and drag: half of the previews with the walker, half with the pivot.
+
+    `side` is the open tab, `revealed` how many steps of the working are shown in it.
+    """
     requests: list[dict[str, Any]] = [
         {"do": "show", "width_px": 863, "height_px": 522, "strips_px": 863, "side": side},
         {"do": "open", "document": document.write(sketch)},
+        {"do": "show", "revealed": revealed},
     ]
     scout = Door()
     for request in requests:
