@@ -26,7 +26,7 @@ omega Gamma Delta Theta Lambda Xi Pi Sigma Phi Psi Omega ell perp""")
 SIGNS = _words("""cdot left right bigl bigr circlearrowleft circlearrowright rightarrow leftarrow uparrow downarrow
 sqrt frac sin cos tan arctan mathrm mathit text""")
 QUANTITIES = ["qty", "ang", "num"]
-WORDS = _words("textbackslash textasciicircum textasciitilde textdegree item begin end sisetup")
+WORDS = _words("textbackslash textasciicircum textasciitilde textdegree item begin end sisetup DeclareSIUnit")
 KNOWN = {*GREEK, *SIGNS, *QUANTITIES, *WORDS, "subsection"}
 UNITS = {"newton", "metre", "kilogram", "second", "per", "squared", "lbf", "lb", "foot", "degree"}
 ENVIRONMENTS = {"align*", "itemize"}
@@ -122,6 +122,10 @@ class Checker:
                 assert re.fullmatch(r"(\\[a-z]+)+", units) and set(units.split("\\")[1:]) <= UNITS, units
         elif name == "sisetup":
             assert self.argument() == "output-decimal-marker={,}", self.near()
+        elif name == "DeclareSIUnit":
+            assert self.pieces[self.at][1][1:] in UNITS, self.near()
+            self.at += 1
+            assert self.argument() in ("lbf", "ft"), self.near()
         elif name == "begin":
             environment = self.argument()
             assert environment in ENVIRONMENTS and not self.open, self.near()

@@ -15,14 +15,13 @@ _PREAMBLE = r"""\documentclass{article}
 \usepackage{amsmath}
 \usepackage{amssymb}
 \usepackage{siunitx}
-\DeclareSIUnit\lbf{lbf}
-\DeclareSIUnit\lb{lb}
-\DeclareSIUnit\foot{ft}
 \sisetup{per-mode=symbol, inter-unit-product=\ensuremath{{}\cdot{}}}
 \begin{document}
 """
 
 _COMMAS = r"\sisetup{output-decimal-marker={,}}"
+# Units siunitx does not know.
+_UNITS = {"lbf": r"\DeclareSIUnit\lbf{lbf}", "foot": r"\DeclareSIUnit\foot{ft}"}
 
 
 def latex_document(working: Working) -> str:
@@ -33,9 +32,9 @@ def latex_document(working: Working) -> str:
 def latex_body(working: Working) -> str:
     """The steps alone, for pasting into a document that loads amsmath, amssymb and siunitx.
 
-    Numbers keep their points, as siunitx reads them; where the sketch has commas the first line sets them.
+    Numbers keep their points, as siunitx reads them; commas, and units it does not know, are set at the start.
     """
-    blocks = [_COMMAS] if working.comma else []
+    blocks: list[str] = []
     for step in working.steps:
         blocks.append(f"\\subsection*{{{_latex_words(step.title)}{_positive(step)}}}")
         blocks.extend(_latex_words(each) for each in step.why)
@@ -44,7 +43,10 @@ def latex_body(working: Working) -> str:
             blocks.append(f"\\begin{{itemize}}\n{items}\n\\end{{itemize}}")
         blocks.extend(latex.equation_display(line.equation) for line in step.lines)
         blocks.extend(_latex_words(each) for each in step.remarks)
-    return "\n\n".join(blocks)
+    body = "\n\n".join(blocks)
+    before = [_COMMAS] if working.comma else []
+    before += [declared for unit, declared in _UNITS.items() if f"\\{unit}" in body]
+    return "\n".join([*before, body])
 
 
 def markdown(working: Working) -> str:
