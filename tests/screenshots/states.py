@@ -24,11 +24,16 @@ class State:
 
 
 def answers_shown(page: Page) -> None:
-    """The hoist selected, its line and arm on the board."""
+    """The hoist selected, its line and arm on the board, and the first sums of the working beside it."""
     page.get_by_role("button", name="Show the answers").click()
     page.get_by_role("button", name="Keep them back").wait_for()
+    page.get_by_role("tab", name="Forces", exact=True).click()
     page.get_by_role("button", name="rope, hoist").click()
     page.locator("#fields").get_by_text("size", exact=True).first.wait_for()
+    page.get_by_role("tab", name="Working", exact=True).click()
+    for step in (2, 3):
+        page.locator(".next-step").click()
+        page.locator(".step").nth(step - 1).wait_for()
 
 
 def kept_back(page: Page) -> None:

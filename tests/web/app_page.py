@@ -68,7 +68,7 @@ class AppPage:
 
     def names(self) -> list[str]:
         """What the outline lists."""
-        return [each.strip() for each in self.page.locator(".outline-entry").all_inner_texts()]
+        return [" ".join(each.split()) for each in self.page.locator(".outline-entry").all_text_contents()]
 
     def board(self, x: float, y: float) -> Spot:
         """A point of the sheet, in parts of its width and height, on the screen."""

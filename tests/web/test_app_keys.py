@@ -107,6 +107,7 @@ def test_letters_place_things_and_go_to_the_first_field(app: AppPage) -> None:
 
 def test_letters_do_nothing_outside_the_board(app: AppPage) -> None:
     before = app.names()
+    app.page.get_by_role("tab", name="Forces", exact=True).click()
     app.page.locator(".outline-entry").first.focus()
     app.page.keyboard.press("b")
     app.page.keyboard.press("r")

@@ -37,6 +37,8 @@ def ready(page: Page, wait_until: Wait) -> None:
 
 
 def select(page: Page, of: str, wait_until: Wait) -> None:
+    if not page.locator(".outline").is_visible():
+        page.get_by_role("tab", name="Forces", exact=True).click()
     page.locator(f".outline [data-of={of}]").click()
     wait_until(page, f"document.getElementById('fields').dataset.of === '{of}'")
 

@@ -14,16 +14,16 @@ PICTURES = ("picture", "strips")
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """The records of the last state sent, by picture and id, its working's steps, and the `seq` it was sent under."""
+    """The records of the last state sent, by picture and id, its reasoning, and the `seq` it was sent under."""
 
     seq: int | float | str | None = None
     records: dict[str, dict[str, Record]] = field(default_factory=dict)
-    steps: PanelSteps | None = None
+    reasoning: Data = field(default_factory=dict)
 
     def after(self, reply: Data) -> Sent:
         """What the page will hold once it has this whole reply."""
         held = {name: {record.id: record for record in reply[name]["records"]} for name in PICTURES}
-        return Sent(reply["seq"], held, _steps(reply))
+        return Sent(reply["seq"], held, reply["panels"].get("reasoning") or {})
 
     def written(self, reply: Data, base: object) -> Data:
         """The reply as data for a page that holds the reply `base`; whole when that is not the one sent last."""
@@ -37,18 +37,21 @@ class Sent:
                 for record in reply[name]["records"]
             ]
             short[name] = {**reply[name], "records": records}
-        steps = _steps(reply)
-        if steps is not None:
-            # What has settled is said in full: a preview leaves out what is only heard.
-            written = steps.since(self.steps if known else None) if reply["preview"] else steps.whole()
-            panels = reply["panels"]
-            reasoning = panels["reasoning"]
-            working = {**reasoning["working"], "steps": written}
-            short["panels"] = {**panels, "reasoning": {**reasoning, "working": working}}
+        panels = reply["panels"]
+        if panels.get("reasoning") is not None:
+            held_reasoning = self.reasoning if known and reply["preview"] else {}
+            short["panels"] = {**panels, "reasoning": _written(panels["reasoning"], held_reasoning, reply["preview"])}
         return short
 
 
-def _steps(reply: Data) -> PanelSteps | None:
-    reasoning = reply["panels"].get("reasoning")
-    working = None if reasoning is None else reasoning["working"]
-    return None if working is None else working["steps"]
+def _written(reasoning: Data, held: Data, preview: bool) -> Data:
+    """What of the reasoning the page does not hold; what has settled is said in full, for it is heard as well."""
+    short = {
+        name: part for name, part in reasoning.items() if name != "working" and (name not in held or part != held[name])
+    }
+    working = short["working"] = reasoning["working"]
+    if working is not None:
+        steps: PanelSteps = working["steps"]
+        known: PanelSteps | None = (held.get("working") or {}).get("steps")
+        short["working"] = {**working, "steps": steps.since(known) if preview else steps.whole()}
+    return short

@@ -9,8 +9,8 @@ export class Whole {
     this.base = undefined;
     /** @type {Record<string, Map<string, object>>} */
     this.held = {};
-    /** @type {any[]} the steps of the working held */
-    this.steps = [];
+    /** @type {any} the reasoning held */
+    this.reasoning = null;
   }
 
   /**
@@ -31,11 +31,22 @@ export class Whole {
       whole[name] = { ...reply[name], records: [...next.values()] };
       this.held[name] = next;
     }
-    const working = reply.panels.reasoning?.working;
-    this.steps = working ? working.steps.map((/** @type {any} */ step, /** @type {number} */ place) => wholeStep(step, this.steps[place])) : [];
-    if (working) whole.panels = { ...reply.panels, reasoning: { ...reply.panels.reasoning, working: { ...working, steps: this.steps } } };
+    whole.panels = { ...reply.panels, reasoning: this.reasoned(reply.panels.reasoning, reply.preview) };
     this.base = reply.seq;
     return whole;
+  }
+
+  /**
+   * @param {any} heard in a preview, parts that are as before are left out
+   * @param {boolean} preview
+   */
+  reasoned(heard, preview) {
+    if (heard && preview) {
+      const held = this.reasoning ?? {};
+      const working = heard.working && { ...heard.working, steps: heard.working.steps.map((/** @type {any} */ step, /** @type {number} */ place) => wholeStep(step, held.working?.steps[place])) };
+      this.reasoning = { ...held, ...heard, working };
+    } else this.reasoning = heard ?? null;
+    return this.reasoning;
   }
 }
 
