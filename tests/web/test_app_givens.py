@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from app_page import AppPage, Wait
 from playwright.sync_api import Browser
-from sketcher import READ_RULER
+from sketcher import Sketcher
 from test_app_reach import violations
 
 
@@ -23,13 +23,8 @@ def app(browser: Browser, site_url: str, wait_until: Wait) -> Iterator[AppPage]:
 
 
 def spot(app: AppPage, x_m: float, y_m: float) -> tuple[float, float]:
-    """Where a point of the paper is on the screen, read off the rulers."""
-    ruler = app.page.evaluate(READ_RULER)
-    place = []
-    for marks, value in ((ruler["x"], x_m), (ruler["y"], y_m)):
-        (low, low_px), (high, high_px) = marks[0], marks[-1]
-        place.append(low_px + (value - low) * (high_px - low_px) / (high - low))
-    return place[0], place[1]
+    """Where a point of the paper is on the screen."""
+    return Sketcher(app.page, app.wait).spot(x_m, y_m)
 
 
 def problem(app: AppPage) -> str:

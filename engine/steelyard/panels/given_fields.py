@@ -76,7 +76,8 @@ def _offset(sketch: Sketch, given: Given, label: str) -> Item:
 
 def _against(sketch: Sketch, given: Given) -> Item:
     """What an angle is measured against: level, upright, or any other line that is drawn."""
-    options = [Option("horizontal", "the horizontal"), Option("vertical", "the vertical")]
+    level, upright = (given_words.axis_words(each, sketch.settings) for each in (False, True))
+    options = [Option("horizontal", level), Option("vertical", upright)]
     for line, edge, words in _lines(sketch):
         if (line, edge) != (given.line, given.edge):
             options.append(Option(_key(line, edge), words))

@@ -67,7 +67,7 @@ class Place:
                 value = measuring.angle(self.sketch, given).value_deg
                 shown: Piece = self._lettered(given, value, "angle") if given.letter else self.number(value, "angle")
                 if given.second_line is None:
-                    return [shown, f" to {self.axis(given.against)}"]
+                    return [shown, f" to {given_words.axis_words(given.against == 'vertical', self.settings)}"]
                 if given.line == line:
                     return [shown, f" to the {given_words.line_words(self.sketch, given.second_line)}"]
         for given in self.sketch.givens:
@@ -75,13 +75,7 @@ class Place:
                 rise, run, _ = given_words.leg_words(measuring.slope(self.sketch, given), self.settings)
                 return [f"a slope of {rise} : {run}"]
         acute = math.degrees(math.atan2(abs(along[1]), abs(along[0])))
-        return [self.number(acute, "angle"), f" to {self.axis('horizontal')}"]
-
-    def axis(self, name: str) -> str:
-        """The horizontal and the vertical; seen from above there are only the directions of the page."""
-        if self.above:
-            return "the x direction" if name == "horizontal" else "the y direction"
-        return f"the {name}"
+        return [self.number(acute, "angle"), f" to {given_words.axis_words(False, self.settings)}"]
 
     def steep(self, line: str) -> bool:
         """Whether some given says how steep a line is."""

@@ -73,11 +73,19 @@ def what(sketch: Sketch, given: Given) -> str:
             way = {"straight": "length", "across": "distance across", "upright": "height"}[given.measured]
             return f"{way} from {point_words(sketch, given.start)} to {point_words(sketch, given.end)}"
         case "angle":
-            other = f"the {given.against}" if given.second_line is None else line_words(sketch, given.second_line)
+            level = axis_words(given.against == "vertical", sketch.settings)
+            other = level if given.second_line is None else line_words(sketch, given.second_line)
             return f"angle of {line_words(sketch, given.line or '')} with {other}"
         case "slope":
             return f"slope of {line_words(sketch, given.line or '')}"
     return f"label {given.text or plain(given.letter)}"
+
+
+def axis_words(upright: bool, settings: Settings) -> str:
+    """The horizontal or the vertical; seen from above there are only the directions of the page."""
+    if settings.seen_from == "above":
+        return "the y direction" if upright else "the x direction"
+    return "the vertical" if upright else "the horizontal"
 
 
 def point_words(sketch: Sketch, measured: MeasuredPoint) -> str:
