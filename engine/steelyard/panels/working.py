@@ -53,12 +53,13 @@ def working(sketch: Sketch, analysis: Analysis, read: Read, order: tuple[str, ..
         ("y", "forces along y"),
     ]
     unknown = any(reading.force.role == "unknown" for reading in analysis.readings)
+    ordered = unknown and analysis.supports.kind != "mechanism"
     return {
         **live_working(sketch, analysis, read, width_px),
         "total": read.total,
         "geometry": has_geometry(sketch, analysis),
         "sums": [
             {"key": key, "text": text, "place": order.index(key) + 1 if key in order else 0}
-            for key, text in (named if unknown else [])
+            for key, text in (named if ordered else [])
         ],
     }

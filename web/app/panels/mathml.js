@@ -14,6 +14,11 @@ const MATHML = "http://www.w3.org/1998/Math/MathML";
  */
 export function mathml([tag, attributes, children]) {
   if (tag === "msqrt") return root(children);
+  const [first] = children;
+  // A sum sign before a letter stands upright, as everywhere.
+  if (tag === "mi" && typeof first === "string" && /^Σ./.test(first)) {
+    return mathml(["mrow", {}, [["mi", { mathvariant: "normal" }, ["Σ"]], ["mi", {}, [first.slice(1)]]]]);
+  }
   const element = document.createElementNS(MATHML, tag);
   for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   for (const child of children) element.append(typeof child === "string" ? child : mathml(child));
