@@ -3,7 +3,8 @@
 import { make, put, reconcile } from "../dom.js";
 import { createDialog } from "./dialog.js";
 import { icon } from "./icons.js";
-import { mathml, words } from "./mathml.js";
+import { words } from "./mathml.js";
+import { lineOf } from "./working.js";
 
 /** @typedef {import("../protocol.js").Argument} Argument */
 /** @typedef {import("../protocol.js").ArgumentStage} Stage */
@@ -181,8 +182,5 @@ function createBothWays(closed) {
 
 /** @param {Run[]} title @param {Step} step */
 function column(title, step) {
-  const lines = step.lines.map((line) =>
-    make("div", { class: line.underlined ? "math-line underlined" : "math-line" }, ...line.rows.map((row) => mathml(row))),
-  );
-  return make("section", { class: "both-column" }, make("h3", {}, ...words(title)), ...lines, ...step.remarks.map((runs) => make("p", {}, ...words(runs))));
+  return make("section", { class: "both-column" }, make("h3", {}, ...words(title)), ...step.lines.map(lineOf), ...step.remarks.map((runs) => make("p", {}, ...words(runs))));
 }
