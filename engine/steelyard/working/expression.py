@@ -226,7 +226,17 @@ def leaves(expression: Expression) -> Iterator[Symbol | Number]:
 
 def free_symbols(expression: Expression) -> tuple[Symbol, ...]:
     """The symbols of an expression, each once, in reading order."""
-    return tuple(dict.fromkeys(leaf for leaf in leaves(expression) if isinstance(leaf, Symbol)))
+    found: dict[Symbol, None] = {}
+    _gather(expression, found)
+    return tuple(found)
+
+
+def _gather(expression: Expression, found: dict[Symbol, None]) -> None:
+    if isinstance(expression, Symbol):
+        found[expression] = None
+    else:
+        for part in parts(expression):
+            _gather(part, found)
 
 
 def sides(equation: Equation) -> tuple[Expression, ...]:
