@@ -20,7 +20,7 @@ G = 9.81
 def plate(
     *corners: tuple[float, float], holes: tuple[tuple[tuple[float, float], ...], ...] = (), **more: object
 ) -> Body:
-    return Body("plate", "plate", "plate", (3.0, -2.0), 25.0, points_m=corners, holes_m=holes, mass_kg=MASS, **more)
+    return Body("plate", "plate", "plate", (3.0, -2.0), 25.0, points_m=corners, holes_m=holes, mass_kg=MASS)
 
 
 def found(body: Body) -> Inertia:

@@ -1,4 +1,4 @@
-"""The short motion after letting go: published results, energy, and a fine-step integration that shares no code with it."""
+"""The short motion after letting go: published results, energy, and a fine-step integration of its own."""
 
 from __future__ import annotations
 
@@ -128,7 +128,7 @@ def cases() -> dict[str, tuple[Sketch, Callable[[Array, Array], tuple[Conditions
         return np.array([0.0, -MASS * G, 0.0])
 
     def arm(along_m: float, centre: Array) -> Array:
-        return first + [along_m, 0.0] - centre
+        return first + np.array([along_m, 0.0]) - centre
 
     rope = support("rope", "rope", 0.0, anchor_m=(0.0, 2.0))
     strut = support("strut", "strut", 1.5, anchor_m=(3.5, 1.0))
@@ -159,12 +159,12 @@ def cases() -> dict[str, tuple[Sketch, Callable[[Array, Array], tuple[Conditions
         def forces(pose: Array) -> Array:
             pull = 14.0 * np.array([math.cos(math.radians(35.0)), math.sin(math.radians(35.0))])
             lever = at(pose, arm(1.7, centre)) - pose[:2]
-            return weight(pose) + [pull[0], pull[1], lever[0] * pull[1] - lever[1] * pull[0] + 6.0]
+            return weight(pose) + np.array([*pull, lever[0] * pull[1] - lever[1] * pull[0] + 6.0])
 
         return conditions, forces
 
     def over_a_corner(start: Array, centre: Array) -> tuple[Conditions, Callable[[Array], Array]]:
-        place = first + [0.6, 0.0]
+        place = first + np.array([0.6, 0.0])
 
         def conditions(pose: Array) -> Array:
             square = np.array([-math.sin(pose[2]), math.cos(pose[2])])
@@ -204,7 +204,7 @@ def test_motion_agrees_with_a_fine_step_integration(name: str):
     mass = MASS + sum(riding)
     first = np.array([0.5, -0.25])
     shares = (MASS * 1.0 + sum(each * 0.4 for each in riding)) / mass
-    centre = first + [shares, 0.0]
+    centre = first + np.array([shares, 0.0])
     moment = MASS * (LENGTH**2 / 12.0 + (1.0 - shares) ** 2) + sum(each * (0.4 - shares) ** 2 for each in riding)
     start = np.array([*centre, 0.0])
     conditions, forces = written(start, centre)

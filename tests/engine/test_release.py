@@ -225,7 +225,10 @@ def random_sketch(dice: random.Random) -> Sketch:
             )
         )  # fmt: skip
     loads: list[Force | Couple | Thing] = [
-        Force("f", "rod", (dice.uniform(0.0, 2.0), 0.0), "F", size_n=dice.uniform(0.0, 60.0), direction_deg=dice.uniform(0.0, 360.0)),
+        Force(
+            "f", "rod", (dice.uniform(0.0, 2.0), 0.0), "F",
+            size_n=dice.uniform(0.0, 60.0), direction_deg=dice.uniform(0.0, 360.0),
+        ),
         Couple("c", "rod", (1.0, 0.0), "C", couple_n_m=dice.uniform(0.0, 30.0), counterclockwise=dice.random() < 0.5),
     ]  # fmt: skip
     return Sketch(bodies=(body,), supports=tuple(supports), loads=tuple(loads[: dice.randint(0, 2)]))
@@ -253,7 +256,8 @@ def test_acceleration_is_the_nearest_to_the_free_one_that_every_support_allows()
                 way = np.array([math.cos(math.radians(load.direction_deg)), math.sin(math.radians(load.direction_deg))])
                 force = force + load.size_n * wrench(load.place_m[0], way)
             else:
-                force = force + [0.0, 0.0, (1.0 if load.counterclockwise else -1.0) * load.couple_n_m / radius]
+                turn = 1.0 if load.counterclockwise else -1.0
+                force = force + np.array([0.0, 0.0, turn * load.couple_n_m / radius])
         columns: list[np.ndarray] = []
         for each in sketch.supports:
             place = each.place_m[0]

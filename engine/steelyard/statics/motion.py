@@ -33,7 +33,7 @@ BISECTIONS = 45
 
 
 class Pose(NamedTuple):
-    """Where the body is `time_s` after it was let go: its frame's origin, and how far it has turned in all (radians)."""
+    """Where the body is `time_s` after it was let go: its frame's origin, and how far it has turned in all."""
 
     time_s: float
     origin_m: Point
@@ -107,7 +107,7 @@ class _Mover:
         return [joint.row(moment.pose, moment.speed) for joint in self.kept]
 
     def motion(self, moment: _Moment) -> tuple[State, linear.Factor, list[float]]:
-        """(ax, ay, α·radius), the factors of the conditions, and what the conditions must push for it, over the mass."""
+        """(ax, ay, α·radius), the factors of the conditions, and what these must push for it, over the mass."""
         cosine, sine = math.cos(moment.pose[2]), math.sin(moment.pose[2])
         fx = fy = 0.0
         torque = self.couple
@@ -182,7 +182,7 @@ class _Mover:
 
     def changed(self, moment: _Moment, time_s: float) -> tuple[EndKind, str] | None:
         """What no longer holds as it did; None while all does."""
-        (ax, ay, turn), factors, change = self.motion(moment)
+        (_, ay, turn), factors, change = self.motion(moment)
         nothing = 1e-9 * self.level / self.mass
         one_way = [joint.one_way for joint in self.kept]
         if any(one_way):

@@ -37,7 +37,7 @@ class Held(NamedTuple):
     """An unknown force at the instant of release.
 
     `mode`: holds; touches (it neither pushes nor lets go); or lets go. `vector` is the force on the body, or
-    `couple_n_m`, None where motion and statics together leave it open. `parting_m_s2`: how fast the body starts out of it.
+    `couple_n_m`, None where that is left open. `parting_m_s2`: how fast the body starts out of it.
     """
 
     force: ActingForce
@@ -48,7 +48,7 @@ class Held(NamedTuple):
 
 
 class Riding(NamedTuple):
-    """A thing on the body: it rides along as a point mass and pushes with `push_n` on it, or is left behind in the air."""
+    """A thing on the body: it rides along as a point mass, pushing with `push_n`, or is left behind in the air."""
 
     force: ActingForce
     mass_kg: float
@@ -95,8 +95,8 @@ class _Start(NamedTuple):
 def release(sketch: Sketch, body_id: str | None = None) -> Release:
     """What starts when the body (the first one by default) is let go from rest.
 
-    Known arrows keep size and direction. Raises SteelyardError `statics.no-body` when there is no such body; what has no
-    answer says so in `trouble`.
+    Known arrows keep size and direction. What has no answer says so in `trouble`. Raises SteelyardError
+    `statics.no-body` when there is no such body.
     """
     body = find_body(sketch, body_id)
     acting = acting_forces(sketch, body.id)
