@@ -17,9 +17,10 @@ MASS = 12.0
 G = 9.81
 
 
-def plate(
-    *corners: tuple[float, float], holes: tuple[tuple[tuple[float, float], ...], ...] = (), **more: object
-) -> Body:
+Ring = tuple[tuple[float, float], ...]
+
+
+def plate(*corners: tuple[float, float], holes: tuple[Ring, ...] = ()) -> Body:
     return Body("plate", "plate", "plate", (3.0, -2.0), 25.0, points_m=corners, holes_m=holes, mass_kg=MASS)
 
 

@@ -14,6 +14,7 @@ from ..model import Sketch
 from ..panels.chain import chain_panel
 from ..panels.partner import partner
 from ..panels.problem import problem
+from ..panels.release import release_panel
 from ..panels.track import Known, track_panel
 from ..panels.uncertainty import uncertainty_panel
 from ..panels.words import PIVOT_ID, entity
@@ -117,7 +118,9 @@ class Session:
 
     def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
-        self._presentation = replace(self._presentation, selected=None, tool=None, both="", partner=None, track=None)
+        self._presentation = replace(
+            self._presentation, selected=None, tool=None, both="", partner=None, track=None, let_go=False
+        )
         if anew:  # a sketch brought back with its history is read on from where it was
             study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)
@@ -384,6 +387,8 @@ class Session:
         if selected is not None and not preview and not self._exists(selected):
             selected = None
             self._presentation = replace(self._presentation, selected=None)
+        if self._presentation.let_go and (preview or entry is not None or shown_sketch.answers == "kept"):
+            self._presentation = replace(self._presentation, let_go=False)
         found = self._seen(shown_sketch, selected, count=not preview)
         analysis = found.analysis
         only = None if self._hand is None else self._hand.moving | {selected or ""}
@@ -405,6 +410,9 @@ class Session:
         panels["unsure"] = uncertainty_panel(shown_sketch, analysis, selected) if study.side == "forces" else None
         panels["track"], self._known = track_panel(
             shown_sketch, selected, self._presentation.track, self._known, preview=preview
+        )
+        panels["release"] = release_panel(
+            shown_sketch, analysis, self._presentation.frame, wanted=self._presentation.let_go
         )
         panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
