@@ -13,13 +13,13 @@ from .bodies import outline_px, ring_path, thing
 from .frame import Frame
 
 
-def outline(sketch: Sketch, body: Body, frame: Frame, left: Collection[str]) -> str:
-    """The path of the body and of what rides on it, as they stand before they are let go."""
+def outline(sketch: Sketch, body: Body, frame: Frame, riding: Collection[str]) -> str:
+    """The path of the body and of the things riding on it, as they stand before they are let go."""
     path = ring_path(outline_px(body, frame, sketch))
     for hole in body.holes_m:
         path += ring_path([frame.to_sheet(shape.world(body, place)) for place in hole])
     for load in sketch.loads:
-        if isinstance(load, Thing) and load.body == body.id and load.id not in left:
+        if isinstance(load, Thing) and load.body == body.id and load.id in riding:
             record, _ = thing(load, body, frame, "")
             path += dict(record.attrs)["d"]
     return path

@@ -14,7 +14,7 @@ from ..model import Sketch
 from ..panels.chain import chain_panel
 from ..panels.partner import partner
 from ..panels.problem import problem
-from ..panels.release import release_panel
+from ..panels.release import release_panel, swept
 from ..panels.track import Known, track_panel
 from ..panels.uncertainty import uncertainty_panel
 from ..panels.words import PIVOT_ID, entity
@@ -166,6 +166,11 @@ class Session:
             self._hand = None  # what is held stands elsewhere now
         # Once something has been drawn, the paper keeps its place under the hand that draws on it.
         untouched = after.fitted and not self._history.undo_label
+        # What is let go is followed with the eyes: all of its way is in sight, and afterwards the sketch again.
+        if after.fitted and (after.let_go, before.let_go) != (False, False):
+            untouched = True
+            if after.let_go != before.let_go:
+                self._fit()
         if untouched and after.frame != before.frame and self._hand is None:
             self._fit()
         return self._state()
@@ -369,6 +374,7 @@ class Session:
             frame.covered_px,
             frame.text_scale,
             frame.touch,
+            swept(self._sketch, analysis) if self._presentation.let_go else (),
         )
         self._presentation = replace(self._presentation, frame=fitted, fitted=True)
 
@@ -411,9 +417,8 @@ class Session:
         panels["track"], self._known = track_panel(
             shown_sketch, selected, self._presentation.track, self._known, preview=preview
         )
-        panels["release"] = release_panel(
-            shown_sketch, analysis, self._presentation.frame, wanted=self._presentation.let_go
-        )
+        looking = self._presentation
+        panels["release"] = release_panel(shown_sketch, analysis, looking.frame, looking.view, wanted=looking.let_go)
         panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
         return {
