@@ -8,7 +8,7 @@ from collections.abc import Collection, Sequence
 from ..geometry import Point
 from ..model import Body, Sketch, Thing
 from ..statics import shape
-from ..statics.motion import Pose
+from ..statics.mover import Pose
 from .bodies import outline_px, ring_path, thing
 from .frame import Frame
 

@@ -18,6 +18,8 @@ from .isolate import NO_LENGTH
 
 JointKind = Literal["level", "turn", "track", "edge", "line"]
 State = tuple[float, float, float]
+# A slack rope may pass through its own anchor: then it has no direction, and needs none.
+NEXT_TO_NOTHING = 1e-300
 
 
 class Row(NamedTuple):
@@ -67,7 +69,7 @@ class Joint:
         pull = 0.0
         gap = 0.0
         if self.kind == "line":
-            far = math.hypot(off_x, off_y)
+            far = math.hypot(off_x, off_y) or NEXT_TO_NOTHING
             gap = self.length_m - far
             way_x, way_y = -off_x / far, -off_y / far
             across = (speed[0] - spin * arm_y) * way_y - (speed[1] + spin * arm_x) * way_x

@@ -9,10 +9,9 @@ measure of the masses, to that of the free body (Gauss, 1829, least constraint; 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
-from typing import Literal, NamedTuple, TypeVar
+from typing import Literal, NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
@@ -21,14 +20,11 @@ from . import shape
 from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
 from .reading import ActingForce
+from .starting import NOTHING, Column, Start, acceleration_at, applied_to, columns_of, out_of, started, subsets
 from .system import answer, assemble
 
 Mode = Literal["holds", "touches", "lets go"]
-Column = tuple[float, float, float]
-Each = TypeVar("Each")
 
-# Accelerations within this part of the largest that the forces alone would give are rounding.
-NOTHING = 1e-9
 # Beyond this many things on one body their modes are not all tried.
 MOST_THINGS = 10
 
@@ -82,16 +78,6 @@ class Release:
     unique: bool = True
 
 
-class _Start(NamedTuple):
-    """One way to start: (ax, ay, α·k) of the moving mass, k its radius of gyration, and what the one-way forces do."""
-
-    moving: Inertia
-    radius_m: float
-    motion: Column
-    scale: float
-    left: frozenset[str]
-
-
 def release(sketch: Sketch, body_id: str | None = None) -> Release:
     """What starts when the body (the first one by default) is let go from rest.
 
@@ -109,11 +95,11 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     if len(riders) > MOST_THINGS:
         return Release(body.id, f"More than {MOST_THINGS} things stand on it: too many to try which are left behind.")
     tried = 0
-    starts: list[_Start] = []
+    starts: list[Start] = []
     g_m_s2 = sketch.settings.g_m_s2
-    for left in _subsets(riders, len(riders)):
+    for left in subsets(riders, len(riders)):
         names = frozenset(rider.id for rider, _ in left)
-        start, count = _started(own, acting, [each for each in riders if each not in left], names)
+        start, count = started(own, acting, [each for each in riders if each not in left], names)
         tried += count
         if start is not None and _riders_agree(start, riders, g_m_s2):
             starts.append(start)
@@ -164,107 +150,10 @@ def _riders(sketch: Sketch, body: Body, acting: Sequence[ActingForce]) -> list[t
     ]
 
 
-def _subsets(items: Sequence[Each], most: int) -> Iterator[tuple[Each, ...]]:
-    """The subsets, the small ones first."""
-    for size in range(min(most, len(items)) + 1):
-        yield from combinations(items, size)
-
-
-def columns_of(force: ActingForce, centre: Point, radius_m: float) -> list[Column]:
-    """The unit wrenches of an unknown about a centre, torques over the radius of gyration."""
-    if force.along is None:
-        return [(0.0, 0.0, 1.0)]
-    x, y = (force.point[0] - centre[0]) / radius_m, (force.point[1] - centre[1]) / radius_m
-    if force.sought == "size":
-        ways = [force.along]
-    else:
-        right, up = force.x_axis
-        ways = [(right, up), (0.0 - up, right)]
-    return [(way[0], way[1], x * way[1] - y * way[0]) for way in ways]
-
-
-def _applied(
-    acting: Sequence[ActingForce], left: frozenset[str], centre: Point, radius_m: float
-) -> tuple[Column, float]:
-    """The known forces about a centre, and the sum of their sizes."""
-    fx = fy = torque = scale = 0.0
-    for force in acting:
-        if force.role != "known" or force.id in left:
-            continue
-        if force.along is None:
-            turn = (force.couple_n_m or 0.0) / radius_m
-            torque += turn
-            scale += abs(turn)
-            continue
-        part_x, part_y = ((force.size_n or 0.0) * part for part in force.along)
-        arm_x, arm_y = (force.point[0] - centre[0]) / radius_m, (force.point[1] - centre[1]) / radius_m
-        fx += part_x
-        fy += part_y
-        torque += arm_x * part_y - arm_y * part_x
-        scale += math.hypot(part_x, part_y) * max(1.0, math.hypot(arm_x, arm_y))
-    return (fx, fy, torque), scale
-
-
-def _started(
-    own: Inertia,
-    acting: Sequence[ActingForce],
-    riding: Sequence[tuple[ActingForce, float]],
-    left: frozenset[str],
-) -> tuple[_Start | None, int]:
-    """The start with these things riding along; and how many modes of the supports were tried.
-
-    At most three one-way forces need to be taken as holding at once: any push they give together, three of them can
-    (Carathéodory).
-    """
-    moving = own.with_masses([(mass, force.point) for force, mass in riding])
-    mass = moving.mass_kg
-    radius = math.sqrt(moving.moment_kg_m2 / mass)
-    applied, scale = _applied(acting, left, moving.centre_m, radius)
-    free = [part / mass for part in applied]
-    nothing = NOTHING * scale / mass
-    unknown = [force for force in acting if force.role == "unknown"]
-    both_ways = [
-        column for force in unknown if not force.one_way for column in columns_of(force, moving.centre_m, radius)
-    ]
-    one_way = [columns_of(force, moving.centre_m, radius)[0] for force in unknown if force.one_way]
-    base = linear.factor(both_ways, 3).rank
-    count = 0
-    for holding in _subsets(range(len(one_way)), 3 - base):
-        count += 1
-        factors = linear.factor([*both_ways, *(one_way[index] for index in holding)], 3)
-        if factors.rank < base + len(holding):
-            continue
-        ways = linear.left_null_space(factors)
-        motion = [0.0, 0.0, 0.0]
-        for way in ways:
-            share = sum(mine * theirs for mine, theirs in zip(way, free, strict=True))
-            motion = [was + share * part for was, part in zip(motion, way, strict=True)]
-        needed = [part - is_free for part, is_free in zip(motion, free, strict=True)]
-        pushes = linear.solve(factors, needed)[0][len(both_ways) :]
-        if any(push < -nothing for push in pushes) or any(
-            _out_of(column, motion) < -nothing * math.hypot(*column) for column in one_way
-        ):
-            continue
-        settled = [0.0 if abs(part) <= nothing else part for part in motion]
-        return _Start(moving, radius, (settled[0], settled[1], settled[2]), nothing, left), count
-    return None, count
-
-
-def _out_of(column: Sequence[float], motion: Sequence[float]) -> float:
-    return sum(mine * theirs for mine, theirs in zip(column, motion, strict=True))
-
-
-def _acceleration_at(start: _Start, point: Point) -> Vector:
-    """Of the body's point, at rest so far."""
-    alpha = start.motion[2] / start.radius_m
-    x, y = point[0] - start.moving.centre_m[0], point[1] - start.moving.centre_m[1]
-    return (start.motion[0] - alpha * y, start.motion[1] + alpha * x)
-
-
-def _riders_agree(start: _Start, riders: Sequence[tuple[ActingForce, float]], g_m_s2: float) -> bool:
+def _riders_agree(start: Start, riders: Sequence[tuple[ActingForce, float]], g_m_s2: float) -> bool:
     """What rides is pushed up by the body, what is left behind is not caught up with."""
     for force, _ in riders:
-        pushed = _acceleration_at(start, force.point)[1] + g_m_s2
+        pushed = acceleration_at(start, force.point)[1] + g_m_s2
         if (pushed > start.scale) if force.id in start.left else (pushed < -start.scale):
             return False
     return True
@@ -275,17 +164,17 @@ def _read(
     acting: Sequence[ActingForce],
     own: Inertia,
     riders: Sequence[tuple[ActingForce, float]],
-    starts: Sequence[_Start],
+    starts: Sequence[Start],
     tried: int,
 ) -> Release:
     start = starts[0]
     apart = [each for each in starts if _differs(each, start, own.centre_m)]
     alpha = start.motion[2] / start.radius_m
-    acceleration = _acceleration_at(start, own.centre_m)
+    acceleration = acceleration_at(start, own.centre_m)
     held, unique = _held(acting, start)
     things = []
     for force, mass in riders:
-        x, y = _acceleration_at(start, force.point)
+        x, y = acceleration_at(start, force.point)
         left = force.id in start.left
         weight = force.size_n or 0.0
         push = (0.0, 0.0) if left else (0.0 - mass * x, 0.0 - mass * y - weight)
@@ -310,13 +199,13 @@ def _read(
     )
 
 
-def _differs(first: _Start, second: _Start, centre: Point) -> bool:
-    here, there = _acceleration_at(first, centre), _acceleration_at(second, centre)
+def _differs(first: Start, second: Start, centre: Point) -> bool:
+    here, there = acceleration_at(first, centre), acceleration_at(second, centre)
     turning = abs(first.motion[2] / first.radius_m - second.motion[2] / second.radius_m) * second.radius_m
     return max(math.dist(here, there), turning) > 10.0 * max(first.scale, second.scale)
 
 
-def _held(acting: Sequence[ActingForce], start: _Start) -> tuple[tuple[Held, ...], bool]:
+def _held(acting: Sequence[ActingForce], start: Start) -> tuple[tuple[Held, ...], bool]:
     """What each unknown does: the forces that make the mass move as it does, where they have one value."""
     mass, centre, radius = start.moving.mass_kg, start.moving.centre_m, start.radius_m
     unknown = [force for force in acting if force.role == "unknown"]
@@ -325,12 +214,12 @@ def _held(acting: Sequence[ActingForce], start: _Start) -> tuple[tuple[Held, ...
     parting: dict[str, float] = {}
     for force in unknown:
         own = columns_of(force, centre, radius)
-        out = _out_of(own[0], start.motion) if force.one_way else 0.0
+        out = out_of(own[0], start.motion) if force.one_way else 0.0
         parting[force.id] = 0.0 if out <= start.scale * math.hypot(*own[0]) else out
         if not parting[force.id]:
             columns += own
             owners += [force.id] * len(own)
-    applied, scale = _applied(acting, start.left, centre, radius)
+    applied, scale = applied_to(acting, start.left, centre, radius)
     needed = [mass * part - known for part, known in zip(start.motion, applied, strict=True)]
     factors = linear.factor(columns, 3)
     values, _ = linear.solve(factors, needed)

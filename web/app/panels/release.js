@@ -14,7 +14,7 @@ const SHORTEST_S = 1;
  */
 export function createRelease(root, state, calls) {
   const play = make("button", { type: "button", class: "release-play quiet-button", text: "Play", onclick: () => (frame ? pause() : start()) });
-  const handle = make("input", { class: "track-handle release-handle", type: "range", min: 0, step: 1, "aria-label": "Time since it was let go" });
+  const handle = make("input", { class: "release-handle", type: "range", min: 0, step: 1, "aria-label": "Time since it was let go" });
   const stamp = make("span", { class: "release-stamp", "aria-hidden": "true" });
   const close = make("button", { type: "button", class: "release-close quiet-button", text: "Close", "aria-label": "Close: put it back", onclick: () => shut() });
   const line = make("div", { class: "release-line" }, play, make("div", { class: "release-room" }, handle), stamp);

@@ -17,7 +17,7 @@ export function createVerdict(root, state) {
     const kept = state.reply?.panels.answers === "kept";
     void state.command("answers", { answers: kept ? "shown" : "kept" });
   });
-  const letGo = make("button", { type: "button", class: "answers-button let-go-button", text: "Let go", title: "See how it starts to move", onclick: () => void state.ask({ do: "show", let_go: true }) });
+  const letGo = make("button", { type: "button", class: "let-go-button", text: "Let go", title: "See how it starts to move", onclick: () => void state.ask({ do: "show", let_go: true }) });
   root.append(make("div", { class: "verdict-line" }, words, make("div", { class: "verdict-buttons" }, letGo, answers)));
 
   return {
