@@ -187,6 +187,24 @@ def test_what_is_held_in_balance_stays_and_its_supports_give_the_reactions_of_st
             assert mine == (None if theirs is None else pytest.approx(theirs, abs=1e-8 * analysis.force_scale_n))
 
 
+def test_arrows_that_balance_to_their_figures_leave_it_at_rest():
+    arrows = [("a", 0.0, 6.67, 90.0), ("b", 1.0, 10.0, 270.0), ("c", 3.0, 3.33, 90.0)]
+    bar = replace(rod(), length_m=3.0)
+    loads = tuple(Force(name, "rod", (at, 0.0), name, size_n=size, direction_deg=way) for name, at, size, way in arrows)
+    above = replace(Sketch().settings, seen_from="above")
+    sketch = Sketch(bodies=(bar,), loads=loads, settings=above)
+    assert analyse(sketch).balance.kind == "to-the-figures"
+    assert release(sketch).at_rest
+    pushed = replace(sketch, loads=(*loads[:2], replace(loads[2], size_n=3.5)))
+    assert not release(pushed).at_rest
+
+
+def test_a_body_on_which_nothing_acts_stays():
+    above = replace(Sketch().settings, seen_from="above")
+    found = release(Sketch(bodies=(rod(),), settings=above))
+    assert (found.trouble, found.at_rest, found.held) == ("", True, ())
+
+
 def test_two_pins_on_a_moving_line_leave_the_share_between_them_open():
     left = support("left", "roller", 0.0, normal_deg=90.0, two_way=True)
     right = [support(name, "roller", along, normal_deg=90.0, two_way=True) for name, along in (("b", 1.0), ("c", 2.0))]

@@ -217,7 +217,7 @@ function paint(reply) {
   fields.update(panels.fields);
   chain.update(panels.chain, reply.view, reply.selected);
   argument.update(panels.reasoning?.argument ?? null);
-  hints.update(reply, reply.preview || Boolean(panels.chain) || !state.live || state.readOnly || state.tool !== null || Boolean(page.dataset.over) || takesText(document.activeElement));
+  hints.update(reply, reply.preview || Boolean(panels.chain) || Boolean(panels.release?.shown) || !state.live || state.readOnly || state.tool !== null || Boolean(page.dataset.over) || takesText(document.activeElement));
   empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) {
     if (!board.holding) status.hold();

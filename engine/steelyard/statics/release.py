@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
 from ..model import Body, Sketch, Thing
 from . import shape
+from .equilibrium import analyse
 from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
 from .reading import ActingForce
@@ -105,7 +106,19 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
             starts.append(start)
     if not starts:
         return Release(body.id, "No way for the things to ride along or be left behind agrees with itself.", own=own)
-    return _read(body, acting, own, riders, starts, tried)
+    found = _read(body, acting, own, riders, starts, tried)
+    return _at_rest(found) if not found.at_rest and _is_rounding(sketch, body, acting) else found
+
+
+def _is_rounding(sketch: Sketch, body: Body, acting: Sequence[ActingForce]) -> bool:
+    """Whether what moves it is no more than the rounding of the arrows' figures."""
+    if any(force.guess is not None or force.guess_couple_n_m is not None for force in acting):
+        return False
+    return analyse(sketch, body_id=body.id).balance.kind == "to-the-figures"
+
+
+def _at_rest(found: Release) -> Release:
+    return replace(found, at_rest=True, acceleration_m_s2=(0.0, 0.0), alpha_rad_s2=0.0, turning_centre_m=None)
 
 
 def _resting(body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> Release | None:
