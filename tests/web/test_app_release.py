@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from app_page import AppPage, Wait
 from playwright.sync_api import Page
+from test_app_reach import violations
 
 
 @pytest.fixture
@@ -58,7 +59,7 @@ def test_a_gangway_without_its_hoist_is_let_go_played_and_looked_through_by_keys
     assert app.heard == []
 
 
-def test_calm_readers_get_no_motion_of_its_own_and_a_held_body_stays(app: AppPage) -> None:
+def test_calm_readers_get_no_motion_of_its_own_and_a_held_body_stays(app: AppPage, axe_source: str) -> None:
     page = app.page
     page.emulate_media(reduced_motion="reduce")
     app.painted(page.locator(".answers-button").click)
@@ -80,6 +81,16 @@ def test_calm_readers_get_no_motion_of_its_own_and_a_held_body_stays(app: AppPag
     assert not page.locator(".release-play").is_visible()
     handle.press("ArrowRight")
     assert turned(app) != "matrix(1.000000 -0.000000 0.000000 1.000000 0.00 0.00)"
+    assert violations(app, axe_source) == []
+    # No hint lies over what moves; on a phone the board keeps its room and nothing runs out at the side.
+    assert not page.locator(".hint").first.is_visible()
+    page.set_viewport_size({"width": 390, "height": 844})
+    app.holds("document.querySelector('.sheet').clientWidth <= 390")
+    assert page.locator("#board").bounding_box()["height"] > 250
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    for each in (".release-handle", ".release-close"):
+        box = page.locator(each).bounding_box()
+        assert box is not None and box["height"] >= 24 and box["x"] + box["width"] <= 390
     # From the board, Escape ends it as well.
     page.locator("#desk").focus()
     page.keyboard.press("Escape")
