@@ -13,6 +13,7 @@ from steelyard import shelf
 from steelyard.geometry import rotate
 from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
 from steelyard.statics import analyse
+from steelyard.statics.motion import motion
 from steelyard.statics.release import Held, Release, release
 
 G = 9.81
@@ -146,6 +147,57 @@ def test_thing_at_the_tip_is_left_behind_and_one_near_the_hinge_rides_along():
     assert not near.things[0].left
     assert near.alpha_rad_s2 == pytest.approx(alpha, rel=1e-12)
     assert near.things[0].push_n == pytest.approx((0.0, -1.5 * (G + 0.5 * alpha)), abs=1e-9)
+
+
+def starts(sketch: Sketch, conditions: list[tuple[float, float, float]], riding: bool) -> float:
+    """How hard the body presses its one thing upwards, over its mass, with and without the thing riding along.
+
+    `conditions`: (direction x, y, place along the rod) of supports that act both ways. Plain equations with multipliers
+    about the rod's own centre, the thing's mass added where it rides.
+    """
+    body, crate = sketch.bodies[0], next(load for load in sketch.loads if isinstance(load, Thing))
+    turn = sum(
+        load.couple_n_m * (1 if load.counterclockwise else -1) for load in sketch.loads if isinstance(load, Couple)
+    )
+    way = np.array([math.cos(math.radians(body.angle_deg)), math.sin(math.radians(body.angle_deg))])
+    masses = np.diag([MASS, MASS, MASS * LENGTH**2 / 12.0])
+    force = np.array([0.0, -WEIGHT, turn])
+    arm = (crate.place_m[0] - LENGTH / 2.0) * way
+    moves = np.array([[1.0, 0.0, -arm[1]], [0.0, 1.0, arm[0]]])  # of the crate's place
+    if riding:
+        masses = masses + crate.mass_kg * moves.T @ moves
+        force = force + moves.T @ [0.0, -crate.mass_kg * G]
+    rows = []
+    for x, y, along in conditions:
+        lever = (along - LENGTH / 2.0) * way
+        rows.append([x, y, lever[0] * y - lever[1] * x])
+    slope = np.array(rows)
+    count = len(rows)
+    whole = np.block([[masses, slope.T], [slope, np.zeros((count, count))]])
+    motion = np.linalg.solve(whole, np.concatenate([force, np.zeros(count)]))[:3]
+    return float((moves @ motion)[1] + G)
+
+
+def test_two_outcomes_that_both_agree_with_themselves_are_said_to_be_two():
+    """A crate that cannot slide, on a rod driven round: it may be carried along, or the rod leave it behind."""
+    crate = Thing("crate", "rod", (LENGTH, 0.0), "P", "crate", 30.0)
+    drive = Couple("drive", "rod", (1.0, 0.0), "M", couple_n_m=85.0, counterclockwise=False)
+    sketch = Sketch(bodies=(rod(60.0),), supports=(support("hinge", "pin"),), loads=(crate, drive))
+    held_at = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0)]
+    assert starts(sketch, held_at, riding=True) > 0.0 > starts(sketch, held_at, riding=False)
+    found = release(sketch)
+    assert found.agreeing == 2
+    assert motion(sketch, found) is None
+
+
+def test_no_outcome_that_agrees_with_itself_is_said_to_be_none():
+    crate = Thing("crate", "rod", (1.5, 0.0), "P", "crate", 30.0)
+    rail = support("rail", "roller", 0.5, normal_deg=135.0, two_way=True)
+    sketch = Sketch(bodies=(rod(30.0),), supports=(rail,), loads=(crate,))
+    held_at = [(-math.sqrt(0.5), math.sqrt(0.5), 0.5)]
+    assert starts(sketch, held_at, riding=True) < 0.0 < starts(sketch, held_at, riding=False)
+    found = release(sketch)
+    assert "agrees with itself" in found.trouble and not found.held
 
 
 # What has no answer, and what needs none

@@ -37,7 +37,10 @@ def said(sketch: Sketch, found: Release) -> list[str]:
     if shared:
         words.append(f"Motion and statics together leave open how these share it: {', '.join(shared)}.")
     if found.agreeing > 1:
-        words.append(f"Not the only outcome: {found.agreeing} agree with themselves.")
+        words.append(
+            f"But {found.agreeing} outcomes agree with themselves: what stands on it may ride along or be left behind. "
+            "The first is told."
+        )
     for thing in found.things:
         name = thing.force.by or plain(thing.force.symbol)
         if thing.left:

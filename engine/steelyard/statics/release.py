@@ -105,7 +105,11 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
         if start is not None and _riders_agree(start, riders, g_m_s2):
             starts.append(start)
     if not starts:
-        return Release(body.id, "No way for the things to ride along or be left behind agrees with itself.", own=own)
+        return Release(
+            body.id,
+            "Whether what stands on it rides along or is left behind, no way agrees with itself: it would slide.",
+            own=own,
+        )
     found = _read(body, acting, own, riders, starts, tried)
     return _at_rest(found) if not found.at_rest and _is_rounding(sketch, body, acting) else found
 
