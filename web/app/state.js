@@ -17,6 +17,9 @@ const CHANGES = new Set(["begin", "preview", "nudge", "commit", "try", "command"
 /** What begins another sketch. */
 const OPENS = new Set(["open", "new", "scenario"]);
 
+/** What takes something in hand or goes on with it: refused while an engine is started again, which would know only half of it. */
+const HELD = new Set(["begin", "preview", "nudge", "commit", "cancel"]);
+
 /**
  * Events: "reply" (detail: {reply: StateReply, did: string}), "complaint" (detail: Complaint), "lit", "tool".
  */
@@ -38,6 +41,7 @@ export class State extends EventTarget {
     this.study = { side: "", revealed: 1, numbers: true, way: "sums", order: [] };
     this.live = false;
     this.readOnly = false;
+    this.restarting = false;
     /** @type {() => void} */
     this.open = () => {};
     /** @type {Promise<void>} requests wait here until the engine has its first sketch */
@@ -54,7 +58,11 @@ export class State extends EventTarget {
    * @param {Promise<unknown>} ready
    */
   holdUntil(ready) {
-    this.gate = ready.then(() => {}, () => {});
+    const gate = ready.then(() => {}, () => {}).then(() => {
+      if (this.gate === gate) this.restarting = false;
+    });
+    this.restarting = true;
+    this.gate = gate;
   }
 
   /** What is lit everywhere: hovered, else focused, else selected. */
@@ -74,6 +82,8 @@ export class State extends EventTarget {
    * @returns {Promise<any>}
    */
   async ask(message, options = {}) {
+    // What the hand held ended with the engine that held it.
+    if (this.restarting && HELD.has(message.do)) return STOPPED;
     await this.gate;
     return this.send(message, options);
   }
