@@ -188,7 +188,7 @@ def test_a_second_window_only_looks_and_can_take_over(open_page: Open, wait_unti
     assert second.evaluate("watched.openedDocument") == first.evaluate("watched.committed")
     wait_until(first, "document.querySelector('.notice')?.textContent.includes('taken this sketch over')")
     set_mass(second, 93, wait_until)
-    second.close()
+    close_kept(second, wait_until)
     wait_until(first, "!document.querySelector('.notice')")
     press(first, "Control+z")
     wait_until(first, "watched.changes === 3")
