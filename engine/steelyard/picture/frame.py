@@ -15,7 +15,7 @@ from . import theme
 # The scale bar's length in px before the text scale: the newtons it stands for step 1-2-5.
 REFERENCE_PX = 40.0
 # A load diagram is as high as its load on this much of the sheet would be long as an arrow.
-DIAGRAM_PX = 200.0
+DIAGRAM_PX = 120.0
 # A new force scale is taken so that the largest arrow fills at most this part of its room ...
 LARGEST_PART = 0.40
 # ... and kept for as long as it fills between these parts.
