@@ -122,6 +122,17 @@ def pieces_of(draw: st.DrawFn, body: Body) -> tuple[Point, Point]:
 
 
 @st.composite
+def spread_loads(draw: st.DrawFn, body: Body, load_id: str, letter: bool = False) -> SpreadLoad:
+    """A load along one piece of a body: uniform, a triangle either way, or a trapezium."""
+    start, end = draw(pieces_of(body))
+    sizes = draw(st.sampled_from([(1.0, 1.0), (0.0, 1.0), (1.0, 0.0), *([] if letter else [(0.4, 1.0)])]))
+    most = draw(hundredths(0.0, 900.0)) * draw(st.sampled_from([1.0, 1.0, -1.0]))
+    first, last = (None if letter and part == 1.0 else round(most * part, 4) + 0.0 for part in sizes)
+    acts = draw(st.sampled_from(["across", "down", "angle", "weight"]))
+    return SpreadLoad(load_id, body.id, start, end, "Q", "w", "other", "snow", first, last, acts, draw(ANGLES))
+
+
+@st.composite
 def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Load:
     """Any load of a body: arrow, couple or thing, known or unknown."""
     kind = draw(st.sampled_from(["force", "force", "unknown", "couple", "thing", "spread"]))
@@ -158,16 +169,7 @@ def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Lo
             guess=guess,
         )
     if kind == "spread":
-        start, end = draw(pieces_of(body))
-        sizes = draw(st.sampled_from([(1.0, 1.0), (0.0, 1.0), (1.0, 0.0), (0.4, 1.0)]))
-        most = draw(hundredths(0.0, 900.0)) * draw(st.sampled_from([1.0, 1.0, -1.0]))
-        ends = [None if letter and part == 1.0 else round(most * part, 4) + 0.0 for part in sizes]
-        if letter and 0.4 in sizes:
-            ends = [None, None]
-        acts = draw(st.sampled_from(["across", "down", "angle", "weight"]))
-        return SpreadLoad(
-            load_id, body.id, start, end, symbol, "w", "other", "snow", ends[0], ends[1], acts, draw(ANGLES)
-        )
+        return draw(spread_loads(body, load_id, letter))
     return Thing(load_id, body.id, place, symbol, "crate", None if letter else draw(MASSES_KG))
 
 

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import reference
 import strategies
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from steelyard import document
 from steelyard.edit.commands import apply
@@ -45,8 +45,14 @@ def sketch(load: SpreadLoad = SNOW, body: Body = BAR, **more: Any) -> Sketch:
 def spread_sketches(draw: st.DrawFn) -> Sketch:
     """A sketch without other loads, held by nothing, one spread load on any kind of body."""
     body = replace(draw(strategies.bodies()), weight_symbol_only=False)
-    load = draw(strategies.loads(body, "load", False).filter(lambda each: isinstance(each, SpreadLoad)))
-    return Sketch(bodies=(body,), loads=(load,))
+    return Sketch(bodies=(body,), loads=(draw(strategies.spread_loads(body, "load")),))
+
+
+@st.composite
+def loaded(draw: st.DrawFn, sketches: st.SearchStrategy[Sketch]) -> Sketch:
+    """One of these sketches with a spread load more."""
+    found = draw(sketches)
+    return replace(found, loads=(*found.loads, draw(strategies.spread_loads(found.bodies[0], "spread"))))
 
 
 @settings(max_examples=200, deadline=None)
@@ -80,10 +86,9 @@ def test_resultant_is_what_numpy_integrates_along_the_load(found: Sketch, parts:
 
 
 @settings(max_examples=60, deadline=None)
-@given(strategies.holding_sketches(), st.floats(-180.0, 180.0), strategies.PLACES)
+@given(loaded(strategies.holding_sketches()), st.floats(-180.0, 180.0), strategies.PLACES)
 def test_readings_move_and_turn_with_the_sketch(found: Sketch, turn_deg: float, shift: Point) -> None:
     across = tuple(replace(each, acts="across") for each in found.loads if isinstance(each, SpreadLoad))
-    assume(across)
     bare = replace(found, bodies=(replace(found.bodies[0], mass_kg=None, weight_n=None),), loads=across)
     moved = reference.moved(bare, turn_deg, *shift)
     for one, other in zip(analyse(bare).readings, analyse(moved).readings, strict=True):
@@ -97,10 +102,9 @@ def test_readings_move_and_turn_with_the_sketch(found: Sketch, turn_deg: float, 
 
 
 @settings(max_examples=150, deadline=None)
-@given(strategies.sketches())
+@given(loaded(strategies.sketches()))
 def test_replacing_by_the_resultant_changes_no_reading(found: Sketch) -> None:
     loads = [each for each in found.loads if isinstance(each, SpreadLoad)]
-    assume(loads)
     before = analyse(found)
     after_sketch = found
     for load in loads:
