@@ -108,8 +108,8 @@ def grip_position(sketch: Sketch, load: SpreadLoad, grip: str, intensity_per_m: 
 def off(load: SpreadLoad, body: Body) -> Point:
     """The unit direction in the world in which the height of a load without a minus sign is drawn."""
     start, end = load.shares
-    x, y = spread.along(load, body)
-    sign = 1.0 if start + end < 0.0 else -1.0
+    x, y = spread.sides(load, body)[1]
+    sign = -1.0 if start + end < 0.0 else 1.0
     return (sign * x, sign * y)
 
 

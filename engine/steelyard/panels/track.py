@@ -145,8 +145,9 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
             )
         case "intensity" if isinstance(entity, SpreadLoad):
             # Both ends act the same way, so a track runs from nothing to one side.
-            most = _round_up(2.0 * abs(value)) if value else max(_round_up(abs(sum(entity.shares))), 100.0)
-            return (-most, 0.0) if sum(entity.shares) < 0.0 else (0.0, most)
+            both = sum(entity.shares)
+            most = _round_up(2.0 * abs(value) or abs(both)) if both else 100.0
+            return (-most, 0.0) if both < 0.0 else (0.0, most)
         case "mass" | "force" | "couple":
             return (0.0, _round_up(2.0 * value) if value > 0.0 else 100.0)
     if number.key == "anchor_m":

@@ -32,8 +32,6 @@ SHORTEST_ARROW_PX = 8.0
 _HEAD_PX, _HEAD_HALF_PX = 6.0, 2.6
 # Between the body's edge and the heads.
 _GAP_PX = 3.0
-# A load this nearly along the body has its diagram square to it, the small arrows lying in it.
-_ALONG = 0.3
 
 
 class Diagram(NamedTuple):
@@ -56,14 +54,7 @@ def diagram(load: SpreadLoad, body: Body, frame: Frame) -> Diagram:
     ends = [frame.to_sheet(placed(place)) for place in (load.start_m, load.end_m)]
     x, y = spread.along(load, body)
     acts = (x, -y)
-    length = math.dist(*ends) or 1.0
-    way = ((ends[1][0] - ends[0][0]) / length, (ends[1][1] - ends[0][1]) / length)
-    square = (way[1], -way[0])
-    part = acts[0] * square[0] + acts[1] * square[1]
-    # What stands square to the body on the side the load comes from; of two alike, the upper one.
-    side = -1.0 if part > 1e-9 or (abs(part) <= 1e-9 and square[1] > 0.0) else 1.0
-    off = (side * square[0], side * square[1])
-    rise = (-acts[0], -acts[1]) if abs(part) >= _ALONG else off
+    off, rise = ((part[0], -part[1]) for part in spread.sides(load, body))
     reach = half_thickness_px(body, frame) + _GAP_PX * frame.pen
     feet = [(x + off[0] * reach, y + off[1] * reach) for x, y in ends]
     tops = [(x + rise[0] * high, y + rise[1] * high) for (x, y), high in zip(feet, heights(load, frame), strict=True)]

@@ -19,6 +19,8 @@ from . import shape
 Form = Literal["uniform", "rising", "falling", "sloping"]
 FORMS: tuple[Form, ...] = get_args(Form)
 DOWN: Vector = (0.0, -1.0)
+# The least part of a load square to its body for its diagram to rise against it.
+FLAT = 0.3
 
 
 def along(load: SpreadLoad, body: Body) -> Vector:
@@ -40,6 +42,23 @@ def _positive(load: SpreadLoad, body: Body) -> Vector:
     # A quarter turn clockwise from the way from start to end, then with the body.
     cosine, sine = direction(body.angle_deg)
     return (y * cosine + x * sine, y * sine - x * cosine)
+
+
+def sides(load: SpreadLoad, body: Body) -> tuple[Vector, Vector]:
+    """Where the diagram of a load is drawn, as unit directions in the world: on which side, and which way it rises.
+
+    It stands beside the body on the side the load comes from (above it, for a load along the body) and rises against
+    the load; for one within about 17° of the body it rises square to it, or it would lie flat.
+    """
+    acts = along(load, body)
+    cosine, sine = direction(body.angle_deg)
+    length_m = load.length_m or 1.0
+    x, y = (load.end_m[0] - load.start_m[0]) / length_m, (load.end_m[1] - load.start_m[1]) / length_m
+    square = (y * cosine + x * sine, y * sine - x * cosine)
+    part = acts[0] * square[0] + acts[1] * square[1]
+    away = part > 1e-9 or (abs(part) <= 1e-9 and square[1] < 0.0)
+    off = (-square[0], -square[1]) if away else square
+    return off, off if abs(part) < FLAT else (-acts[0], -acts[1])
 
 
 def direction_deg(load: SpreadLoad, body: Body) -> float:
