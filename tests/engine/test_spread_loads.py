@@ -27,6 +27,7 @@ from steelyard.statics import analyse, shape
 from steelyard.working.desk import Options
 from steelyard.working.expression import evaluate, sides
 from steelyard.working.figures import digits
+from steelyard.working.reading import read
 from steelyard.working.steps import work
 
 BAR = Body("bar1", "bar", "walkway", (0.0, 0.0), 0.0, length_m=6.0)
@@ -286,3 +287,14 @@ def test_replaced_load_is_a_force_with_the_same_id() -> None:
     assert force.place_m == pytest.approx((1.0 + 16.0 / 7.0, 0.0))
     with pytest.raises(SteelyardError, match="Only a spread load"):
         apply(made.sketch, "resultant", {"id": "snow"})
+
+
+@pytest.mark.parametrize("way", ["sums", "geometry"])
+def test_replacing_comes_right_after_isolating_whichever_way_it_is_read(way: Any) -> None:
+    stay = Support("stay", "rope", "bar1", (6.0, 0.0), "T", "stay", anchor_m=(0.0, 4.0))
+    found = replace(sketch(), supports=(HELD[0], stay))
+    steps = read(found, analyse(found), Options(), way, 99).working.steps
+    assert [step.kind for step in steps[:2]] == ["isolate", "replace"]
+    assert sum(step.kind == "replace" for step in steps) == 1
+    level = read(sketch(), analyse(sketch()), Options(), way, 99).working.steps
+    assert [step.kind for step in level[:3]] == ["isolate", "replace", "theorem"]

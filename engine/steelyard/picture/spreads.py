@@ -95,14 +95,15 @@ def _small_arrows(drawn: Diagram, frame: Frame) -> tuple[str, str]:
     spaces = max(2, round(math.dist(*drawn.feet) / (APART_PX * pen)))
     ux, uy = drawn.acts
     shafts = heads = ""
-    for index in range(spaces + 1):
-        part = index / spaces
+    flat = _lies_flat(drawn)
+    for index in range(spaces + (0 if flat else 1)):
+        part = (index + (0.5 if flat else 0.0)) / spaces
         foot, top = (_between(ends, part) for ends in (drawn.feet, drawn.tops))
         high = math.dist(foot, top)
         if high < SHORTEST_ARROW_PX * pen:
             continue
         tip, tail = foot, top
-        if abs((top[0] - foot[0]) * ux + (top[1] - foot[1]) * uy) < 0.9 * high:
+        if flat:
             # It lies along the body: a short arrow half-way up.
             x, y = (foot[0] + top[0]) / 2.0, (foot[1] + top[1]) / 2.0
             reach = 0.4 * APART_PX * pen
@@ -116,6 +117,14 @@ def _small_arrows(drawn: Diagram, frame: Frame) -> tuple[str, str]:
             f"M{n(tip[0])} {n(tip[1])}L{n(bx - uy * half)} {n(by + ux * half)}L{n(bx + uy * half)} {n(by - ux * half)}Z"
         )
     return shafts, heads
+
+
+def _lies_flat(drawn: Diagram) -> bool:
+    """Whether the load runs along its body, so that its diagram rises square to it."""
+    (x, y), (to_x, to_y) = drawn.feet
+    along = (to_x - x) * drawn.acts[0] + (to_y - y) * drawn.acts[1]
+    across = (to_x - x) * drawn.acts[1] - (to_y - y) * drawn.acts[0]
+    return abs(across) < spread.FLAT * math.hypot(along, across)
 
 
 def _between(ends: tuple[Point, Point], part: float) -> Point:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..model import SpreadLoad
+from ..model import Sketch, SpreadLoad
 from ..statics import shape, spread
+from ..statics.reading import Analysis
 from .desk import Desk
 from .expression import Equation, Expression, Number, Quotient, Sum, Symbol, product
 from .figures import Known, put_in
@@ -24,10 +25,14 @@ _WHERE = {
 
 def replaced(desk: Desk) -> Iterator[Step]:
     """One step for each spread load on the body."""
-    body = desk.voice.sketch.body(desk.analysis.body)
-    for load in desk.voice.sketch.loads:
-        if isinstance(load, SpreadLoad) and load.body == body.id and load.id in desk.voice.forces:
-            yield _step(desk, load)
+    for load in spread_loads(desk.voice.sketch, desk.analysis):
+        yield _step(desk, load)
+
+
+def spread_loads(sketch: Sketch, analysis: Analysis) -> list[SpreadLoad]:
+    """The spread loads that act on the body, in their order."""
+    acting = {reading.force.id for reading in analysis.readings}
+    return [load for load in sketch.loads if isinstance(load, SpreadLoad) and load.id in acting]
 
 
 def _step(desk: Desk, load: SpreadLoad) -> Step:
