@@ -1,4 +1,4 @@
-"""The `steelyard` command: solve a sketch, find its limits, write its working, or draw it; a file or from the shelf.
+"""The `steelyard` command: solve a sketch, find its limits, let go of it, write its working, or draw it.
 
 Exit codes: 0 answered, 2 bad input (said on standard error).
 """
@@ -23,9 +23,12 @@ from .model import Pivot, Sketch
 from .report.answer import answer_data
 from .report.explain import explain
 from .report.limits import limits_data, limits_text, wanted
+from .report.release import release_data, release_text
 from .report.table import table
 from .statics import analyse
 from .statics.isolate import find_body
+from .statics.motion import motion
+from .statics.release import release
 from .statics.thresholds import limits
 from .units import read_quantity, write_quantity
 
@@ -56,7 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         else:
             if options.pivot is not None:
                 sketch = replace(sketch, pivot=Pivot(options.pivot))
-            print({"solve": _solve, "working": _working, "limits": _limits}[options.command](sketch, options))
+            print(_ANSWERS[options.command](sketch, options))
     except SteelyardError as error:
         where = f"{options.file}: " if error.code not in ("file.write", "file.read") else ""
         print(f"steelyard: {where}{error}", file=sys.stderr)
@@ -93,6 +96,12 @@ def _parser() -> argparse.ArgumentParser:
     )
     between.add_argument("--json", dest="form", action="store_const", const="json", help="as JSON, in SI units")
     between.set_defaults(form="table", pivot=None)
+    let_go = commands.add_parser(
+        "release", help="say how the body starts to move when it is let go, and for a moment on"
+    )
+    let_go.add_argument("file", metavar="FILE", help=FILE)
+    let_go.add_argument("--json", dest="form", action="store_const", const="json", help="as JSON, in SI units")
+    let_go.set_defaults(form="table", pivot=None)
     working = commands.add_parser("working", help="print the worked solution, step by step")
     _takes_sketch(working)
     form = working.add_mutually_exclusive_group()
@@ -198,6 +207,14 @@ def _limits(sketch: Sketch, options: argparse.Namespace) -> str:
     return f"{said} has this value at {', '.join(written)}." if written else f"{said} has this value nowhere between."
 
 
+def _release(sketch: Sketch, options: argparse.Namespace) -> str:
+    found = release(sketch)
+    moved = motion(sketch, found)
+    if options.form == "json":
+        return _json(release_data(sketch, found, moved))
+    return release_text(sketch, found, moved)
+
+
 def _ends(sketch: Sketch, path: str, low: str, high: str) -> tuple[float, float]:
     """Both ends of an interval as typed, with or without a unit."""
     kind = document.number_at(sketch, path).kind
@@ -216,6 +233,9 @@ def _working(sketch: Sketch, options: argparse.Namespace) -> str:
     written = steps.work(sketch, analyse(sketch), options=Options(symbols_only=options.symbols))
     text = export.latex_document(written) if options.form == "latex" else export.markdown(written)
     return text.rstrip("\n")
+
+
+_ANSWERS = {"solve": _solve, "working": _working, "limits": _limits, "release": _release}
 
 
 def _problem(sketch: Sketch) -> str:

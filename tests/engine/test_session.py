@@ -113,7 +113,7 @@ def test_a_preview_leaves_out_only_what_cannot_change_while_the_hand_is_busy() -
     x, y = hold(door, "walker", "tail")
     preview = state(door, "preview", point_px=[x - 40, y], snap=True, catch_px=8)
     live = {"verdict", "table", "fields", "answers", "empty", "chain", "reasoning", "problem", "partner", "note"}
-    assert set(preview["panels"]) == live | {"unsure", "track"}
+    assert set(preview["panels"]) == live | {"unsure", "track", "release"}
     settled = state(door, "commit")
     left_out = {record["id"] for record in settled["picture"]["records"]} - {
         record["id"] for record in preview["picture"]["records"]

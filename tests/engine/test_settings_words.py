@@ -71,6 +71,9 @@ class Talk:
         for view in ("set-up", "extended"):
             for of in outline:
                 self.ask("show", view=view, selected=of, side="forces")
+        for of in outline:
+            self.ask("show", view="set-up", selected=of, let_go=True)
+        self.ask("show", let_go=False)
         unknown = next(
             row for row in self.ask("show", selected=None)["panels"]["table"]["rows"] if row["role"] == "unknown"
         )

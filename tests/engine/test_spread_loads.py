@@ -24,6 +24,7 @@ from steelyard.panels.problem import problem
 from steelyard.picture import board
 from steelyard.picture.frame import Frame
 from steelyard.statics import analyse, shape
+from steelyard.statics.release import release
 from steelyard.working.desk import Options
 from steelyard.working.expression import evaluate, sides
 from steelyard.working.figures import digits
@@ -298,3 +299,16 @@ def test_replacing_comes_right_after_isolating_whichever_way_it_is_read(way: Any
     assert sum(step.kind == "replace" for step in steps) == 1
     level = read(sketch(), analyse(sketch()), Options(), way, 99).working.steps
     assert [step.kind for step in level[:3]] == ["isolate", "replace", "theorem"]
+
+
+def test_let_go_counts_a_load_and_asks_for_own_weight_as_mass() -> None:
+    """By hand: a uniform bar on a pin at its end turns at Σ torque / (m L² / 3)."""
+    bar = replace(BAR, mass_kg=30.0)
+    snow = release(replace(sketch(body=bar), supports=HELD[:1]))
+    first, last = 1.0, 5.0
+    share = (np.arange(4000) + 0.5) / 4000
+    pushed = ((200.0 + 300.0 * share) * (first + share * (last - first))).mean() * (last - first)
+    wanted = -(pushed + 30.0 * 9.81 * 3.0) / (30.0 * 36.0 / 3.0)
+    assert snow.trouble == "" and snow.alpha_rad_s2 == pytest.approx(wanted, rel=1e-6)
+    own = release(replace(sketch(replace(SNOW, acts="weight"), bar), supports=HELD[:1]))
+    assert "needs it as mass of the walkway" in own.trouble

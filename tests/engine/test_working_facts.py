@@ -309,7 +309,8 @@ def test_the_gangway_is_argued_as_a_person_would():
     sketch = guessed(BANK["pin and rope, sloping bar"], "hinge", 148.1, 1154.0)
     argument = argue(sketch, statics.analyse(sketch), "hinge")
     x, y = argument.stages
-    assert (x.verdict, x.sign, x.agrees) == ("certain", 1, False)
+    # The guess is the arrow as drawn, up and to the left: along x it must act against it.
+    assert (x.verdict, x.sign, x.agrees) == ("certain", -1, False)
     assert [sentence.text for sentence in x.sentences] == [
         "A rope can only pull, so T acts up and to the left, whatever its size.",
         "Besides Rx, only T has a part along x: to the left; so Rx must act to the right.",

@@ -41,6 +41,25 @@ def kept_back(page: Page) -> None:
     page.get_by_role("button", name="Show the answers").wait_for()
 
 
+def guess(page: Page) -> None:
+    """A guess of the hinge's force that points the wrong way, and what the argument says of it."""
+    page.get_by_role("tab", name="Forces", exact=True).click()
+    page.get_by_role("button", name="pin, hinge").click()
+    page.locator("#fields").get_by_role("button", name="Guess it").click()
+    page.locator("#fields").get_by_label("at", exact=False).last.fill("150")
+    page.keyboard.press("Enter")
+    page.get_by_role("tab", name="Working", exact=True).click()
+    page.get_by_role("button", name="Turn it").wait_for()
+
+
+def polygon(page: Page) -> None:
+    """The forces head to tail, closed, with the point where three lines meet."""
+    page.get_by_role("button", name="Show the answers").click()
+    page.get_by_role("button", name="Keep them back").wait_for()
+    page.get_by_role("button", name="Polygon", exact=True).click()
+    page.get_by_text("starts and closes here").wait_for()
+
+
 def set_up(page: Page) -> None:
     """The body with its supports as drawn in the trade."""
     page.get_by_text("Set-up", exact=True).click()
@@ -57,7 +76,8 @@ def blank(page: Page) -> None:
 STATES = (
     State("board", 1366, 768, answers_shown),
     State("board-dark", 1366, 768, answers_shown, dark=True),
-    State("kept-back", 1366, 768, kept_back),
+    State("guess", 1366, 768, guess),
+    State("polygon", 1366, 768, polygon),
     State("set-up", 1366, 768, set_up),
     State("blank", 1366, 768, blank),
     State("phone", 390, 844, kept_back, touch=True),

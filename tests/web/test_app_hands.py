@@ -145,6 +145,7 @@ def test_a_click_without_pointer_events_selects_too(app: AppPage) -> None:
 
 
 def test_lighting_a_row_lights_the_arrow_and_its_segments(app: AppPage) -> None:
+    app.page.get_by_role("tab", name="Forces", exact=True).click()
     app.page.locator("tr[data-of='hoist']").hover()
     for part in (".sheet", ".strips", ".forces", ".outline"):
         app.holds(f"document.querySelector('{part} [data-of=hoist].lit') !== null")

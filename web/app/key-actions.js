@@ -16,9 +16,10 @@ export const notHere = (tool) => `${tool.label}: not in this view. Go to Set-up 
  * @param {() => void} parts.toBoard
  * @param {() => void} parts.help
  * @param {(step: number) => boolean} parts.read
+ * @param {() => boolean} parts.putBack what was let go is put back
  * @returns {import("./keys/keys.js").KeyActions}
  */
-export function keyActions({ state, board, fields, status, tools, toBoard, help, read }) {
+export function keyActions({ state, board, fields, status, tools, toBoard, help, read, putBack }) {
   /** @param {import("./protocol.js").Tool} tool */
   async function place(tool) {
     const reply = await state.command("add", { tool: tool.name, selected: state.selected });
@@ -50,7 +51,7 @@ export function keyActions({ state, board, fields, status, tools, toBoard, help,
     putDown: () => void board.putDown(),
     changeGrip: (step) => status.now(board.changeGrip(step)),
     stepBack() {
-      if (board.stepBack()) return true;
+      if (board.stepBack() || putBack()) return true;
       if (state.tool) state.take(null);
       else if (state.selected) void state.select(null);
       else return false;

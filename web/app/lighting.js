@@ -2,10 +2,11 @@
 
 /** @param {string} id the force or thing to light; empty lights nothing */
 export function light(id) {
-  for (const element of document.querySelectorAll("[data-of]")) {
-    const wanted = id !== "" && element.getAttribute("data-of") === id;
-    if (wanted !== element.classList.contains("lit")) element.classList.toggle("lit", wanted);
-  }
+  // The browser finds what must change; after most replies that is nothing.
+  const own = id === "" ? "" : `[data-of="${CSS.escape(id)}"]`;
+  const others = document.querySelectorAll(own ? `.lit[data-of]:not(${own})` : ".lit[data-of]");
+  for (const element of others) element.classList.remove("lit");
+  if (own) for (const element of document.querySelectorAll(`${own}:not(.lit)`)) element.classList.add("lit");
 }
 
 /**

@@ -2,6 +2,7 @@
 
 import { boot } from "./boot.js";
 import { Board } from "./board/board.js";
+import { Ghost } from "./board/ghost.js";
 import { Painter } from "./board/painter.js";
 import { Swing } from "./board/swing.js";
 import { put, takesText } from "./dom.js";
@@ -25,6 +26,7 @@ import { createOutline } from "./panels/outline.js";
 import { createPartner } from "./panels/partner.js";
 import { createPivots } from "./panels/pivots.js";
 import { createProblem } from "./panels/problem.js";
+import { createRelease } from "./panels/release.js";
 import { createSettings } from "./panels/settings.js";
 import { followSystem, shadeChoice } from "./panels/shade.js";
 import { createShelf } from "./panels/shelf.js";
@@ -161,6 +163,8 @@ const tray = createTray(part("tray"), state, { close: () => page.dataset.over &&
 const fields = createFields(part("fields"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const chain = createChain(part("fields"), state, { say: (words) => status.now(words) });
 const track = createTrack(part("track"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
+const ghost = new Ghost(board.svg);
+const release = createRelease(part("release"), state, { toBoard, say: (words) => status.settle(words), show: (path, transform) => ghost.show(path, transform), clear: () => ghost.clear() });
 const verdict = createVerdict(part("readings"), state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const pivots = createPivots(part("pivots"), state, pivotMoved);
@@ -205,6 +209,7 @@ function paint(reply) {
   table.update(panels.table);
   unsure.update(panels.unsure);
   track.update(panels.track);
+  release.update(panels.release);
   problem.update(panels.problem);
   partner.update(panels.partner);
   if (panels.reasoning) working.update(panels.reasoning.working);
@@ -212,7 +217,7 @@ function paint(reply) {
   fields.update(panels.fields);
   chain.update(panels.chain, reply.view, reply.selected);
   argument.update(panels.reasoning?.argument ?? null);
-  hints.update(reply, reply.preview || Boolean(panels.chain) || !state.live || state.readOnly || state.tool !== null || Boolean(page.dataset.over) || takesText(document.activeElement));
+  hints.update(reply, reply.preview || Boolean(panels.chain) || Boolean(panels.release?.shown) || !state.live || state.readOnly || state.tool !== null || Boolean(page.dataset.over) || takesText(document.activeElement));
   empty.update(panels.empty && state.live, first?.title ?? "");
   if (reply.preview) {
     if (!board.holding) status.hold();
@@ -253,7 +258,7 @@ state.addEventListener("complaint", (event) => {
 state.addEventListener("lit", () => light(state.lit));
 watchLight(page, (id) => state.hover(id), (id) => state.focus(id));
 
-listenToKeys(desk, keyActions({ state, board, fields, status, tools: () => tools, toBoard, help: keysHelp.open, read: readOn }));
+listenToKeys(desk, keyActions({ state, board, fields, status, tools: () => tools, toBoard, help: keysHelp.open, read: readOn, putBack: () => release.end() }));
 
 void boot({
   engine,

@@ -364,6 +364,18 @@
  * @property {Picture} picture
  */
 
+/** @typedef {{text: string}} Said */
+
+/**
+ * What happens when the body is let go; with a motion, the path of its outline and a transform for each moment.
+ * @typedef {object} LetGo
+ * @property {Run[][]} words
+ * @property {Said} assumed
+ * @property {{path: string, times: number[], transforms: string[], stamps: Said[], ending: Said, energy: Said}|null} motion
+ */
+
+/** @typedef {{offered: boolean, shown: LetGo|null}} Release offered where it would not stay as it stands */
+
 /**
  * @typedef {object} Panels
  * @property {Chain|null} chain
@@ -376,6 +388,7 @@
  * @property {Unsure|null} unsure null while its tab is closed, and while answers are kept back
  * @property {Problem|null} problem null while its tab is closed
  * @property {Partner|null} partner
+ * @property {Release} release
  * @property {Fields|null} fields
  * @property {OutlineEntry[]} outline
  * @property {Field[]} settings

@@ -15,6 +15,7 @@ from .given_fields import given_fields
 from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
+from .release import release_action
 from .spread_fields import spread_fields
 from .support_fields import support_fields
 from .track import limits_action
@@ -41,7 +42,12 @@ def _with_limits(sketch: Sketch, made: Fields, selected: str) -> Fields:
         if each["key"] == "more":
             items = each["items"]
             at = next((index for index, item in enumerate(items) if item["key"] == "duplicate"), len(items))
-            each["items"] = [*items[:at], *limits_action(sketch, selected), *items[at:]]
+            each["items"] = [
+                *items[:at],
+                *release_action(sketch, selected),
+                *limits_action(sketch, selected),
+                *items[at:],
+            ]
     return made
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector
@@ -34,7 +35,7 @@ from .forces import Drawn
 from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .levers import Lever, Turned, levers
-from .look import look_of
+from .look import PARTS_KEPT, look_of
 from .pivots import Placed
 from .record import LAYERS, Picture, Record, Target
 from .text import number
@@ -475,20 +476,16 @@ class _Board:
     ) -> dict[str, int]:
         sides: dict[str, int] = {}
         placed = list(boxes.values())
-        taken: list[constructions.Met] = [(box, None, 1.0) for box in placed]
-        for left, top, right, bottom, weight, stroke in self.field.things:
-            # Crossing a body's edge is only ugly: it decides between places that are free otherwise.
-            ugly = weight == EDGE_COST
-            if weight >= SYMBOL_COST or ugly:
-                cost = constructions.UGLY if ugly else 1.0
-                taken.append(((left, top, right, bottom), stroke, cost))
+        # What all keep clear of; in most previews every label keeps its place and nobody asks.
+        taken: list[constructions.Met] | None = None
         # What each lit force has labelled so far: only its own labels are seen together.
         own: dict[str, list[Box]] = {}
         # Those always shown first: the others keep clear of them.
         for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
             side = remembered.get(key)
-            level = Wanted(key, force_id, (content,), (_middle(start, end), start, end), 2.0)
             if side is None or settle or force_id in moving:
+                if taken is None:
+                    taken = self._arm_obstacles(placed, len(boxes))
                 others = [each for each in strokes if each.of == force_id and each.id != key]
                 met = [*arc, *(box for each in others for box in each.arc), *own.get(force_id, ())]
                 mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
@@ -499,10 +496,12 @@ class _Board:
                     was = (
                         old - constructions.ARM_PLACES if old is not None and old >= constructions.ARM_PLACES else None
                     )
+                    level = _level(key, force_id, content, start, end)
                     free, _ = labels.best_side(level, self.field, [*placed, *own.get(force_id, ())], was)
                     side = constructions.ARM_PLACES + free
             sides[key] = side
             if side >= constructions.ARM_PLACES:
+                level = _level(key, force_id, content, start, end)
                 records, box = labels.draw(level, side - constructions.ARM_PLACES)
                 shown: Literal["always", "lit"] = "always" if always else "lit"
                 self.records.extend(record._replace(layer="construct", shown=shown) for record in records)
@@ -510,7 +509,8 @@ class _Board:
                 record, box = constructions.arm_label(key, force_id, start, end, content, side, always)
                 self.records.append(record)
             if always:
-                taken.append((box, None, 1.0))
+                if taken is not None:
+                    taken.append((box, None, 1.0))
                 placed.append(box)
             else:
                 own.setdefault(force_id, []).append(box)
@@ -522,6 +522,17 @@ class _Board:
             self.records.extend(record._replace(layer="construct", shown="lit") for record in records)
             beside.append(box)
         return sides
+
+    def _arm_obstacles(self, placed: list[Box], labelled: int) -> list[constructions.Met]:
+        """What labels along arms keep clear of: the other labels (`labelled` of them no arm's), and what is drawn."""
+        taken: list[constructions.Met] = [(box, None, 1.0) for box in placed[:labelled]]
+        for left, top, right, bottom, weight, stroke in self.field.things:
+            # Crossing a body's edge is only ugly: it decides between places that are free otherwise.
+            ugly = weight == EDGE_COST
+            if weight >= SYMBOL_COST or ugly:
+                cost = constructions.UGLY if ugly else 1.0
+                taken.append(((left, top, right, bottom), stroke, cost))
+        return [*taken, *((box, None, 1.0) for box in placed[labelled:])]
 
     # What a hand takes hold of
 
@@ -619,6 +630,12 @@ def _stroke_met(stroke: Lever) -> constructions.Met:
     (x1, y1), (x2, y2) = stroke.start, stroke.end
     box = (min(x1, x2) - 1.5, min(y1, y2) - 1.5, max(x1, x2) + 1.5, max(y1, y2) + 1.5)
     return (box, (x1, y1, x2, y2, 1.5), constructions.UGLY)
+
+
+@lru_cache(maxsize=PARTS_KEPT)
+def _level(key: str, of: str, content: text.Line, start: Point, end: Point) -> Wanted:
+    """The label of an arm along which there is no room, kept while it does not change."""
+    return Wanted(key, of, (content,), (_middle(start, end), start, end), 2.0)
 
 
 def _middle(start: Point, end: Point) -> Point:

@@ -77,10 +77,11 @@ def draw(sketch: Sketch, analysis: Analysis, readings: tuple[ForceReading, ...],
     """These forces and couples of the isolated body."""
     drawn = Drawn(field_, readings)
     look = look_of(frame, sketch.settings, sketch.answers)
+    ending = {load.id for load in sketch.loads if isinstance(load, Force) and load.head_at_point}
     for reading in readings:
         # What it does about the pivot is drawn elsewhere: while only the pivot moves, all of these stand.
         alone = reading._replace(turning=NO_TURNING, guess_turning=None)
-        part = _drawn(alone, state_of(reading, sketch, analysis), _head_at_point(sketch, reading.force.id), look)
+        part = _drawn(alone, state_of(reading, sketch, analysis), reading.force.id in ending, look)
         drawn.records += part.records
         drawn.wanted += part.wanted
         drawn.clear.things += part.clear.things
@@ -96,10 +97,6 @@ def _drawn(reading: ForceReading, state: State, ends: bool, look: Look) -> Drawn
     part = Drawn(Field((0.0, 0.0, 0.0, 0.0)))
     _force(reading, state, ends, look, part)
     return part
-
-
-def _head_at_point(sketch: Sketch, force_id: str) -> bool:
-    return any(isinstance(load, Force) and load.id == force_id and load.head_at_point for load in sketch.loads)
 
 
 def _force(reading: ForceReading, state: State, ends: bool, look: Look, drawn: Drawn) -> None:

@@ -163,14 +163,18 @@ def fit(
     covered_px: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0),
     text_scale: float = 1.0,
     touch: bool = False,
+    also: Iterable[Point] = (),
 ) -> Frame:
-    """The frame that shows bodies, supports, anchors, arrows and their labels, all inside the graduated edges."""
+    """The frame that shows bodies, supports, anchors, arrows and their labels, all inside the graduated edges.
+
+    `also` are further points to have in sight.
+    """
     empty = Frame(width_px, height_px, 1.0, (0.0, 0.0), covered_px, 10.0, text_scale, touch)
     left, top, right, bottom = empty.room
     zoom = min((right - left) / EMPTY_WIDTH_M, (bottom - top) / EMPTY_HEIGHT_M)
     empty = replace(empty, px_per_m=zoom, centre_m=EMPTY_CENTRE_M)
     frame = with_force_scale(empty, analysis, settle=True)
-    things = list(_things(sketch, frame))
+    things = [*_things(sketch, frame), *((point, 6.0, 6.0, 6.0, 6.0) for point in also)]
     if not things:
         return frame
     # Arrows make room for the body rather than the body for them: the force scale steps up while they crowd it.

@@ -2,35 +2,25 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
-from ..geometry import Vector, cross, subtract
 from ..model import Settings, Sketch
-from ..statics import advice as advising
 from ..statics import axes
 from ..statics import pivot as pivots
-from ..statics.reading import Analysis, ForceReading
+from ..statics.reading import Analysis
 from ..units import MINUS, write_exact, write_quantity
 from . import text, theme
 from .frame import COMPACT_PX, step_at_least
 from .record import Picture, Record
 from .strip_layout import Layout, band, direction, hatch, layout_of, rails, segment
+from .strip_sums import ROWS, Bar, Row, bars_of, sides_possible, term
 from .text import number
-
-Row = Literal["x", "y", "turn"]
-ROWS: tuple[Row, ...] = ("x", "y", "turn")
-Kind = Literal["known", "unknown", "guess"]
 
 # A scale is kept for as long as the longest side fills at least this part of the rail.
 KEPT_PART = 0.30
-# A sum no larger than this part of the sketch's scale is closed: rounding alone leaves about 1e-15.
-CLOSED = 1e-9
 # A pivot's name longer than this has no room below the sign on a phone.
 LONGEST_BELOW = 2
-# A term no larger than this part of its scale is no term.
-NO_TERM = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +49,7 @@ def settle(analysis: Analysis | None, width_px: float, scales: Scales | None) ->
             if value is not None:
                 sums[value > 0.0] += abs(value)
             elif reading.force.role == "unknown":
-                for side in _sides_possible(reading, row, analysis):
+                for side in sides_possible(reading, row, analysis):
                     open_count[side > 0] += 1
         free = [1.0 - min(0.6, count * (layout.open + 2.0) / layout.half) for count in open_count]
         longest[row] = max(total / part for total, part in zip(sums, free, strict=True))
@@ -75,152 +65,6 @@ def _settled(longest: float, old: float) -> float:
     if old > 0.0 and KEPT_PART <= longest / old <= 1.0:
         return old
     return step_at_least(longest)
-
-
-def term(reading: ForceReading, row: Row, analysis: Analysis) -> float | None:
-    """What a force adds to a sum, as guessed, known or solved; None while its size is open."""
-    force = reading.force
-    if force.along is None:
-        if row != "turn":
-            return 0.0
-        if force.guess_couple_n_m is not None:
-            return force.guess_couple_n_m
-        impossible = force.role == "unknown" and analysis.supports.kind == "impossible"
-        return None if impossible else reading.couple_n_m
-    vector = force.guess if force.guess is not None else reading.vector
-    if force.guess is None and force.role == "unknown" and analysis.supports.kind == "impossible":
-        # The only balance needs what a support cannot do: its values are nobody's answer.
-        vector = None
-    if vector is None:
-        if (
-            row != "turn"
-            and analysis.supports.kind != "impossible"
-            and reading.components_n[ROWS.index(row)] is not None
-        ):
-            return reading.components_n[ROWS.index(row)]
-        return 0.0 if _sides_possible(reading, row, analysis) == () else None
-    if row == "turn":
-        turning = reading.guess_turning if force.guess is not None else reading.turning
-        if turning is not None and turning.torque_n_m is not None:
-            return turning.torque_n_m
-        return cross(subtract(force.point, analysis.pivot), vector)
-    return _part(vector, row, analysis)
-
-
-def _part(vector: Vector, row: Row, analysis: Analysis) -> float:
-    """The part of a vector along the axis of a row."""
-    return axes.along(vector, analysis.x_axis)[ROWS.index(row)]
-
-
-def _sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
-    """The sides (−1, +1) on which an open force can lie in a row, from its line and point alone."""
-    force = reading.force
-    if force.along is None:
-        sense = force.drawn_sense * reading.senses[0]
-        return () if row != "turn" else (sense,) if sense else (-1, 1)
-    if row == "turn" and reading.turning.drops_out:
-        return ()
-    if force.sought == "size and direction":
-        return (-1, 1) if reading.senses == (0, 0) else _sides_settled(reading, row, analysis)
-    turns = row == "turn"
-    part = cross(subtract(force.point, analysis.pivot), force.along) if turns else _part(force.along, row, analysis)
-    scale = analysis.lever_m if row == "turn" else 1.0
-    if abs(part) <= NO_TERM * scale:
-        return ()
-    sign = 1 if part > 0.0 else -1
-    if force.one_way or force.role == "known":
-        return (sign,)
-    return (sign * reading.senses[0],) if reading.senses[0] else (-1, 1)
-
-
-def _sides_settled(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
-    """The sides for two components of which at least one acts one way whatever the sizes."""
-    sides: set[int] = set()
-    for part, sense in zip(advising.parts_of(reading.force), reading.senses, strict=True):
-        if row == "turn":
-            share = advising.turning(part, analysis.pivot, analysis.lever_m)
-        else:
-            share = advising.pushing(part, analysis.x_axis if row == "x" else analysis.y_axis)
-        if share:
-            sides |= {-1, 1} if not sense else {sense if share > 0.0 else -sense}
-    return tuple(sorted(sides))
-
-
-@dataclass(slots=True)
-class _Bar:
-    """What one row is made of, before it is drawn: (force, kind, symbol, value) and the open ones by side."""
-
-    terms: list[tuple[str, Kind, str, float]] = field(default_factory=list)
-    open_sides: list[tuple[str, str, tuple[int, ...]]] = field(default_factory=list)
-    total: float = 0.0
-    letters: bool = False
-    faded: str = ""
-    closed: bool = False
-    never: bool = False
-
-
-def _bars(sketch: Sketch, analysis: Analysis) -> dict[Row, _Bar]:
-    bars: dict[Row, _Bar] = {row: _Bar() for row in ROWS}
-    for reading in analysis.readings:
-        force = reading.force
-        guessed = force.guess is not None or force.guess_couple_n_m is not None
-        kind: Kind = "guess" if guessed else "known" if force.role == "known" else "unknown"
-        for row, bar in bars.items():
-            value = term(reading, row, analysis)
-            scale = analysis.torque_scale_n_m if row == "turn" else analysis.force_scale_n
-            if value is None:
-                if kind == "known":
-                    bar.letters = True
-                    for side in _letter_sides(reading, row, analysis):
-                        bar.terms.append((force.id, kind, force.symbol, float(side)))
-                else:
-                    bar.open_sides.append((force.id, force.symbol, _sides_possible(reading, row, analysis)))
-                continue
-            bar.total += value
-            if abs(value) > NO_TERM * scale:
-                bar.terms.append((force.id, kind, force.symbol, value))
-    _close(bars, analysis)
-    _fade(bars, sketch, analysis)
-    return bars
-
-
-def _letter_sides(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:
-    if reading.force.along is None:
-        return (reading.force.drawn_sense or 1,)
-    return _sides_possible(reading, row, analysis)
-
-
-def _close(bars: dict[Row, _Bar], analysis: Analysis) -> None:
-    all_close = analysis.balance.kind in ("balanced", "to-the-figures")
-    for row, bar in bars.items():
-        scale = analysis.torque_scale_n_m if row == "turn" else analysis.force_scale_n
-        whole = not bar.open_sides and not bar.letters
-        bar.closed = whole and (all_close or abs(bar.total) <= CLOSED * scale)
-        if analysis.supports.kind == "impossible" and abs(bar.total) > CLOSED * scale:
-            # Every open force can only add to the side that is already too long.
-            sign = 1 if bar.total > 0.0 else -1
-            bar.never = not bar.letters and all(sides == (sign,) for _, _, sides in bar.open_sides)
-
-
-def _fade(bars: dict[Row, _Bar], sketch: Sketch, analysis: Analysis) -> None:
-    """Rows in which no guess has a term say so: dragging the guess cannot change them."""
-    guesses = [reading.force for reading in analysis.readings if reading.force.guess is not None]
-    couples = [reading for reading in analysis.readings if reading.force.guess_couple_n_m is not None]
-    if not guesses or couples:
-        return
-    for row, bar in bars.items():
-        if any(kind == "guess" for _, kind, _, _ in bar.terms):
-            continue
-        first = guesses[0]
-        size = math.hypot(*first.guess) if first.guess is not None else 0.0
-        symbol = text.plain(first.symbol)
-        if size == 0.0:
-            continue
-        if row == "turn":
-            where = f"about {pivots.name_of(sketch)}"
-            bar.faded = f"{where}, {symbol} cannot be tested: its line passes through {pivots.name_of(sketch)}"
-        else:
-            bar.faded = f"along {row}, {symbol} cannot be tested: it has no part along {row}"
 
 
 def draw(
@@ -241,9 +85,9 @@ def draw(
     layout = layout_of(width_px, text_scale, narrow)
     drawing = _Strips(sketch, layout, scales, lit)
     if analysis is not None:
-        drawing.bars(_bars(sketch, analysis))
+        drawing.bars(bars_of(sketch, analysis))
     else:
-        drawing.bars({row: _Bar() for row in ROWS})
+        drawing.bars({row: Bar() for row in ROWS})
     return Picture(width_px, round(layout.height, 1), tuple(drawing.records))
 
 
@@ -261,7 +105,7 @@ class _Strips:
         self.bands: dict[str, list[str]] = {}
         self.letters: list[Record] = []
 
-    def bars(self, bars: dict[Row, _Bar]) -> None:
+    def bars(self, bars: dict[Row, Bar]) -> None:
         """Everything, in paint order: bands, rails, segments, zero line, words."""
         all_close = bool(self.sketch.bodies) and all(bar.closed for bar in bars.values())
         any_letters = any(bar.letters for bar in bars.values())
@@ -297,7 +141,7 @@ class _Strips:
             *self._scale_notes(any_letters),
         ]
 
-    def _zero(self, bars: list[_Bar]) -> str:
+    def _zero(self, bars: list[Bar]) -> str:
         """The zero line; it leaves out a row that says only why it says nothing."""
         n, layout = number, self.layout
         path = f"M{n(layout.zero)} {n(1.0)}"
@@ -310,7 +154,7 @@ class _Strips:
         """+1 where the positive sense lies to the right; clockwise-positive sketches turn the third strip round."""
         return 1.0 if row != "turn" or self.settings.counterclockwise_positive else -1.0
 
-    def _segments(self, index: int, row: Row, bar: _Bar, any_letters: bool) -> None:
+    def _segments(self, index: int, row: Row, bar: Bar, any_letters: bool) -> None:
         layout = self.layout
         u = layout.unit
         per_px = (self.scales.newton_metre if row == "turn" else self.scales.newton) / layout.half
@@ -397,7 +241,7 @@ class _Strips:
 
     # Words
 
-    def _words(self, index: int, row: Row, bar: _Bar, all_close: bool, any_letters: bool) -> list[Record]:
+    def _words(self, index: int, row: Row, bar: Bar, all_close: bool, any_letters: bool) -> list[Record]:
         layout = self.layout
         top = layout.top(index)
         middle = top + layout.bar / 2
@@ -424,7 +268,7 @@ class _Strips:
             records.append(text.record(f"total.{row}", content, right, middle + size * 0.33, anchor="end"))
         return records
 
-    def _row_label(self, index: int, row: Row, middle: float, bar: _Bar) -> Record:
+    def _row_label(self, index: int, row: Row, middle: float, bar: Bar) -> Record:
         layout = self.layout
         role = "row-label-faded" if bar.faded else "row-label"
         size = layout.letter
@@ -441,7 +285,7 @@ class _Strips:
             content = text.line(role, size, *pieces)
         return text.record(f"label.{row}", content, 14.0 * layout.unit, middle + size * 0.33)
 
-    def _ends(self, index: int, row: Row, bar: _Bar, middle: float, any_letters: bool) -> list[Record]:
+    def _ends(self, index: int, row: Row, bar: Bar, middle: float, any_letters: bool) -> list[Record]:
         """Direction and sum of both sides; the positive end carries a plus."""
         layout, u, n = self.layout, self.layout.unit, number
         left, right = layout.rail
@@ -477,7 +321,7 @@ class _Strips:
     def _direction(self, row: Row, side: int, at: tuple[float, float]) -> str:
         return direction(self.layout, row, side, at, self.settings.counterclockwise_positive, self.x_axis)
 
-    def _sum(self, index: int, row: Row, bar: _Bar, middle: float, all_close: bool) -> list[Record]:
+    def _sum(self, index: int, row: Row, bar: Bar, middle: float, all_close: bool) -> list[Record]:
         layout, u, n = self.layout, self.layout.unit, number
         right = layout.width - 14.0 * u
         size = (theme.SMALL_SIZE if layout.narrow else theme.COMPACT_SIZE) * u
@@ -517,7 +361,7 @@ class _Strips:
         words = write_quantity(abs(value), kind, self.settings, with_unit=not self.layout.narrow or abs(value) >= 1e5)
         return f"{MINUS if value < 0 else '+'}{words}"
 
-    def _open_sum(self, row: Row, bar: _Bar, role: str, size: float) -> text.Line:
+    def _open_sum(self, row: Row, bar: Bar, role: str, size: float) -> text.Line:
         """What is known of the sum, the letters still open, and "= ?"; on a phone the open letters alone, "R, T ?"."""
         letters: list[tuple[str, str] | tuple[str, str, float]] = []
         for _, symbol, _ in bar.open_sides:
@@ -544,7 +388,7 @@ class _Strips:
         line = text.line(role, size, *letters, end)
         return line if line.width <= room else text.line(role, size, ("= ?", "plain"))
 
-    def _side_width(self, row: Row, bar: _Bar) -> float:
+    def _side_width(self, row: Row, bar: Bar) -> float:
         """Width of the sum at the right end, in px at text scale 1."""
         right = sum(abs(each[3]) for each in bar.terms if each[3] * self._positive(row) > 0)
         return text.width_of(self._figure(right, row), "side-sum", self.layout.small) / self.layout.unit

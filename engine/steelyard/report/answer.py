@@ -15,12 +15,15 @@ from ..model import Sketch
 from ..statics import axes, pivot
 from ..statics.advice import advice, ends_of, parts
 from ..statics.equations import Equations, equations
+from ..statics.motion import motion
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
+from ..statics.release import release
 from ..statics.theorems import theorems
 from ..statics.thresholds import Limits
 from ..statics.uncertainty import Uncertainty, uncertainty
 from ..working.ranges import ranges
 from .limits import limits_data
+from .release import release_data
 
 FORMAT = "steelyard-answer"
 VERSION = 1
@@ -32,6 +35,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
     """Verdicts, forces, sums, ranges, limits where asked for, the system solved, and what geometry says of it."""
     supports = analysis.supports
     balance = analysis.balance
+    let_go = release(sketch, analysis.body)
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -62,6 +66,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
         ],
         "uncertainty": _uncertainty(uncertainty(sketch, analysis.body)),
         "limits": [limits_data(each) for each in limits],
+        "release": release_data(sketch, let_go, motion(sketch, let_go)),
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {

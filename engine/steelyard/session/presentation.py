@@ -8,6 +8,7 @@ from typing import Literal, TypeVar
 from ..errors import SteelyardError
 from ..picture import frame as frames
 from ..picture.board import View
+from ..picture.force_views import FORCE_VIEWS
 from ..picture.frame import Frame
 from ..request import Request
 from ..working.layout import ROW_PX
@@ -68,6 +69,7 @@ class Presentation:
     `both`: the part of a guessed unknown to be seen drawn both ways, side by side.
     `partner`: the force whose third-law partner is shown beside the board.
     `track`: the path of the number whose limits are shown on a track, while its thing is selected.
+    `let_go`: what happens when the body is let go is shown; any edit ends it.
     `fitted`: nobody has zoomed or panned since the sketch was fitted, so a board of another size fits it anew.
     """
 
@@ -81,6 +83,7 @@ class Presentation:
     both: str = ""
     partner: str | None = None
     track: str | None = None
+    let_go: bool = False
 
 
 def shown(before: Presentation, request: Request) -> Presentation:
@@ -96,6 +99,13 @@ def shown(before: Presentation, request: Request) -> Presentation:
         after = replace(after, partner=request.text_or_none("partner"))
     if request.has("track"):
         after = replace(after, track=request.text_or_none("track"))
+    if request.has("let_go"):
+        # The motion is drawn over the body, which is only seen in its place beside supports or their forces.
+        let_go = request.flag("let_go")
+        here = "extended" if let_go and after.view in FORCE_VIEWS else after.view
+        after = replace(after, let_go=let_go, view=here)
+    elif after.view in FORCE_VIEWS:
+        after = replace(after, let_go=False)
     if request.has("both"):
         after = replace(after, both=request.text("both"))
     if request.has("strips_px"):

@@ -14,6 +14,7 @@ from ..model import Sketch
 from ..panels.chain import chain_panel
 from ..panels.partner import partner
 from ..panels.problem import problem
+from ..panels.release import release_panel, swept
 from ..panels.track import Known, track_panel
 from ..panels.uncertainty import uncertainty_panel
 from ..panels.words import PIVOT_ID, entity
@@ -117,7 +118,9 @@ class Session:
 
     def _opened(self, sketch: Sketch, history: History, *, anew: bool = True) -> Reply:
         self._sketch, self._history, self._hand = sketch, history, None
-        self._presentation = replace(self._presentation, selected=None, tool=None, both="", partner=None, track=None)
+        self._presentation = replace(
+            self._presentation, selected=None, tool=None, both="", partner=None, track=None, let_go=False
+        )
         if anew:  # a sketch brought back with its history is read on from where it was
             study = replace(self._presentation.study, revealed=FIRST_REVEALED, way="sums", order=())
             self._presentation = replace(self._presentation, study=study)
@@ -163,6 +166,11 @@ class Session:
             self._hand = None  # what is held stands elsewhere now
         # Once something has been drawn, the paper keeps its place under the hand that draws on it.
         untouched = after.fitted and not self._history.undo_label
+        # What is let go is followed with the eyes: all of its way is in sight, and afterwards the sketch again.
+        if after.fitted and (after.let_go, before.let_go) != (False, False):
+            untouched = True
+            if after.let_go != before.let_go:
+                self._fit()
         if untouched and after.frame != before.frame and self._hand is None:
             self._fit()
         return self._state()
@@ -366,6 +374,7 @@ class Session:
             frame.covered_px,
             frame.text_scale,
             frame.touch,
+            swept(self._sketch, analysis) if self._presentation.let_go else (),
         )
         self._presentation = replace(self._presentation, frame=fitted, fitted=True)
 
@@ -384,6 +393,8 @@ class Session:
         if selected is not None and not preview and not self._exists(selected):
             selected = None
             self._presentation = replace(self._presentation, selected=None)
+        if self._presentation.let_go and (preview or entry is not None or shown_sketch.answers == "kept"):
+            self._presentation = replace(self._presentation, let_go=False)
         found = self._seen(shown_sketch, selected, count=not preview)
         analysis = found.analysis
         only = None if self._hand is None else self._hand.moving | {selected or ""}
@@ -406,6 +417,8 @@ class Session:
         panels["track"], self._known = track_panel(
             shown_sketch, selected, self._presentation.track, self._known, preview=preview
         )
+        looking = self._presentation
+        panels["release"] = release_panel(shown_sketch, analysis, looking.frame, looking.view, wanted=looking.let_go)
         panels["partner"] = partner(shown_sketch, analysis, self._presentation.partner)
         panels["note"] = note
         return {

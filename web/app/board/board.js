@@ -214,7 +214,7 @@ export class Board {
   showRing() {
     this.ring.classList.toggle("held", this.holding);
     if (!this.byKeys) {
-      this.ring.hidden = true;
+      put(this.ring, "hidden", true);
       return;
     }
     const grip = document.activeElement === this.desk ? this.grips[this.grip % Math.max(1, this.grips.length)] : undefined;

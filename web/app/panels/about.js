@@ -41,6 +41,7 @@ const KEYS = [
   ["+ − 0", "nearer, farther, fit"],
   ["V, Shift V", "the next view, the one before"],
   ["← → on a letter of the order", "move that force along the chain (Polygon)"],
+  ["space, ← → on the time slider", "play and stop, look through (Let go)"],
   ["Alt while dragging", "no snapping"],
 ];
 

@@ -13,8 +13,8 @@ const EDGE_PX = 6;
 const LEAST_HEIGHT_PX = 300;
 // Where along itself a hint may stand over what it points at, the middle first.
 const SLIDES = [0.5, 0.3, 0.7, 0.12, 0.88];
-// What hiding costs: a line of words, a grip, a spot of a stroke (there are several along one).
-const [WORDS, GRIP, STROKE] = [10, 6, 1];
+// What hiding costs: a spot of what it speaks of, a line of words, a grip, a spot of a stroke (there are several along one).
+const [OWN, WORDS, GRIP, STROKE] = [40, 10, 6, 1];
 const SPOT_PX = 12;
 
 /** @param {HTMLElement} root positioned like the sheet */
@@ -53,7 +53,7 @@ export function createHints(root) {
       say(words, hint.text);
       const { offsetWidth: width, offsetHeight: height } = bubble;
       const room = { width: reply.picture.width, height: reply.picture.height - EDGE_PX * 5 };
-      const others = [...labelBoxes(root), ...thingBoxes(reply.picture.targets ?? [])];
+      const others = [...labelBoxes(root), ...thingBoxes(reply.picture.targets ?? [], hint.of)];
       let best = { cost: Infinity, left: 0, top: 0, above: false };
       for (const above of [false, true]) {
         const top = above ? at[1] - BESIDE_PX - height : at[1] + BESIDE_PX;
@@ -85,12 +85,15 @@ function labelBoxes(root) {
   return texts.map((text) => text.getBBox()).filter(({ width }) => width > 0).map(({ x, y, width, height }) => ({ x, y, width, height, weight: WORDS }));
 }
 
-/** Grips and arrows on the sheet, which a hint should not lie over either. @param {Target[]} targets */
-function thingBoxes(targets) {
+/**
+ * Grips and arrows on the sheet, which a hint should not lie over either, least of all those it speaks of.
+ * @param {Target[]} targets @param {string} own
+ */
+function thingBoxes(targets, own) {
   return targets.flatMap(({ shape, points_px, of }) => {
     if (of === "" || shape === "area") return [];
     const spots = shape === "dot" ? points_px.slice(0, 1) : points_px.slice(1).flatMap((end, index) => along(points_px[index], end));
-    return spots.map(([x, y]) => ({ x: x - 4, y: y - 4, width: 8, height: 8, weight: shape === "dot" ? GRIP : STROKE }));
+    return spots.map(([x, y]) => ({ x: x - 4, y: y - 4, width: 8, height: 8, weight: shape === "dot" ? GRIP : of === own ? OWN : STROKE }));
   });
 }
 

@@ -17,7 +17,8 @@ export function createVerdict(root, state) {
     const kept = state.reply?.panels.answers === "kept";
     void state.command("answers", { answers: kept ? "shown" : "kept" });
   });
-  root.append(make("div", { class: "verdict-line" }, words, answers));
+  const letGo = make("button", { type: "button", class: "let-go-button", text: "Let go", title: "See how it starts to move", onclick: () => void state.ask({ do: "show", let_go: true }) });
+  root.append(make("div", { class: "verdict-line" }, words, make("div", { class: "verdict-buttons" }, letGo, answers)));
 
   return {
     /** @param {boolean} readOnly */
@@ -25,7 +26,7 @@ export function createVerdict(root, state) {
       answers.disabled = readOnly;
     },
     /** @param {import("../protocol.js").Panels} panels */
-    update({ verdict, answers: shown, empty }) {
+    update({ verdict, answers: shown, empty, release }) {
       say(headline, verdict.headline);
       say(sentence, verdict.sentence);
       say(near, verdict.near);
@@ -35,6 +36,7 @@ export function createVerdict(root, state) {
       say(answers, shown === "kept" ? "Show the answers" : "Keep them back");
       put(answers, "title", shown === "kept" ? "Show what the engine has found" : "Keep the answers back, to find them yourself");
       answers.hidden = empty;
+      letGo.hidden = !release?.offered || release.shown !== null;
     },
   };
 }

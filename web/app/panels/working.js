@@ -36,7 +36,8 @@ export function createWorking({ root, tools }, state, calls) {
   const blank = make("div", { class: "blank-step" }, nextTitle, make("span", { class: "blank-line", "aria-hidden": "true" }), next);
   /** @param {string} text @param {() => void} run */
   const foot = (text, run) => make("button", { type: "button", class: "quiet-button", text, onclick: run });
-  const back = foot("Back a step", () => void backward());
+  const back = foot("Back", () => void backward());
+  put(back, "aria-label", "Back a step");
   const all = foot("All steps", () => void reveal(panel.total));
   const way = foot("By geometry", () => void state.read({ way: state.study.way === "geometry" ? "sums" : "geometry" }));
   const order = createOrder((chosen) => void state.read({ order: chosen }));

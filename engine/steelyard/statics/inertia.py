@@ -1,0 +1,111 @@
+"""Mass and moment of inertia of a body from its shape, taken as uniform.
+
+kg, kg·m², metres of the world. Sources: slender rod m·L²/12; parallel axes (Huygens and Steiner); polar second moment
+of a polygon by Green's theorem, all as any dynamics text prints them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from ..geometry import Point, cross, distance, dot, polygon_area_and_centroid, subtract
+from ..model import Body
+from . import shape
+
+
+@dataclass(frozen=True, slots=True)
+class Inertia:
+    """A mass, its centre in the world, and its moment of inertia about that centre."""
+
+    mass_kg: float
+    centre_m: Point
+    moment_kg_m2: float
+
+    def about(self, point_m: Point) -> float:
+        """The moment of inertia about another point: parallel axes."""
+        return self.moment_kg_m2 + self.mass_kg * distance(self.centre_m, point_m) ** 2
+
+    def with_masses(self, masses: Sequence[tuple[float, Point]]) -> Inertia:
+        """The same together with point masses (kg, place in the world) that move with it."""
+        total = self.mass_kg + sum(mass for mass, _ in masses)
+        shift = [sum(mass * (place[axis] - self.centre_m[axis]) for mass, place in masses) / total for axis in (0, 1)]
+        centre = (self.centre_m[0] + shift[0], self.centre_m[1] + shift[1])
+        moment = self.about(centre) + sum(mass * distance(place, centre) ** 2 for mass, place in masses)
+        return Inertia(total, centre, moment)
+
+
+def mass_of(body: Body, g_m_s2: float) -> float | None:
+    """The body's mass; None where it is neglected or a letter only. A weight is divided by g."""
+    if body.weight_symbol_only:
+        return None
+    if body.weight_n is not None:
+        return body.weight_n / g_m_s2 or None
+    return body.mass_kg or None
+
+
+def inertia(body: Body, g_m_s2: float) -> Inertia | None:
+    """Mass, centre and moment of inertia; None for a body without a mass in numbers.
+
+    With a centre set by hand the mass is taken to be spread about that centre as the uniform shape's is about its own.
+    """
+    mass = mass_of(body, g_m_s2)
+    if mass is None:
+        return None
+    return Inertia(mass, shape.centre_of_mass(body), mass * radius_of_gyration(body) ** 2)
+
+
+def radius_of_gyration(body: Body) -> float:
+    """Of the uniform shape about its own centre: moment of inertia = mass · radius². Zero for a mere point."""
+    if body.kind == "bar":
+        return body.length_m / math.sqrt(12.0)
+    corners = shape.places(body)
+    squared = _path(corners) if body.kind == "bent-bar" else _plate(corners, body.holes_m)
+    return math.sqrt(max(0.0, squared))
+
+
+def _path(corners: Sequence[Point]) -> float:
+    """A thin polyline: each piece a slender rod, moved to the common centre."""
+    pieces = [(distance(start, end), start, end) for start, end in pairwise(corners)]
+    total = sum(piece for piece, _, _ in pieces)
+    if total == 0.0:
+        return 0.0
+    base = corners[0]
+    # Differences from the first corner, so that a path far from its frame's origin loses no digits.
+    middles = [
+        (piece, ((start[0] + end[0]) / 2.0 - base[0], (start[1] + end[1]) / 2.0 - base[1]))
+        for piece, start, end in pieces
+    ]
+    centre = (
+        sum(piece * middle[0] for piece, middle in middles) / total,
+        sum(piece * middle[1] for piece, middle in middles) / total,
+    )
+    return sum(piece * (piece**2 / 12.0 + distance(middle, centre) ** 2) for piece, middle in middles) / total
+
+
+def _plate(corners: Sequence[Point], holes: Sequence[Sequence[Point]]) -> float:
+    """A plate of even thickness, its holes taken away, about what is left's centroid."""
+    rings = [(1.0, tuple(corners)), *((-1.0, tuple(hole)) for hole in holes)]
+    area = first_x = first_y = 0.0
+    base = corners[0]
+    for sign, ring in rings:
+        signed, centroid = polygon_area_and_centroid(ring)
+        part = sign * abs(signed)
+        area += part
+        first_x += part * (centroid[0] - base[0])
+        first_y += part * (centroid[1] - base[1])
+    if area <= 0.0:
+        return 0.0
+    centre = (base[0] + first_x / area, base[1] + first_y / area)
+    return sum(sign * _polar_moment(ring, centre) for sign, ring in rings) / area
+
+
+def _polar_moment(ring: Sequence[Point], about: Point) -> float:
+    """∬r² dA of a simple polygon, whichever way round it is given."""
+    total = 0.0
+    for start, end in pairwise((*ring, ring[0])):
+        first, second = subtract(start, about), subtract(end, about)
+        total += cross(first, second) * (dot(first, first) + dot(first, second) + dot(second, second))
+    return abs(total) / 12.0

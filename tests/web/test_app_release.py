@@ -1,0 +1,98 @@
+"""Letting go on the page: offered where the body would not stay, played, looked through by keys, and put back."""
+
+from __future__ import annotations
+
+import pytest
+from app_page import AppPage, Wait
+from playwright.sync_api import Page
+from test_app_reach import violations
+
+
+@pytest.fixture
+def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
+    return AppPage(page, wait_until, site_url)
+
+
+def turned(app: AppPage) -> str | None:
+    return app.page.locator("#let-go-ghost").get_attribute("transform")
+
+
+def test_a_gangway_without_its_hoist_is_let_go_played_and_looked_through_by_keys(app: AppPage) -> None:
+    page = app.page
+    button = page.locator(".let-go-button")
+    assert not button.is_visible()
+    app.select("hoist")
+    page.locator("#desk").focus()
+    app.painted(lambda: page.keyboard.press("Delete"))
+    assert not button.is_visible()  # answers are kept back
+    app.painted(page.locator(".answers-button").click)
+    button.click()
+    page.locator("#release").wait_for()
+    assert "It starts to turn clockwise about A with α = 2.398" in page.locator(".release-words").inner_text()
+    handle = page.locator(".release-handle")
+    box = handle.bounding_box()
+    assert box is not None and box["height"] >= 24
+    # It plays by itself; Space stops it, arrows step it, and the outline is where the handle says.
+    app.holds("document.querySelector('.release-handle').value > 0")
+    if page.locator(".release-play").inner_text() == "Pause":
+        handle.press(" ")
+    assert page.locator(".release-play").inner_text() == "Play"
+    handle.press("Home")
+    assert turned(app) == "matrix(1.000000 -0.000000 0.000000 1.000000 0.00 0.00)"
+    handle.press("ArrowRight")
+    assert handle.input_value() == "1"
+    assert handle.get_attribute("aria-valuetext") == page.locator(".release-stamp").inner_text()
+    handle.press("End")
+    assert turned(app) != "matrix(1.000000 -0.000000 0.000000 1.000000 0.00 0.00)"
+    # By the hand.
+    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    assert 55 < float(handle.input_value()) < 65
+    # Escape puts it back; so does any edit.
+    handle.press("Escape")
+    page.locator("#release").wait_for(state="hidden")
+    app.holds("document.activeElement.id === 'desk'")
+    assert turned(app) is None
+    button.click()
+    page.locator("#release").wait_for()
+    app.painted(lambda: page.keyboard.press("Control+z"))
+    page.locator("#release").wait_for(state="hidden")
+    assert app.heard == []
+
+
+def test_calm_readers_get_no_motion_of_its_own_and_a_held_body_stays(app: AppPage, axe_source: str) -> None:
+    page = app.page
+    page.emulate_media(reduced_motion="reduce")
+    app.painted(page.locator(".answers-button").click)
+    app.select("gangway")
+    page.locator(".fields-more-button").click()
+    page.locator("#fields").get_by_role("button", name="Let go").click()
+    page.locator("#release").wait_for()
+    assert "It stays at rest" in page.locator(".release-words").inner_text()
+    assert not page.locator(".release-handle").is_visible()
+    page.locator(".release-close").click()
+    page.locator("#release").wait_for(state="hidden")
+    app.select("hoist")
+    page.locator("#desk").focus()
+    app.painted(lambda: page.keyboard.press("Delete"))
+    page.locator(".let-go-button").click()
+    handle = page.locator(".release-handle")
+    handle.wait_for()
+    assert handle.input_value() == "0"
+    assert not page.locator(".release-play").is_visible()
+    handle.press("ArrowRight")
+    assert turned(app) != "matrix(1.000000 -0.000000 0.000000 1.000000 0.00 0.00)"
+    assert violations(app, axe_source) == []
+    # No hint lies over what moves; on a phone the board keeps its room and nothing runs out at the side.
+    assert not page.locator(".hint").first.is_visible()
+    page.set_viewport_size({"width": 390, "height": 844})
+    app.holds("document.querySelector('.sheet').clientWidth <= 390")
+    assert page.locator("#board").bounding_box()["height"] > 250
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    for each in (".release-handle", ".release-close"):
+        box = page.locator(each).bounding_box()
+        assert box is not None and box["height"] >= 24 and box["x"] + box["width"] <= 390
+    # From the board, Escape ends it as well.
+    page.locator("#desk").focus()
+    page.keyboard.press("Escape")
+    page.locator("#release").wait_for(state="hidden")
+    assert app.heard == []
