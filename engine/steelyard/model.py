@@ -11,6 +11,7 @@ a bar runs from (0, 0) to (length_m, 0), "5.2 m along" is `place_m = (5.2, 0.0)`
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -42,6 +43,8 @@ Answers = Literal["kept", "shown"]
 Measured = Literal["straight", "across", "upright"]
 GivenKind = Literal["length", "angle", "slope", "label"]
 TorqueForm = Literal["arm", "square", "components"]
+# Which way a spread load acts: square to its line, straight down, at an angle, or as the body's own weight.
+Acts = Literal["across", "down", "angle", "weight"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +170,69 @@ class Thing:
     mass_kg: float | None = None
 
 
-Load = Force | Couple | Thing
+@dataclass(frozen=True, slots=True)
+class SpreadLoad:
+    """A load spread along a straight piece of a body, from `start_m` to `end_m` (body frame).
+
+    `start_n_per_m` and `end_n_per_m` are newtons on each metre of that piece, changing evenly between; None is a
+    letter only: both (uniform) or one beside a zero (triangular). A minus sign turns its sense round, at both
+    ends alike. `acts`: "across" is square to the way from start to end, to its right; "down" and "weight" (of the
+    body itself, by the Earth) straight down; "angle" along `direction_deg`. `symbol` is the letter of its
+    resultant, `spread_symbol` of the load on each metre.
+    """
+
+    id: str
+    body: str
+    start_m: Point
+    end_m: Point
+    symbol: str
+    spread_symbol: str = "w"
+    type: ForceType = "other"
+    agent: str = ""
+    start_n_per_m: float | None = None
+    end_n_per_m: float | None = None
+    acts: Acts = "across"
+    direction_deg: float = 270.0
+
+    @property
+    def length_m(self) -> float:
+        """How long the loaded piece is."""
+        return math.hypot(self.end_m[0] - self.start_m[0], self.end_m[1] - self.start_m[1])
+
+    @property
+    def letter_only(self) -> bool:
+        """Whether its size is known as a letter only."""
+        return self.start_n_per_m is None or self.end_n_per_m is None
+
+    @property
+    def shares(self) -> tuple[float, float]:
+        """The load at start and end as parts of each other: a letter counts as one."""
+        return (
+            1.0 if self.start_n_per_m is None else self.start_n_per_m,
+            1.0 if self.end_n_per_m is None else self.end_n_per_m,
+        )
+
+    @property
+    def size_n(self) -> float | None:
+        """The area of the load diagram, with its sign: (w_start + w_end) · length / 2. None for a letter only."""
+        if self.start_n_per_m is None or self.end_n_per_m is None:
+            return None
+        return (self.start_n_per_m + self.end_n_per_m) * self.length_m / 2.0
+
+    @property
+    def place_m(self) -> Point:
+        """Where its resultant acts (body frame): under the centroid of the load diagram.
+
+        For a trapezium that is (w_start + 2 w_end) / (3 (w_start + w_end)) of the way from start to end.
+        """
+        start, end = self.shares
+        both = start + end
+        part = 0.5 if both == 0.0 or start == end else (start + 2.0 * end) / (3.0 * both)
+        (x, y), (to_x, to_y) = self.start_m, self.end_m
+        return (x + part * (to_x - x), y + part * (to_y - y))
+
+
+Load = Force | Couple | Thing | SpreadLoad
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
+from steelyard.model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 
 Array = NDArray[np.float64]
 
@@ -88,6 +88,10 @@ def assemble(sketch: Sketch) -> Reference:
     weight = body.weight_n if body.weight_n is not None else (body.mass_kg or 0.0) * g
     known += wrench(centre_of_mass(body), weight * down)
     for load in sketch.loads:
+        if isinstance(load, SpreadLoad):
+            for point, force in small_forces(load, body):
+                known += wrench(point, force)
+            continue
         point = world(body, load.place_m)
         if isinstance(load, Thing):
             known += wrench(point, (load.mass_kg or 0.0) * g * down)
@@ -112,6 +116,24 @@ def assemble(sketch: Sketch) -> Reference:
     return Reference(matrix, tuple(names), known, lever, about)
 
 
+# Nodes and weights on [0, 1] that integrate any polynomial of a load diagram and its moment exactly.
+NODES, WEIGHTS = (np.polynomial.legendre.leggauss(3)[0] + 1.0) / 2.0, np.polynomial.legendre.leggauss(3)[1] / 2.0
+
+
+def small_forces(load: SpreadLoad, body: Body) -> list[tuple[Array, Array]]:
+    """A spread load as many small forces along its line (points and newtons), never as one resultant."""
+    start, end = world(body, load.start_m), world(body, load.end_m)
+    way = end - start
+    length = float(np.linalg.norm(way))
+    right = np.array([way[1], -way[0]]) / length
+    acts = {"across": right, "angle": unit(load.direction_deg)}.get(load.acts, np.array([0.0, -1.0]))
+    first, last = load.start_n_per_m or 0.0, load.end_n_per_m or 0.0
+    return [
+        (start + node * way, weight * length * (first + node * (last - first)) * acts)
+        for node, weight in zip(NODES, WEIGHTS, strict=True)
+    ]
+
+
 def _line(support: Support, point: Array) -> Array:
     if support.anchor_m is None:
         return unit(support.normal_deg)
@@ -127,6 +149,14 @@ def solve(reference: Reference) -> dict[tuple[str, str], float]:
         name: float(value * (reference.lever if name[1] == "couple" else 1.0))
         for name, value in zip(reference.names, values, strict=True)
     }
+
+
+def _turned(load: Load, turn_deg: float) -> Load:
+    """A load turned with its body; straight down is then at an angle."""
+    if isinstance(load, SpreadLoad) and load.acts != "across":
+        held = load.direction_deg if load.acts == "angle" else 270.0
+        return replace(load, acts="angle", direction_deg=held + turn_deg)
+    return replace(load, direction_deg=load.direction_deg + turn_deg) if isinstance(load, Force) else load
 
 
 def moved(sketch: Sketch, turn_deg: float, dx: float, dy: float) -> Sketch:
@@ -156,10 +186,7 @@ def moved(sketch: Sketch, turn_deg: float, dx: float, dy: float) -> Sketch:
             )
             for support in sketch.supports
         ),
-        loads=tuple(
-            replace(load, direction_deg=load.direction_deg + turn_deg) if isinstance(load, Force) else load
-            for load in sketch.loads
-        ),
+        loads=tuple(_turned(load, turn_deg) for load in sketch.loads),
         pivot=None if sketch.pivot is None else replace(sketch.pivot, place_m=carried(sketch.pivot.place_m)),
     )
 
@@ -187,6 +214,10 @@ def resized(sketch: Sketch, length: float, force: float) -> Sketch:
     )
     resized_loads = []
     for load in sketch.loads:
+        if isinstance(load, SpreadLoad):
+            ends = {key: grown(getattr(load, key), force / length) for key in ("start_n_per_m", "end_n_per_m")}
+            resized_loads.append(replace(load, start_m=longer(load.start_m), end_m=longer(load.end_m), **ends))
+            continue
         placed = replace(load, place_m=longer(load.place_m))
         if isinstance(placed, Force):
             placed = replace(placed, size_n=grown(placed.size_n, force))

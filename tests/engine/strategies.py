@@ -19,6 +19,7 @@ from steelyard.model import (
     Pivot,
     Settings,
     Sketch,
+    SpreadLoad,
     Support,
     Thing,
 )
@@ -110,9 +111,31 @@ def supports(draw: st.DrawFn, body: Body, support_id: str) -> Support:
 
 
 @st.composite
+def pieces_of(draw: st.DrawFn, body: Body) -> tuple[Point, Point]:
+    """Two places apart on one straight piece of a body."""
+    corners = ((0.0, 0.0), (body.length_m, 0.0)) if body.kind == "bar" else body.points_m
+    index = draw(st.integers(0, len(corners) - (1 if body.kind == "plate" else 2)))
+    (x, y), (to_x, to_y) = corners[index], corners[(index + 1) % len(corners)]
+    first, last = draw(st.sampled_from([(0.0, 1.0), (1.0, 0.0), (0.25, 0.5), (0.75, 0.0)]))
+    start, end = ((x + part * (to_x - x), y + part * (to_y - y)) for part in (first, last))
+    return start, end
+
+
+@st.composite
+def spread_loads(draw: st.DrawFn, body: Body, load_id: str, letter: bool = False) -> SpreadLoad:
+    """A load along one piece of a body: uniform, a triangle either way, or a trapezium."""
+    start, end = draw(pieces_of(body))
+    sizes = draw(st.sampled_from([(1.0, 1.0), (0.0, 1.0), (1.0, 0.0), *([] if letter else [(0.4, 1.0)])]))
+    most = draw(hundredths(0.0, 900.0)) * draw(st.sampled_from([1.0, 1.0, -1.0]))
+    first, last = (None if letter and part == 1.0 else round(most * part, 4) + 0.0 for part in sizes)
+    acts = draw(st.sampled_from(["across", "down", "angle", "weight"]))
+    return SpreadLoad(load_id, body.id, start, end, "Q", "w", "other", "snow", first, last, acts, draw(ANGLES))
+
+
+@st.composite
 def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Load:
     """Any load of a body: arrow, couple or thing, known or unknown."""
-    kind = draw(st.sampled_from(["force", "force", "unknown", "couple", "thing"]))
+    kind = draw(st.sampled_from(["force", "force", "unknown", "couple", "thing", "spread"]))
     place = draw(places_on(body))
     symbol = draw(st.sampled_from(["F", "G", "P"]))
     letter = letters and draw(st.integers(0, 9)) == 0
@@ -145,6 +168,8 @@ def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Lo
             counterclockwise=draw(st.booleans()),
             guess=guess,
         )
+    if kind == "spread":
+        return draw(spread_loads(body, load_id, letter))
     return Thing(load_id, body.id, place, symbol, "crate", None if letter else draw(MASSES_KG))
 
 
@@ -174,7 +199,7 @@ def sketches(
     loaded = tuple(draw(loads(body, f"load{index}", letters)) for index in range(draw(st.integers(0, most_loads))))
     if not guesses:
         held = tuple(replace(support, guess=None, couple_guess=None) for support in held)
-        loaded = tuple(load if isinstance(load, Thing) else replace(load, guess=None) for load in loaded)
+        loaded = tuple(load if isinstance(load, Thing | SpreadLoad) else replace(load, guess=None) for load in loaded)
     points = (NamedPoint("point-a", "A", draw(places_on(body)), body.id),) if draw(st.booleans()) else ()
     pivot = draw(st.one_of(st.none(), st.builds(Pivot, PLACES)))
     settings = draw(all_settings(body))
@@ -186,7 +211,7 @@ def holding_sketches(draw: st.DrawFn) -> Sketch:
     """A sketch whose supports are of the common sets of three unknowns, in numbers and without guesses."""
     sketch = draw(sketches(most_supports=0, letters=False, guesses=False))
     body = sketch.bodies[0]
-    known = tuple(load for load in sketch.loads if isinstance(load, Thing) or load.role == "known")
+    known = tuple(load for load in sketch.loads if isinstance(load, Thing | SpreadLoad) or load.role == "known")
     kinds = draw(st.sampled_from([("pin", "roller"), ("pin", "rope"), ("fixed",), ("rope", "strut", "roller")]))
     held = []
     for index, kind in enumerate(kinds):

@@ -112,7 +112,7 @@ def test_points_stand_on_one_line():
         ),
         ("loads.1.type", "pul", "loads[1].type", "must be one of"),
         ("loads.1.sought", "couple", "loads[1].sought", "must be one of"),
-        ("loads.1.kind", "push", "loads[1].kind", 'must be one of "force", "couple", "thing": got "push".'),
+        ("loads.1.kind", "push", "loads[1].kind", 'must be one of "force", "couple", "thing", "spread": got "push".'),
         ("loads.1.kind", ..., "loads[1].kind", "`loads[1].kind` is missing"),
         ("loads.2.couple_n_m", 5, "loads[2].couple_n_m", "must be left out of an unknown"),
         ("loads.1.guess", {"size_n": 1}, "loads[1].guess", "is only for an unknown"),

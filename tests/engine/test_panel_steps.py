@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from steelyard import shelf
-from steelyard.model import Sketch
+from steelyard.model import Sketch, SpreadLoad
 from steelyard.panels.steps import SAME, PanelStep, PanelSteps
 from steelyard.statics import analyse
 from steelyard.working.steps import work
@@ -25,15 +25,16 @@ def panel(sketch: Sketch, width_px: float = 290.0) -> PanelSteps:
 
 def moved(sketch: Sketch, chance: Random) -> Sketch:
     """The loads shifted, and now and then a body turned: by little, as under a hand."""
-    loads = tuple(
-        replace(load, place_m=(load.place_m[0] + chance.choice((0.0, 0.01, -0.02)), load.place_m[1]))
-        for load in sketch.loads
-    )
+    loads = []
+    for load in sketch.loads:
+        key = "start_m" if isinstance(load, SpreadLoad) else "place_m"
+        x, y = getattr(load, key)
+        loads.append(replace(load, **{key: (x + chance.choice((0.0, 0.01, -0.02)), y)}))
     if chance.random() < 0.4:
         first = sketch.bodies[0]
         return replace(sketch, bodies=(replace(first, angle_deg=first.angle_deg + chance.uniform(-1.0, 1.0)),
-                                       *sketch.bodies[1:]), loads=loads)  # fmt: skip
-    return replace(sketch, loads=loads)
+                                       *sketch.bodies[1:]), loads=tuple(loads))  # fmt: skip
+    return replace(sketch, loads=tuple(loads))
 
 
 def numbers(node: Any) -> Iterator[list[Any]]:

@@ -13,7 +13,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sketch_bank import BANK
 from steelyard import shelf
-from steelyard.model import Body, Couple, Force, Given, MeasuredPoint, NamedPoint, Settings, Sketch, Support, Thing
+from steelyard.model import (
+    Body,
+    Couple,
+    Force,
+    Given,
+    MeasuredPoint,
+    NamedPoint,
+    Settings,
+    Sketch,
+    SpreadLoad,
+    Support,
+    Thing,
+)
 from steelyard.panels.problem import problem
 from steelyard.statics import analyse
 from strategies import sketches
@@ -62,6 +74,13 @@ def measured(sketch: Sketch) -> list[float]:
     for start, end in pieces:
         angles += steep(end - start)
     for entity in (*sketch.supports, *sketch.loads):
+        if isinstance(entity, SpreadLoad):
+            points += [world(body, entity.start_m), world(body, entity.end_m)]
+            way = points[-1] - points[-2]
+            turn = math.radians(entity.direction_deg)
+            angles += steep({"across": np.array([way[1], -way[0]]), "angle": np.array([math.cos(turn), math.sin(turn)])}
+                            .get(entity.acts, np.array([0.0, -1.0])))  # fmt: skip
+            continue
         points.append(world(body, entity.place_m))
         if isinstance(entity, Support):
             if entity.anchor_m is not None:
@@ -81,6 +100,8 @@ def measured(sketch: Sketch) -> list[float]:
     for load in sketch.loads:
         if isinstance(load, Thing) and load.mass_kg is not None:
             found.append(load.mass_kg / pound)
+        elif isinstance(load, SpreadLoad):
+            found += [abs(each) / pound_force * feet for each in (load.start_n_per_m, load.end_n_per_m) if each]
         elif isinstance(load, Force) and load.size_n is not None:
             found.append(load.size_n / pound_force)
         elif isinstance(load, Couple) and load.couple_n_m is not None:

@@ -8,7 +8,7 @@ import pytest
 import strategies
 from hypothesis import assume, given, settings
 from steelyard import shelf
-from steelyard.model import Body, Couple, Force, Guess, Sketch, Support, Thing
+from steelyard.model import Body, Couple, Force, Guess, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, kept_back
 
 BAR = Body("bar1", "bar", "plank", (0.0, 0.0), 0.0, length_m=4.0)
@@ -148,6 +148,8 @@ def _scaled(sketch: Sketch, factor: float) -> Sketch:
             if isinstance(load, Thing)
             else replace(load, couple_n_m=None if load.couple_n_m is None else load.couple_n_m * factor)
             if isinstance(load, Couple)
+            else replace(load, start_n_per_m=load.start_n_per_m * factor, end_n_per_m=load.end_n_per_m * factor)
+            if isinstance(load, SpreadLoad)
             else replace(load, size_n=None if load.size_n is None else load.size_n * factor)
             for load in sketch.loads
         ),

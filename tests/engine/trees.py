@@ -15,6 +15,7 @@ from steelyard.working import expression as ex
 LATEX_UNITS = {
     r"\newton": "N", r"\metre": "m", r"\newton\metre": "N m", r"\kilogram": "kg", r"\lbf": "lbf", r"\foot": "ft",
     r"\metre\per\second\squared": "m/s2", r"\lbf\foot": "lbf ft",
+    r"\newton\per\metre": "N/m", r"\lbf\per\foot": "lbf/ft",
 }  # fmt: skip
 MATHML_UNITS = {
     "N": "N",
@@ -25,6 +26,8 @@ MATHML_UNITS = {
     "ft": "ft",
     "m/s²": "m/s2",
     "lbf·ft": "lbf ft",
+    "N/m": "N/m",
+    "lbf/ft": "lbf/ft",
     "°": "deg",
 }
 GREEK = {r"\alpha": "α", r"\beta": "β", r"\gamma": "γ", r"\theta": "θ", r"\tau": "τ", r"\varphi": "φ", r"\Sigma": "Σ",

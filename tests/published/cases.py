@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from steelyard.geometry import angle_of, direction
-from steelyard.model import Body, Couple, Force, Pivot, Settings, Sketch, Support, Thing
+from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, shape
 from steelyard.statics.reading import Analysis
 from steelyard.statics.thresholds import limits
@@ -22,7 +22,7 @@ from steelyard.statics.thresholds import limits
 Case = dict[str, Any]
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json")
+FILES = ("cases.json", "handbook.json", "spread.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -70,7 +70,12 @@ def computed(case: Case, expected: dict[str, Any]) -> float | None:
     return None if value is None else value / expected["unit_si"]
 
 
-def _load(load: dict[str, Any], load_id: str) -> Force | Couple | Thing:
+def _load(load: dict[str, Any], load_id: str) -> Load:
+    if "w_n_per_m" in load:
+        start, end = (tuple(load[key]) for key in ("from_m", "to_m"))
+        first, last = load["w_n_per_m"]
+        acts = {"acts": "angle", "direction_deg": load["direction_deg"]}
+        return SpreadLoad(load_id, "body", start, end, "Q", start_n_per_m=first, end_n_per_m=last, **acts)
     at = tuple(load["at_m"])
     if "couple_n_m" in load:
         value = load["couple_n_m"]
@@ -117,6 +122,8 @@ def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, A
             "direction": angle_of((total.fx_n, total.fy_n)),
         }[quantity]
     reading = analysis.reading(of)
+    if quantity in ("at x", "at y"):  # where a line of action meets the body
+        return reading.force.point["xy".index(quantity[-1])]
     if quantity in "xy":
         return reading.components_n["xy".index(quantity)]
     if quantity == "slope":  # angle to the level, whichever way the force points

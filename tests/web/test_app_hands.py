@@ -6,7 +6,7 @@ import pytest
 from app_page import AppPage, Wait
 from playwright.sync_api import Browser, Page
 
-TWO_POINTS = ("Rope", "Strut", "Force")
+TWO_POINTS = ("Rope", "Strut", "Force", "Spread load")
 ONE_POINT = ("Pin", "Roller", "Contact", "Fixed end", "Couple", "Thing")
 
 

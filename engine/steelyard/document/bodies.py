@@ -49,6 +49,25 @@ def check_body(body: Body, where: str) -> None:
         _fail("inconsistent", f"{where}.{key}", "cannot stand beside another weight or mass.", "Keep one of them.")
 
 
+def check_piece(body: Body, start: Point, end: Point, where: str) -> None:
+    """Raise `SteelyardError` unless two places (body frame) lie apart on one straight piece of the axis or edge."""
+    if distance(start, end) < LEAST_LENGTH_M:
+        _fail("zero-length", where, "must differ from where it begins.", "Move it along the body.")
+    if not on_one_piece(body, start, end):
+        problem = f"must lie on the same straight piece of the {body.kind.replace('-', ' ')} as its start."
+        _fail("off-body", where, problem, "Move it onto that piece; draw another load on the next one.")
+
+
+def on_one_piece(body: Body, start: Point, end: Point) -> bool:
+    """Whether two places lie on one straight piece of the axis of a bar or bent bar, or of the edge of a plate."""
+    corners = ((0.0, 0.0), (body.length_m, 0.0)) if body.kind == "bar" else body.points_m
+    slack = ON_BODY * _extent(corners)
+    return any(
+        all(distance(place, nearest_on_segment(place, first, last)[0]) <= slack for place in (start, end))
+        for first, last in _edges(corners, body.kind == "plate")
+    )
+
+
 def check_place(body: Body, place: Point, where: str) -> None:
     """Raise `SteelyardError` unless the place (body frame) is on the bar's axis, or inside or on the plate."""
     if not on_body(body, place):

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ..errors import SteelyardError
-from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
-from .bodies import check_body, check_place
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
+from .bodies import check_body, check_piece, check_place
 from .givens import check_givens
 from .paths import number_at
 from .table import ACTING_SUFFIXES, MOST_ENTITIES, RESERVED_IDS
@@ -24,6 +24,9 @@ def check(sketch: Sketch) -> None:
         _check_support(support, f"supports[{index}]")
     for index, load in enumerate(sketch.loads):
         where = f"loads[{index}]"
+        if isinstance(load, SpreadLoad):
+            _check_spread(load, bodies, where)
+            continue
         _check_on_body(load, bodies, where)
         if isinstance(load, Force):
             _check_role(load, load.size_n, "size_n", where)
@@ -67,11 +70,31 @@ def _check_ids(sketch: Sketch) -> None:
 
 
 def _check_on_body(entry: NamedPoint | Support | Force | Couple | Thing, bodies: dict[str, Body], where: str) -> None:
-    if entry.body not in bodies:
+    check_place(_body_of(entry.body, bodies, where), entry.place_m, f"{where}.place_m")
+
+
+def _body_of(body_id: str | None, bodies: dict[str, Body], where: str) -> Body:
+    if body_id is None or body_id not in bodies:
         known = ", ".join(f'"{name}"' for name in bodies) or "none yet"
-        message = f'`{where}.body` must be the id of a body: got "{entry.body}".'
+        message = f'`{where}.body` must be the id of a body: got "{body_id}".'
         raise SteelyardError("document.dangling", f"{where}.body", message, f"The bodies are {known}.")
-    check_place(bodies[entry.body], entry.place_m, f"{where}.place_m")
+    return bodies[body_id]
+
+
+def _check_spread(load: SpreadLoad, bodies: dict[str, Body], where: str) -> None:
+    body = _body_of(load.body, bodies, where)
+    check_place(body, load.start_m, f"{where}.start_m")
+    check_place(body, load.end_m, f"{where}.end_m")
+    check_piece(body, load.start_m, load.end_m, f"{where}.end_m")
+    ends = (load.start_n_per_m, load.end_n_per_m)
+    if load.letter_only and any(value is not None and value != 0.0 for value in ends):
+        key = "start_n_per_m" if load.end_n_per_m is None else "end_n_per_m"
+        hint = "Write 0, or a number at the other end too."
+        _refuse(f"{where}.{key}", "must be left out, or zero, beside a letter.", hint)
+    start, end = load.shares
+    if start * end < 0.0:
+        hint = "Split it where it is zero, into two loads."
+        _refuse(f"{where}.end_n_per_m", f"must act the same way as at the start: got {end:g} beside {start:g}.", hint)
 
 
 def _refuse(where: str, problem: str, hint: str) -> None:

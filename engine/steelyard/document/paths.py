@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal, NoReturn
 
 from ..errors import SteelyardError
-from ..model import Body, Couple, Load, Sketch, Support, Thing
+from ..model import Body, Couple, Load, Sketch, SpreadLoad, Support, Thing
 from .values import nearest_name
 
-NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration"]
+NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity"]
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
@@ -25,6 +25,7 @@ _FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)$")
 # By the unit at the end of a field's name.
 _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("g_m_s2", "acceleration"),
+    ("_n_per_m", "intensity"),
     ("_n_m", "couple"),
     ("_kg", "mass"),
     ("_deg", "angle"),
@@ -47,6 +48,8 @@ class Number:
     @property
     def never_negative(self) -> bool:
         """Whether it is a size: a mass, a length, the size of a force or couple, g."""
+        if self.kind == "intensity":
+            return self.value >= 0.0
         return not self.place and self.kind != "angle"
 
 
@@ -108,14 +111,22 @@ def words_for(sketch: Sketch, number: Number) -> str:
             what = "corner" if number.key == "points_m" else f"hole {number.place[0] + 1}, corner"
             return f"{owner}'s {what} {number.place[-2] + 1}{axis}"
         case "place_m":
-            bar = any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
-            where = (" along the bar", " off the bar")[number.place[0]] if bar else axis
-            return f"the place of {owner}{where}"
+            return f"the place of {owner}{_along(sketch, entity, number.place[0], axis)}"
+        case "start_m" | "end_m":
+            return f"the {number.key.removesuffix('_m')} of {owner}{_along(sketch, entity, number.place[0], axis)}"
+        case "start_n_per_m" | "end_n_per_m":
+            return f"{owner}'s load per length at its {number.key.partition('_')[0]}"
         case "anchor_m":
             return f"the far end of {letter}{axis}"
         case "normal_deg" | "direction_deg":
             return f"the direction of {owner}"
     return f"the size of {owner}"
+
+
+def _along(sketch: Sketch, entity: Entity | None, part: int, axis: str) -> str:
+    """Which way a place on a body is measured: along a bar, else by its axis."""
+    bar = any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
+    return (" along the bar", " off the bar")[part] if bar else axis
 
 
 def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
@@ -178,6 +189,9 @@ def _keys(entity: Entity) -> tuple[str, ...]:
         return ("place_m", "mass_kg")
     if isinstance(entity, Couple):
         return ("couple_n_m",)
+    if isinstance(entity, SpreadLoad):
+        turned = ("direction_deg",) if entity.acts == "angle" else ()
+        return ("start_m", "end_m", "start_n_per_m", "end_n_per_m", *turned)
     lined = entity.role == "known" or entity.sought == "size"
     return ("place_m", "size_n", *(("direction_deg",) if lined else ()))
 

@@ -213,7 +213,29 @@ THING = Entity(
     ),
 )
 
-LOADS: dict[str, Entity] = {"force": FORCE, "couple": COUPLE, "thing": THING}
+SPREAD = Entity(
+    model.SpreadLoad,
+    "A load spread along a straight piece of a body.",
+    (
+        _id("Its id."),
+        _body(),
+        Field("start_m", "point", "Where it begins, in the body's frame, metres: on a bar (distance along, 0)."),
+        Field("end_m", "point", "Where it ends, on the same straight piece of the body."),
+        _symbol(says="The letter of its resultant."),
+        _symbol("spread_symbol", "The letter of the load on each metre."),
+        Field("type", "choice", "What kind of force it is.", choices=get_args(model.ForceType)),
+        _AGENT,
+        Field("start_n_per_m", "number", "Newtons on each metre at its start; left out for a letter only."),
+        Field("end_n_per_m", "number", "Newtons on each metre at its end; left out for a letter only."),
+        Field("acts", "choice", "Square to its line, straight down, at an angle, or own weight.",
+              choices=get_args(model.Acts)),
+        Field("direction_deg", "number", "Direction at an angle, degrees counterclockwise from +x."),
+    ),
+)  # fmt: skip
+
+LOADS: dict[str, Entity] = {"force": FORCE, "couple": COUPLE, "thing": THING, "spread": SPREAD}
+# Which kind a load of the model is in a document.
+LOAD_KINDS: dict[type[Any], str] = {entity.made: kind for kind, entity in LOADS.items()}
 
 MEASURED = Entity(
     model.MeasuredPoint,

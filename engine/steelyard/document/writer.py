@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from ..model import FORMAT_VERSION, Couple, Force, Load, Sketch
+from ..model import FORMAT_VERSION, Load, Sketch
 from . import table
 from .table import FORMAT, Entity
 
@@ -55,7 +55,7 @@ def write(sketch: Sketch) -> str:
 
 
 def _plain_load(load: Load) -> dict[str, Any]:
-    kind = "force" if isinstance(load, Force) else "couple" if isinstance(load, Couple) else "thing"
+    kind = table.LOAD_KINDS[type(load)]
     return _plain_kind(load, kind, table.LOADS[kind])
 
 

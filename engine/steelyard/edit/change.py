@@ -8,14 +8,14 @@ from typing import NoReturn, TypeVar
 from .. import document
 from ..errors import SteelyardError
 from ..geometry import Point, angle_of, direction, dot, subtract
-from ..model import Body, Couple, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
 from ..statics.isolate import acting_forces
 from ..statics.pivot import pivot_point, second_point
 
-Entity = Body | NamedPoint | Support | Force | Couple | Thing
+Entity = Body | NamedPoint | Support | Force | Couple | Thing | SpreadLoad
 Listed = TypeVar("Listed", bound=Entity | Given)
-Attached = NamedPoint | Support | Force | Couple | Thing
+Attached = NamedPoint | Support | Force | Couple | Thing | SpreadLoad
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from ..document.values import nearest_name
 from ..geometry import Point, distance
 from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
-from . import grips, guessing, naming, usual
+from . import grips, guessing, naming, spreading, usual
 from .change import Change, fail, find, find_given, name_of, put, remove, settle
 from .context import Context, named_spots
 from .copying import duplicate, duplicate_given
@@ -48,8 +48,8 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?, beside_forces?}`; `set {id, key, text}`
     (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`;
     `title {title?, question?}`; `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`;
-    `guess {id, on}`; `tell {id, on}`; `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`;
-    `pivot {at}`; `second-pivot {on?, at?}`. Raises `SteelyardError`.
+    `resultant {id}`; `guess {id, on}`; `tell {id, on}`; `turn {id, share?}`; `stretch {id, closes, share?}`;
+    `point {body?, at}`; `pivot {at}`; `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -287,6 +287,10 @@ def _turn(sketch: Sketch, args: Args) -> Change:
     return guessing.turned(sketch, _text(args, "id"), _share(args))
 
 
+def _resultant(sketch: Sketch, args: Args) -> Change:
+    return spreading.by_resultant(sketch, _text(args, "id"))
+
+
 def _stretch(sketch: Sketch, args: Args) -> Change:
     return guessing.stretched(sketch, _text(args, "id"), _text(args, "closes"), _share(args))
 
@@ -310,6 +314,7 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "pin": _pin,
     "pivot": _put_pivot,
     "point": _point_added,
+    "resultant": _resultant,
     "second-pivot": _pin_second,
     "set": _set,
     "settings": _settings,

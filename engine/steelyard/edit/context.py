@@ -23,13 +23,14 @@ MOST_LINES = 16
 class Context:
     """The board in metres: `newtons_per_m` of arrow, the catch and release distances, the smallest round step.
 
-    `catch_m` 0 turns snapping off.
+    `catch_m` 0 turns snapping off. `intensity_per_m`: what a metre of height in a load diagram stands for, N/m.
     """
 
     newtons_per_m: float = 1000.0
     catch_m: float = 0.0
     release_m: float = 0.0
     step_m: float = 0.0
+    intensity_per_m: float = 1000.0
 
 
 # A gesture starts from one sketch however often the hand moves: what there is to catch is worked out once for it.

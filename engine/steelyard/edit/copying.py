@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry import Point
-from ..model import Body, Given, NamedPoint, Sketch, Support
+from ..model import Body, Given, NamedPoint, Sketch, SpreadLoad, Support
 from ..statics import shape
 from . import naming
 from .change import Attached, Change, Entity, entities, name_of, put, put_given, settle, tidy, tidy_point
-from .shaping import kept_place
+from .shaping import at_place, kept_place
 from .snapping import step_at_least
 
 
@@ -89,5 +89,12 @@ def _renamed(sketch: Sketch, entity: Attached, body_id: str | None, place: Point
     new_id = naming.fresh_id(sketch, entity.id)
     if isinstance(entity, NamedPoint):
         return replace(entity, id=new_id, body=body_id, place_m=place, name=naming.point_name(sketch))
+    if isinstance(entity, SpreadLoad):
+        symbol, each = naming.symbol(sketch, "spread"), naming.symbol(sketch, "each-metre")
+        copy = replace(entity, id=new_id, symbol=symbol, spread_symbol=each)
+        # On a copy of its body it stays where it is; beside itself it is shifted, as far as its piece goes.
+        shifted = copy if body_id != entity.body else at_place(sketch, copy, place)
+        assert isinstance(shifted, SpreadLoad)
+        return replace(shifted, body=body_id or entity.body)
     tool = getattr(entity, "kind", type(entity).__name__.lower())
     return replace(entity, id=new_id, body=body_id or entity.body, place_m=place, symbol=naming.symbol(sketch, tool))

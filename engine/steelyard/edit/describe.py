@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from ..geometry import Point
-from ..model import Body, Force, Sketch, Support
+from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import unit_of, write_exact, write_quantity
-from . import grips
+from . import grips, spreading
 from .change import find, name_of, world_place
 from .snapping import Snapped
 
@@ -39,6 +39,8 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
     entity = find(sketch, of)
     if isinstance(entity, Body):
         return _of_body(sketch, entity, "centre" if of != entity.id else grip)
+    if isinstance(entity, SpreadLoad):
+        return _of_spread(sketch, entity, grip)
     if grip in grips.PLACE_GRIPS or grip == "slide":
         if entity.body is not None and sketch.body(entity.body).kind == "bar":
             return f"{short(sketch, entity.place_m[0])}\u00a0{unit_of('length', settings)} along"
@@ -58,6 +60,16 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
         if isinstance(entity, Force):
             return _arrow(sketch, entity.symbol, entity.size_n, entity.direction_deg)
     return ""
+
+
+def _of_spread(sketch: Sketch, load: SpreadLoad, grip: str) -> str:
+    """From where to where a spread load lies, or how much of it there is where it is held."""
+    settings = sketch.settings
+    if grip in spreading.HEIGHTS:
+        value = (load.start_n_per_m if grip.startswith("start") else load.end_n_per_m) or 0.0
+        return f"{load.spread_symbol} {write_quantity(value, 'intensity', settings)}"
+    begin, stop = (short(sketch, each) for each in spreading.distances(load, sketch.body(load.body)))
+    return f"{begin} to {stop}\u00a0{unit_of('length', settings)}"
 
 
 def _arrow(sketch: Sketch, symbol: str, size_n: float | None, direction_deg: float) -> str:

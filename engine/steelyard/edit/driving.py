@@ -11,7 +11,7 @@ from ..geometry import Point, add, direction, rotate, scale, subtract
 from ..model import Body, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, Support
 from ..statics import measuring, shape
 from .change import fail, find, put, tidy, tidy_point, world_place
-from .shaping import place_on, reshaped, with_corner
+from .shaping import at_place, place_on, reshaped, with_corner
 
 # How exactly the typed value must come out, of its size: far below what is shown, far above rounding.
 _CAME_OUT = 1e-9
@@ -136,7 +136,7 @@ def _along(sketch: Sketch, moving: MeasuredPoint, bar: Body) -> Move | None:
     """How a point of a bar is put at a place along it: what stands there, its end, or its centre of mass."""
     entity = find(sketch, moving.of)
     if not isinstance(entity, Body):
-        return lambda place: put(sketch, replace(entity, place_m=place))
+        return lambda place: put(sketch, at_place(sketch, entity, place))
     if moving.place_m is not None or moving.part == "start":
         return None
     if moving.part == "end":
@@ -162,4 +162,4 @@ def _freely(sketch: Sketch, moving: MeasuredPoint) -> Move | None:
     if isinstance(entity, NamedPoint) and entity.body is None:
         return lambda point: put(sketch, replace(entity, place_m=point))
     body = sketch.body(entity.body or "")
-    return lambda point: put(sketch, replace(entity, place_m=place_on(body, point)))
+    return lambda point: put(sketch, at_place(sketch, entity, place_on(body, point)))

@@ -7,13 +7,14 @@ from dataclasses import replace
 
 from ..errors import SteelyardError
 from ..geometry import Point, add, direction, scale, subtract
-from ..model import Body, Couple, Force, Sketch, Support
+from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import factor_of
-from . import grips, moving
+from . import grips, moving, spreading
 from .change import Change, Entity, fail, find, name_of, put, settle, tidy, tidy_point, world_place
 from .context import Context
 from .describe import readout
+from .shaping import at_place
 from .snapping import Snapped, round_step, step_at_least
 
 
@@ -29,7 +30,7 @@ class Gesture:
         reason = grips.locked(sketch, of, grip)
         if reason:
             fail("locked", of, reason)
-        held = grips.position(sketch, of, grip, context.newtons_per_m)
+        held = grips.position(sketch, of, grip, context.newtons_per_m, context.intensity_per_m)
         self.before = sketch
         self.of = of
         self.grip = grip
@@ -56,6 +57,10 @@ class Gesture:
         step_m = round_step(context.step_m, self.before.settings) * factor_of("length", self.before.settings)
         shift = scale((dx, dy), step_m)
         entity = None if self.of in grips.PIVOTS else find(self.sketch, self.of)
+        if isinstance(entity, SpreadLoad):
+            load = entity
+            self._take(lambda: spreading.nudged(self.sketch, load, self.grip, dx, dy, context))
+            return self.sketch
         if entity is not None and self._on_a_bar(entity):
             self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m))
             return self.sketch
@@ -118,7 +123,7 @@ class Gesture:
         return self.sketch.body(entity.body).kind == "bar"
 
     def _position(self, context: Context) -> Point:
-        held = grips.position(self.sketch, self.of, self.grip, context.newtons_per_m)
+        held = grips.position(self.sketch, self.of, self.grip, context.newtons_per_m, context.intensity_per_m)
         if held is not None:
             return held
         entity = find(self.sketch, self.of)
@@ -154,7 +159,7 @@ def _along(sketch: Sketch, entity: Entity, grip: str, shift: Point, step_m: floa
     place = (tidy(min(body.length_m, max(0.0, along))), 0.0)
     if isinstance(entity, Body):
         return put(sketch, replace(entity, centre_m=place))
-    return put(sketch, replace(entity, place_m=place))
+    return put(sketch, at_place(sketch, entity, place))
 
 
 def _moved(
@@ -165,6 +170,8 @@ def _moved(
     entity = find(sketch, of)
     if isinstance(entity, Body):
         return _move_body_grip(sketch, entity, "centre" if of != entity.id else grip, point, context, previous)
+    if isinstance(entity, SpreadLoad) and grip in (*spreading.ENDS, *spreading.HEIGHTS):
+        return spreading.move_grip(sketch, entity, grip, point, context, previous)
     if grip in grips.PLACE_GRIPS:
         return moving.move_place(sketch, entity, point, context, previous)
     if isinstance(entity, Support):

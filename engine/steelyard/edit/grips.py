@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 from ..geometry import Point, add, direction, scale
-from ..model import Body, Couple, Force, NamedPoint, Sketch, Support, Thing
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
 from ..statics.pivot import pivot_point, second_point
+from . import spreading
 from .change import Entity, fail, find, world_place
 
 PIVOT = "pivot"
@@ -42,6 +43,8 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("tail", "head", "guess", "slide") if entity.role == "unknown" else ("tail", "head", "slide")
         case Thing():
             return ("place", "head")
+        case SpreadLoad():
+            return ("place", *spreading.ENDS, *spreading.HEIGHTS)
         case Couple():
             return ("place", "head", "guess") if entity.role == "unknown" else ("place", "head")
     return ("place",)
@@ -65,6 +68,8 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
             return "This push is as large as the thing is heavy: type its mass in the line below."
         case Thing() if grip == "slide":
             return "This push acts where the thing stands: move the thing instead."
+        case SpreadLoad():
+            return spreading.locked(entity, grip)
         case Couple(role="known", couple_n_m=None) if grip not in PLACE_GRIPS:
             return f"{entity.symbol} is known as a letter only: type a size in the line below."
     return ""
@@ -78,7 +83,7 @@ def corner_index(body: Body, grip: str) -> int | None:
     return int(found.group(1))
 
 
-def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point | None:
+def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float, intensity_per_m: float = 1000.0) -> Point | None:
     """Where a grip is, in the world; None when the hand itself is where it is (a guess pulled out of a point)."""
     if of in PIVOTS:
         return pivot_place(sketch, of)
@@ -87,6 +92,8 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float) -> Point 
         return _of_body(entity, grip)
     if grip in PLACE_GRIPS:
         return world_place(sketch, entity)
+    if isinstance(entity, SpreadLoad) and grip in (*spreading.ENDS, *spreading.HEIGHTS):
+        return spreading.grip_position(sketch, entity, grip, intensity_per_m)
     if isinstance(entity, Support) and grip == "anchor" and entity.anchor_m is not None:
         return entity.anchor_m
     if isinstance(entity, Force) and grip == "head" and entity.role == "known":

@@ -12,7 +12,7 @@ from ..statics import shape
 from ..units import factor_of, write_exact
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
 from .context import Context, candidates, snap_place
-from .shaping import bar_between, moved, place_on, reshaped, with_corner
+from .shaping import at_place, bar_between, moved, place_on, reshaped, with_corner
 from .snapping import Candidates, Snapped, compass, round_to, snap, step_at_least
 
 # Below this the hand is on the point itself and shows no direction.
@@ -71,7 +71,7 @@ def move_place(sketch: Sketch, entity: Attached, point: Point, context: Context,
         return put(sketch, replace(entity, place_m=tidy_point(caught.point))), caught
     body = sketch.body(entity.body)
     place, caught = snap_place(sketch, body, place_on(body, point), context, previous, entity.id)
-    return put(sketch, replace(entity, place_m=place)), caught
+    return put(sketch, at_place(sketch, entity, place)), caught
 
 
 def move_anchor(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:

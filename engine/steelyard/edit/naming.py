@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from ..model import BodyKind, Sketch
+from ..model import BodyKind, Sketch, SpreadLoad
 from .change import entities
 
 # For each tool the letters to try in turn before numbered ones; an id stem is the tool's own name.
@@ -18,6 +18,9 @@ LETTERS: dict[str, tuple[str, ...]] = {
     "force": ("F", "Q", "K"),
     "couple": ("M", "L"),
     "thing": ("P", "Q", "K"),
+    "spread": ("Q", "K", "F"),
+    # The load on each metre of a spread load.
+    "each-metre": ("w", "q", "p"),
     "weight": ("W", "G"),
 }
 _POINT_LETTERS = "ABCDEFGHKLOPQ"
@@ -40,6 +43,7 @@ def symbols_in_use(sketch: Sketch) -> set[str]:
     """Every letter that stands in the sketch."""
     found = {entry.symbol for entry in (*sketch.supports, *sketch.loads)}
     found |= {support.couple_symbol for support in sketch.supports if support.kind == "fixed"}
+    found |= {load.spread_symbol for load in sketch.loads if isinstance(load, SpreadLoad)}
     found |= {given.letter for given in sketch.givens if given.letter}
     return found | {body.weight_symbol for body in sketch.bodies}
 

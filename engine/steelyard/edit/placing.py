@@ -8,7 +8,7 @@ from ..geometry import Point, add, direction, distance
 from ..model import Body, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
 from ..statics import shape
 from ..units import factor_of
-from . import moving, naming
+from . import moving, naming, spreading
 from .change import Change, fail, put, settle, tidy, tidy_point
 from .context import Context, candidates, snap_place
 from .shaping import bar_between, gap_to, place_on
@@ -16,10 +16,10 @@ from .snapping import Snapped, compass, round_to, snap, step_at_least
 
 BODY_TOOLS = ("bar", "bent-bar", "plate")
 SUPPORT_TOOLS = ("pin", "roller", "rope", "strut", "fixed", "contact")
-LOAD_TOOLS = ("force", "couple", "thing")
+LOAD_TOOLS = ("force", "couple", "thing", "spread")
 TOOLS = (*BODY_TOOLS, *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
 # Tools that need a second point; the others are placed by one, a second only turns or moves them.
-TWO_POINT_TOOLS = ("bar", "bent-bar", "plate", "rope", "strut", "force")
+TWO_POINT_TOOLS = ("bar", "bent-bar", "plate", "rope", "strut", "force", "spread")
 
 # What usually exerts each support's force; a contact's surface is for its author to name.
 AGENTS: dict[str, str] = {
@@ -160,6 +160,12 @@ class Placing:
 
     def _load(self, point: Point, context: Context) -> Change:
         tool = self.tool
+        if tool == "spread":
+            body = body_under(self.sketch, self.start, context)
+            dragged = distance(self.start, point) > max(context.release_m, 1e-9)
+            end = point if dragged else None
+            change, self.snapped = spreading.new_load(self.sketch, body, self.start, end, context, self.snapped)
+            return change
         body, place, caught = self._place(self.start if tool == "force" else point, context)
         self.snapped = caught
         new_id, symbol = naming.fresh_id(self.sketch, tool), naming.symbol(self.sketch, tool)

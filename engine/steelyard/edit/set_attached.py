@@ -5,32 +5,35 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, get_args
+from typing import Any, TypeVar, get_args
 
 from ..document import on_body
 from ..document.table import NAME_LIMIT, SYMBOL_LIMIT
 from ..geometry import Point, direction
-from ..model import Couple, Force, ForceType, Guess, NamedPoint, Sketch, Support, SupportKind, Thing
+from ..model import Couple, Force, ForceType, Guess, NamedPoint, Sketch, SpreadLoad, Support, SupportKind, Thing
 from ..statics import axes
 from ..units import write_exact
 from .answered import as_answered
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
 from .placing import AGENTS, usual_normal, usual_reach
-from .shaping import kept_place
+from .shaping import at_place, kept_place
+from .spreading import set_load
 from .typed import Typed, no_such_field
+
+Typeable = TypeVar("Typeable", Force, SpreadLoad)
 
 
 def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sketch:
     """The sketch with one field of an attached thing changed; raises `SteelyardError`."""
     if key in ("at", "at_x", "at_y") or (key in ("x", "y") and isinstance(entity, NamedPoint)):
-        return put(sketch, replace(entity, place_m=_place(sketch, entity, key, typed)))
+        return put(sketch, at_place(sketch, entity, _place(sketch, entity, key, typed)))
     if key.startswith("guess") and isinstance(entity, Support | Force | Couple):
         return put(sketch, _guessed(sketch, entity, key, typed))
     if key == "as_answered" and isinstance(entity, Support | Force | Couple):
         return put(sketch, as_answered(sketch, entity))
     if key == "symbol" and not isinstance(entity, NamedPoint):
         return put(sketch, replace(entity, symbol=typed.words(SYMBOL_LIMIT, filled=True)))
-    if key == "agent" and isinstance(entity, Support | Force | Couple):
+    if key == "agent" and isinstance(entity, Support | Force | Couple | SpreadLoad):
         return put(sketch, replace(entity, agent=typed.words(NAME_LIMIT)))
     if key == "name" and isinstance(entity, Thing):
         return put(sketch, replace(entity, name=typed.words(NAME_LIMIT)))
@@ -38,6 +41,8 @@ def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sk
         return put(sketch, replace(entity, name=typed.words(SYMBOL_LIMIT, filled=True)))
     if key == "mass" and isinstance(entity, Thing):
         return put(sketch, replace(entity, mass_kg=typed.maybe("mass", least=0.0)))
+    if isinstance(entity, SpreadLoad) and key != "type":
+        return put(sketch, set_load(sketch, entity, key, typed))
     change = _CHANGES.get((type(entity), key))
     if change is None:
         no_such_field(typed.where, getattr(entity, "symbol", "this point"))
@@ -206,7 +211,7 @@ def _role(sketch: Sketch, force: Force, typed: Typed) -> Force:
     return replace(force, role="unknown", sought="size and direction", size_n=None, one_way=False)
 
 
-def _type(sketch: Sketch, force: Force, typed: Typed) -> Force:
+def _type(sketch: Sketch, force: Typeable, typed: Typed) -> Typeable:
     types: tuple[ForceType, ...] = get_args(ForceType)
     return replace(force, type=next(one for one in types if one == typed.choice(types)))
 
@@ -262,6 +267,7 @@ _CHANGES: dict[tuple[type, str], Callable[[Sketch, Any, Typed], Attached]] = {
     (Force, "fy"): lambda sketch, force, typed: _part(sketch, force, typed, 1),
     (Force, "role"): _role,
     (Force, "type"): _type,
+    (SpreadLoad, "type"): _type,
     (Force, "one_way"): _one_way,
     (Force, "head_at_point"): _head_at_point,
     (Couple, "size"): _couple_size,

@@ -6,9 +6,12 @@ import math
 from dataclasses import replace
 
 from ..geometry import Point, distance, nearest_on_segment
-from ..model import Body, Sketch
-from ..statics import shape
-from .change import angle_between, entities, put, tidy, tidy_point
+from ..model import Body, Sketch, SpreadLoad
+from ..statics import shape, spread
+from .change import Attached, angle_between, entities, put, tidy, tidy_point
+
+# Less than this of a load's length is a slip of the hand: it is then taken to lie all along its piece.
+LEAST_LOADED_M = 1e-6
 
 
 def place_on(body: Body, world_m: Point) -> Point:
@@ -45,10 +48,49 @@ def reshaped(sketch: Sketch, body: Body) -> Sketch:
     for entity in entities(sketch):
         if isinstance(entity, Body) or entity.body != body.id:
             continue
+        if isinstance(entity, SpreadLoad):
+            ends = kept_place(body, entity.start_m), kept_place(body, entity.end_m)
+            sketch = put(sketch, between(body, entity, *ends))
+            continue
         place = kept_place(body, entity.place_m)
         if place != entity.place_m:
             sketch = put(sketch, replace(entity, place_m=place))
     return sketch
+
+
+def between(body: Body, load: SpreadLoad, start: Point, end: Point) -> SpreadLoad:
+    """A spread load from another place to another (body frame); where the two fall together, over the whole piece.
+
+    What is left of the body under a load may be a point: then it lies all along the piece it was on.
+    """
+    if distance(start, end) < LEAST_LOADED_M:
+        first, last = spread.piece_at(body, start)
+        ahead = (last[0] - first[0]) * (load.end_m[0] - load.start_m[0]) + (last[1] - first[1]) * (
+            load.end_m[1] - load.start_m[1]
+        )
+        start, end = (first, last) if ahead >= 0.0 else (last, first)
+    if (start, end) == (load.start_m, load.end_m):
+        return load
+    return replace(load, start_m=start, end_m=end)
+
+
+def at_place(sketch: Sketch, entity: Attached, place: Point) -> Attached:
+    """The thing at another place of its body (its frame); a spread load is shifted, as far as its piece goes."""
+    if not isinstance(entity, SpreadLoad):
+        return replace(entity, place_m=place)
+    body = sketch.body(entity.body)
+    first, last = spread.piece_of(entity, body)
+    length_m = distance(first, last)
+    way = ((last[0] - first[0]) / length_m, (last[1] - first[1]) / length_m)
+
+    def along(point: Point) -> float:
+        return (point[0] - first[0]) * way[0] + (point[1] - first[1]) * way[1]
+
+    low, high = sorted((along(entity.start_m), along(entity.end_m)))
+    shift = min(length_m - high, max(-low, along(place) - along(entity.place_m)))
+    dx, dy = shift * way[0], shift * way[1]
+    start, end = (kept_place(body, tidy_point((x + dx, y + dy))) for x, y in (entity.start_m, entity.end_m))
+    return replace(entity, start_m=start, end_m=end)
 
 
 def kept_place(body: Body, place: Point) -> Point:
@@ -67,11 +109,29 @@ def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
     for entity in entities(sketch):
         if isinstance(entity, Body) or entity.body != body.id:
             continue
+        if isinstance(entity, SpreadLoad):
+            sketch = put(sketch, _with_its_piece(body, changed, entity))
+            continue
         moved = _carried(entity.place_m, body.points_m, corners, closed)
         moved = kept_place(changed, entity.place_m if moved is None else moved)
         if moved != entity.place_m:
             sketch = put(sketch, replace(entity, place_m=moved))
     return sketch
+
+
+def _with_its_piece(before: Body, after: Body, load: SpreadLoad) -> SpreadLoad:
+    """A spread load at the same part of its straight piece, however that now lies."""
+    old, new = spread.pieces(before), spread.pieces(after)
+    index = old.index(spread.piece_of(load, before))
+    first, last = old[index]
+    moved_ends: list[Point] = []
+    for place in (load.start_m, load.end_m):
+        _, part = nearest_on_segment(place, first, last)
+        (x, y), (to_x, to_y) = new[index]
+        moved_ends.append(
+            place if (first, last) == new[index] else (tidy(x + part * (to_x - x)), tidy(y + part * (to_y - y)))
+        )
+    return between(after, load, moved_ends[0], moved_ends[1])
 
 
 def _carried(place: Point, before: tuple[Point, ...], after: tuple[Point, ...], closed: bool) -> Point | None:

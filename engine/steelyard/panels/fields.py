@@ -6,7 +6,7 @@ Every field is changed with the command `set {id, key, text}`; buttons carry the
 from __future__ import annotations
 
 from ..geometry import Point
-from ..model import Body, Couple, Force, Given, NamedPoint, Pivot, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, NamedPoint, Pivot, Sketch, SpreadLoad, Support, Thing
 from ..statics import axes
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
@@ -16,6 +16,7 @@ from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
 from .release import release_action
+from .spread_fields import spread_fields
 from .support_fields import support_fields
 from .track import limits_action
 from .words import PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
@@ -68,6 +69,8 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields 
             return couple_fields(sketch, found, reading)
         case Thing():
             return thing_fields(sketch, found, reading)
+        case SpreadLoad():
+            return spread_fields(sketch, found, reading)
         case NamedPoint():
             return _point(sketch, found)
         case Given():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from ..picture import given_words
 from ..statics.pivot import second_name
 from .words import BODY_WORDS, PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
@@ -65,6 +65,9 @@ def _load(load: Load) -> dict[str, object]:
     if isinstance(load, Couple):
         name = f"couple by {load.agent or '?'}"
         return _item(load.id, "couple", load.symbol, name, f"{spoken_symbol(load.symbol)}, {name}", 2)
+    if isinstance(load, SpreadLoad):
+        name = f"{load_type_word(load)} by {'Earth' if load.acts == 'weight' else load.agent or '?'}"
+        return _item(load.id, "spread", load.symbol, name, f"{spoken_symbol(load.symbol)}, {name}", 2)
     name = f"{load_type_word(load)} by {load.agent or '?'}"
     return _item(load.id, "force", load.symbol, name, f"{spoken_symbol(load.symbol)}, {_role(load)}{name}", 2)
 

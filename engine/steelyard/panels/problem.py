@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import pairwise
 
 from ..geometry import Point, direction
-from ..model import Body, Couple, Force, Load, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from ..picture.given_words import point_name
 from ..picture.names import TYPE_WORDS
-from ..statics import measuring, shape
+from ..statics import measuring, shape, spread
+from ..statics.isolate import weighs
 from ..working.data import sentence_data
 from ..working.expression import Symbol
 from ..working.letters import split
@@ -40,7 +41,7 @@ def sentences(sketch: Sketch, body: Body) -> list[Sentence]:
     said = [_body(place, above)]
     said += [_support(place, each) for each in sketch.supports if each.body == body.id]
     for load in sketch.loads:
-        if load.body == body.id and not (above and isinstance(load, Thing)):
+        if load.body == body.id and not (above and weighs(load)):
             said.append(_load(place, load))
     said.append(_granted(place, above))
     asked = _asked(place)
@@ -175,6 +176,8 @@ def _touches(place: Place, support: Support, point: Point) -> list[Piece]:
 def _load(place: Place, load: Load) -> list[Piece]:
     if isinstance(load, Thing):
         return _thing(place, load)
+    if isinstance(load, SpreadLoad):
+        return _spread(place, load)
     return _couple(place, load) if isinstance(load, Couple) else _force(place, load)
 
 
@@ -186,6 +189,30 @@ def _thing(place: Place, thing: Thing) -> list[Piece]:
     else:
         weighs = [f"mass {place.number(thing.mass_kg, 'mass')}"]
     return [f"The {name}, of ", *weighs, f", {stands} on it ", *place.at(shape.world(place.body, thing.place_m)), "."]
+
+
+def _spread(place: Place, load: SpreadLoad) -> list[Piece]:
+    """Who presses which way, from where to where, and how much on each metre."""
+    agent = load.agent
+    start, end = (shape.world(place.body, each) for each in (load.start_m, load.end_m))
+    symbol = Symbol(*split(load.spread_symbol), load.id)
+    along = spread.along(load, place.body)
+    way: list[Piece] = place.towards(load.id, 0, along)
+    if load.acts == "weight":
+        who: list[Piece] = ["Its own weight is spread "]
+    else:
+        one, many = ("pulls on", "pull on") if load.type in _PULLS else ("presses on", "press on")
+        verb = many if agent and is_plural(agent) else one
+        who = [f"The {agent} {verb} it " if agent else f"{capital(with_article('spread load'))} acts on it ", *way, " "]
+    reach: list[Piece] = [*place.from_(start), " ", *place.to(end)]
+    sizes: list[Piece] = [symbol if each is None else place.number(abs(each), "intensity")
+                          for each in (load.start_n_per_m, load.end_n_per_m)]  # fmt: skip
+    zero = [each == 0.0 for each in (load.start_n_per_m, load.end_n_per_m)]
+    if load.shares[0] == load.shares[1]:
+        return [*who, *reach, ", ", sizes[0], " all along."]
+    first: Piece = "nothing" if zero[0] else sizes[0]
+    last: Piece = "nothing" if zero[1] else sizes[1]
+    return [*who, *reach, ", changing evenly from ", first, " to ", last, "."]
 
 
 def _force(place: Place, force: Force) -> list[Piece]:
@@ -256,7 +283,7 @@ def _asked(place: Place) -> list[Piece]:
         if support.body == place.body.id:
             found += _sought_of(support)
     for load in sketch.loads:
-        if load.body == place.body.id and not isinstance(load, Thing) and load.role == "unknown":
+        if load.body == place.body.id and isinstance(load, Force | Couple) and load.role == "unknown":
             word = "couple" if isinstance(load, Couple) else "force"
             by = f" of the {load.agent}" if load.agent else ""
             found.append([f"the {word} ", Symbol(*split(load.symbol), load.id), by])

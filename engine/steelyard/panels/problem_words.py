@@ -104,6 +104,11 @@ class Place:
         kind, pieces = self._spot(point)
         return {"away": ["from a point ", *pieces], "apposed": ["from ", *pieces, ","]}.get(kind, ["from ", *pieces])
 
+    def to(self, point: Point) -> list[Piece]:
+        """The same after "to"."""
+        kind, pieces = self._spot(point)
+        return ["to a point ", *pieces] if kind == "away" else ["to ", *pieces]
+
     def _spot(self, point: Point) -> tuple[str, list[Piece]]:
         """A place: "named" or an end, "apposed" for a name with where it is, "away" for so far from an end."""
         name = given_words.point_name(self.sketch, point)

@@ -11,7 +11,7 @@ from ..document.paths import Entity, Number
 from ..edit.set_number import NUMBER
 from ..errors import SteelyardError
 from ..geometry import distance
-from ..model import Body, Sketch
+from ..model import Body, Sketch, SpreadLoad
 from ..statics import shape
 from ..statics.thresholds import Limits, limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
@@ -31,6 +31,10 @@ _WORDS = {
     "place_m": "place",
     "anchor_m": "far end",
     "centre_m": "centre",
+    "start_m": "start",
+    "end_m": "end",
+    "start_n_per_m": "load at start",
+    "end_n_per_m": "load at end",
 }
 # So many steps from end to end: a drag is as fine as a finger, a key press as coarse as is useful.
 STEPS = 400
@@ -139,6 +143,11 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
                 ((low, low + 360.0) for low in (-180.0, 0.0) if low <= value <= low + 360.0),
                 (value - 180.0, value + 180.0),
             )
+        case "intensity" if isinstance(entity, SpreadLoad):
+            # Both ends act the same way, so a track runs from nothing to one side.
+            both = sum(entity.shares)
+            most = _round_up(2.0 * abs(value) or abs(both)) if both else 100.0
+            return (-most, 0.0) if both < 0.0 else (0.0, most)
         case "mass" | "force" | "couple":
             return (0.0, _round_up(2.0 * value) if value > 0.0 else 100.0)
     if number.key == "anchor_m":
@@ -147,8 +156,15 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
         return (_whole(value, reach) - reach, _whole(value, reach) + reach)
     if number.key == "length_m":
         places = [each.place_m[0] for each in (*sketch.supports, *sketch.loads, *sketch.points) if each.body == body.id]
+        places += [
+            max(each.start_m[0], each.end_m[0])
+            for each in sketch.loads
+            if isinstance(each, SpreadLoad) and each.body == body.id
+        ]
         least = max([*places, 0.0 if body.centre_m is None else body.centre_m[0]])
         return (max(least, 0.01 * value), _round_up(2.0 * value))
+    if isinstance(entity, SpreadLoad) and number.key in ("start_m", "end_m"):
+        return _end_range(entity, number.key, body) if bar and number.place == (0,) else None
     if bar and number.place == (0,):
         return (0.0, body.length_m)
     return None
@@ -209,8 +225,19 @@ def _data(
     }
 
 
+def _end_range(load: SpreadLoad, key: str, body: Body) -> tuple[float, float]:
+    """How far one end of a load may go along a bar: up to its other end, but not quite."""
+    own, other = (load.start_m[0], load.end_m[0]) if key == "start_m" else (load.end_m[0], load.start_m[0])
+    shortest = min(0.01 * body.length_m, abs(own - other))
+    return (0.0, other - shortest) if own < other else (other + shortest, body.length_m)
+
+
 def _word(number: Number) -> str:
-    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key not in ("place_m", "centre_m") else ""
+    axis = (
+        f" {'xy'[number.place[-1]]}"
+        if number.place and number.key not in ("place_m", "centre_m", "start_m", "end_m")
+        else ""
+    )
     return _WORDS[number.key] + axis
 
 

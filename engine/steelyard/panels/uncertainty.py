@@ -28,6 +28,10 @@ _WORDS = {
     "couple_n_m": "size",
     "anchor_m": "far end",
     "centre_m": "centre",
+    "start_m": "start",
+    "end_m": "end",
+    "start_n_per_m": "load at start",
+    "end_n_per_m": "load at end",
     "place_m": "at",
 }
 
@@ -62,7 +66,7 @@ def _offered(sketch: Sketch, entity: Entity, number: Number) -> bool:
     """A few numbers a thing: not where the whole figure lies, nor how far off a bar, nor every corner."""
     if number.key not in _WORDS:
         return False
-    if number.key != "place_m" or number.place == (0,):
+    if number.key not in ("place_m", "start_m", "end_m") or number.place == (0,):
         return True
     return not any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
 
@@ -70,7 +74,7 @@ def _offered(sketch: Sketch, entity: Entity, number: Number) -> bool:
 def _field(sketch: Sketch, number: Number) -> Item:
     settings = sketch.settings
     width = next((each.half_width for each in sketch.half_widths if each.path == number.path), None)
-    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key != "place_m" else ""
+    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key not in ("place_m", "start_m", "end_m") else ""
     word = "g" if number.of == "settings" else _WORDS[number.key] + axis
     label = f"{word} {write_exact(number.value, number.kind, settings)} ±"
     spoken = f"half-width of {document.words_for(sketch, number)}"

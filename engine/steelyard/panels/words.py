@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ..model import Body, Couple, Force, Given, Load, NamedPoint, Pivot, Settings, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Given, Load, NamedPoint, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from ..picture.names import TYPE_WORDS
 from ..statics.reading import ActingForce
 
-Entity = Body | NamedPoint | Support | Force | Couple | Thing | Pivot | Given
+Entity = Body | NamedPoint | Support | Force | Couple | Thing | SpreadLoad | Pivot | Given
 
 PIVOT_ID = "pivot"
 SECOND_PIVOT_ID = "second-pivot"
@@ -56,6 +56,8 @@ def load_type_word(load: Load) -> str:
         return "couple"
     if isinstance(load, Thing):
         return "thing on the body"
+    if isinstance(load, SpreadLoad):
+        return "own weight, spread" if load.acts == "weight" else "spread load"
     return TYPE_WORDS[load.type]
 
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector
-from ..model import Body, Couple, Force, NamedPoint, Sketch, Thing
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Thing
 from ..statics import axes, moments, shape
 from ..statics.advice import Advice
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
@@ -27,6 +27,7 @@ from . import (
     labels,
     names,
     pivots,
+    spreads,
     supports,
     text,
 )
@@ -122,6 +123,11 @@ class _Board:
         self.thing_boxes: dict[str, list[Point]] = {}
         self.by_id = {body.id: body for body in sketch.bodies}
         self.pinned = frozenset(sketch.pinned)
+        self.diagrams = [
+            spreads.diagram(load, self.by_id[load.body], frame) for load in sketch.loads if isinstance(load, SpreadLoad)
+        ]
+        # Labels of resultants that show while their load is lit.
+        self.resultant_notes: list[Wanted] = []
 
     def picture(
         self,
@@ -136,6 +142,7 @@ class _Board:
         self._bodies()
         if self.view == "set-up":
             self._supports()
+        self._spreads()
         drawn = self._forces()
         self._named_points()
         for pivot in self.pivots:
@@ -266,7 +273,12 @@ class _Board:
             readings = tuple(each for each in analysis.readings if each.force.id in arrows_)
         else:
             readings = analysis.readings
-        drawn = forces.draw(self.sketch, analysis, readings, self.frame, self.field)
+        spread_out = {each.load.id for each in self.diagrams}
+        alone = tuple(each for each in readings if each.force.id not in spread_out)
+        drawn = forces.draw(self.sketch, analysis, alone, self.frame, self.field)
+        drawn.readings = (*alone, *(each for each in analysis.readings if each.force.id in spread_out))
+        for reading in drawn.readings[len(alone) :]:
+            self._resultant(reading, drawn)
         self.records.extend(drawn.records)
         for key, arrow in drawn.arrows.items():
             of = key.partition(".")[0]
@@ -276,6 +288,31 @@ class _Board:
             if self._can_light(key):
                 self.records.append(_glow(key, at, 27.0 * self.frame.pen, ring=True))
         return drawn
+
+    def _spreads(self) -> None:
+        """Load diagrams, in both views alike: a load is what it is, whatever holds the body."""
+        for each in self.diagrams:
+            on = self.by_id[each.load.body].name
+            self.records.extend(spreads.records(each, self.frame, spreads.spoken(each.load, self.sketch, on)))
+            spreads.keep_clear(each, self.field)
+            self.wanted.extend(spreads.label_wishes(each, self.sketch, self.frame, on))
+
+    def _resultant(self, reading: ForceReading, drawn: Drawn) -> None:
+        """The thin arrow of a spread load's resultant: lit only, unless lines and arms are asked for."""
+        of = reading.force.id
+        always = self.sketch.settings.all_constructions or of in self.pinned
+        arrow = spreads.resultant(reading, self.frame)
+        if arrow is None or not (always or self._can_light(of)):
+            return
+        drawn.records.extend(spreads.resultant_records(arrow, of, self.frame, always=always))
+        drawn.arrows[of] = arrow
+        drawn.lines[of] = reading.vector or reading.force.along or (1.0, 0.0)
+        label = spreads.resultant_label(reading, arrow, self.sketch, self.frame)
+        if always:
+            self.field.segment(arrow.tail, arrow.head, 1.5, HARD)
+            self.wanted.append(label)
+        else:
+            self.resultant_notes.append(label)
 
     def _named_points(self) -> None:
         here = [self.frame.to_sheet(pivot.place) for pivot in self.pivots]
@@ -362,7 +399,7 @@ class _Board:
         analysis, frame = self.analysis, self.frame
         look = look_of(frame, self.sketch.settings, self.sketch.answers)
         strokes: list[Lever] = []
-        notes: list[Wanted] = []
+        notes: list[Wanted] = list(self.resultant_notes)
         if analysis is None or drawn is None:
             return strokes, notes
         for reading in drawn.readings:
@@ -510,6 +547,7 @@ class _Board:
             grips.of_loads_set_up(held, self.thing_boxes)
         if drawn is not None and self.analysis is not None:
             grips.of_forces(held, drawn)
+        grips.of_spreads(held, self.diagrams)
         for of, place, called in self.pivots:
             flag = boxes.get(f"{of}.label")
             grips.of_pivot(held, of, self.frame.to_sheet(place), _corners(flag) if flag is not None else None, called)

@@ -7,13 +7,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from ..geometry import Point, add
-from ..model import Force, Sketch
-from ..statics import measuring, shape
+from ..model import Force, Sketch, SpreadLoad
+from ..statics import measuring, shape, spread
 from ..statics.reading import Analysis
 from . import theme
 
 # The scale bar's length in px before the text scale: the newtons it stands for step 1-2-5.
 REFERENCE_PX = 40.0
+# A load diagram is as high as its load on this much of the sheet would be long as an arrow.
+DIAGRAM_PX = 120.0
 # A new force scale is taken so that the largest arrow fills at most this part of its room ...
 LARGEST_PART = 0.40
 # ... and kept for as long as it fills between these parts.
@@ -82,6 +84,11 @@ class Frame:
             ("small_px", theme.SMALL_SIZE * self.text_scale),
         ):
             object.__setattr__(self, name, value)
+
+    @property
+    def intensity_per_px(self) -> float:
+        """Newtons on each metre to a px of a load diagram's height; it holds still as long as the frame does."""
+        return self.n_per_px * self.px_per_m / DIAGRAM_PX
 
     def to_sheet(self, point: Point) -> Point:
         """World metres to sheet px."""
@@ -250,6 +257,14 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
         yield (place, 36.0 * unit, 36.0 * unit, 36.0 * unit, 36.0 * unit)
         if support.anchor_m is not None:
             yield (support.anchor_m, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
+    for load in sketch.loads:
+        if isinstance(load, SpreadLoad):
+            # Its diagram stands on the side it comes from, with a label beyond.
+            body = bodies[load.body]
+            x, y = spread.along(load, body)
+            left, top, right, bottom = (16.0 + 84.0 * max(0.0, part) for part in (x, -y, -x, y))
+            for place in (load.start_m, load.end_m):
+                yield (shape.world(body, place), left * unit, top * unit, right * unit, bottom * unit)
     for point in sketch.points:
         place = shape.world(bodies[point.body], point.place_m) if point.body else point.place_m
         yield (place, 20.0, 20.0, 20.0, 20.0)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ..geometry import Point
-from ..model import Body, Couple, Force, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
 from ..statics.reading import ForceReading
 from . import names
@@ -15,7 +15,10 @@ from .bodies import axis_px
 from .forces import Drawn
 from .frame import Frame
 from .record import Record, Target
+from .spreads import Diagram
 from .text import number, plain
+
+Loaded = Support | Force | Couple | Thing | SpreadLoad
 
 PIVOT_ID = "pivot"
 SECOND_PIVOT_ID = "second-pivot"
@@ -183,14 +186,40 @@ def of_loads_set_up(grips: Grips, boxes: dict[str, list[Point]]) -> None:
                 grips.area(load.id, "place", boxes[load.id], RANK_SUPPORT - 1, called)
 
 
+def of_spreads(grips: Grips, diagrams: list[Diagram]) -> None:
+    """Load diagrams: their ends along the body, their heights, and the whole of each."""
+    for each in diagrams:
+        of = each.load.id
+        if not grips.wants(of):
+            continue
+        called = f"spread load {plain(each.load.symbol)}"
+        locked = "It is known as a letter only: type a size below." if each.load.letter_only else ""
+        for end, foot, top in zip(("start", "end"), each.feet, each.tops, strict=True):
+            grips.dot(of, end, foot, RANK_TAIL, f"{end} of {called}", only=True, cursor="crosshair")
+            height = _standing_off(foot, top, each.acts)
+            grips.dot(
+                of, f"{end}-height", height, RANK_HEAD, f"load at the {end} of {called}", locked=locked, only=True
+            )
+        grips.area(of, "place", each.outline, RANK_SUPPORT - 1, called)
+
+
+def _standing_off(foot: Point, top: Point, acts: Point) -> Point:
+    """The grip of a height: at the top of the diagram, but far enough from the grip at its foot to be taken alone."""
+    high = math.dist(foot, top)
+    if high >= APART_PX:
+        return top
+    way = ((top[0] - foot[0]) / high, (top[1] - foot[1]) / high) if high > 1e-9 else (-acts[0], -acts[1])
+    return (foot[0] + way[0] * APART_PX, foot[1] + way[1] * APART_PX)
+
+
 def of_forces(grips: Grips, drawn: Drawn) -> None:
     """Heads, tails, shafts and slide lozenges of the forces drawn."""
-    entities: dict[str, Support | Force | Couple | Thing] = {
-        each.id: each for each in (*grips.sketch.supports, *grips.sketch.loads)
-    }
+    entities: dict[str, Loaded] = {each.id: each for each in (*grips.sketch.supports, *grips.sketch.loads)}
     for reading in drawn.readings:
         force = reading.force
         if not grips.wants(force.id):
+            continue
+        if isinstance(entities.get(force.id), SpreadLoad):
             continue
         if force.along is None:
             _turning(grips, reading, drawn)
@@ -220,9 +249,7 @@ def _turning(grips: Grips, reading: ForceReading, drawn: Drawn) -> None:
     grips.dot(force.id, "head", head, RANK_HEAD, what, locked=letter, only=True, role=role)
 
 
-def _straight(
-    grips: Grips, reading: ForceReading, drawn: Drawn, entity: Support | Force | Couple | Thing | None
-) -> None:
+def _straight(grips: Grips, reading: ForceReading, drawn: Drawn, entity: Loaded | None) -> None:
     force = reading.force
     letter = plain(force.symbol)
     at = grips.frame.to_sheet(force.point)
@@ -261,17 +288,19 @@ def _lozenge(at: Point, head: Point) -> Point:
     return (at[0] + (head[0] - at[0]) * part, at[1] + (head[1] - at[1]) * part)
 
 
-def tail_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+def tail_locked(reading: ForceReading, entity: Loaded | None) -> str:
     """Why the point of application cannot be moved; "" when it can."""
     if reading.force.type == "gravity" and entity is None:
         return "The weight acts at the centre of mass: change that of the body instead."
     return ""
 
 
-def head_locked(reading: ForceReading, entity: Support | Force | Couple | Thing | None) -> str:
+def head_locked(reading: ForceReading, entity: Loaded | None) -> str:
     """Why the head cannot be moved; "" when it can."""
     if entity is None:
         return "The weight follows from the mass: change the mass of the body instead."
     if isinstance(entity, Thing):
         return f"This force is the weight of {entity.name or 'the thing'}: change its mass instead."
+    if isinstance(entity, SpreadLoad):
+        return "This is the resultant of a spread load: change the load instead."
     return ""

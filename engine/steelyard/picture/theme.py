@@ -109,7 +109,7 @@ def _words(fill: str, weight: int = 500, *, halo: float = 0.0, italic: bool = Fa
 
 
 # While the components of the lit force carry the sums, the whole arrow fades.
-CARRIED = {"known": ("arrow-known",), "unknown": ("arrow-unknown",), "guess": ("guess-shaft", "guess-head")}
+CARRIED = {"known": ("arrow-known", "resultant"), "unknown": ("arrow-unknown",), "guess": ("guess-shaft", "guess-head")}
 FADED = "0.5"
 
 DASH_GUESS = "9 5"
@@ -167,6 +167,10 @@ STYLES: dict[str, Style] = {
     "arrow-unknown": Style(fill="paper", stroke="unknown", width=1.9, join="miter"),
     "guess-shaft": Style(stroke="guess", width=2.6, dash=DASH_GUESS),
     "guess-head": _line("guess", 2.4),
+    # a spread load, and the one force it comes to
+    "spread-line": _line("known", 1.3),
+    "spread-head": Style(fill="known"),
+    "resultant": _line("known", 1.5),
     "break-known": _line("known", 1.6),
     "break-unknown": _line("unknown", 1.6),
     "break-guess": _line("guess", 1.6),

@@ -18,6 +18,7 @@ from ..errors import SteelyardError
 from ..geometry import Point, Vector, distance
 from ..model import Sketch
 from ..picture.board import SnapMark
+from ..picture.frame import DIAGRAM_PX
 from ..picture.grips import PIVOT_IDS
 from ..request import Request
 from .grounds import HEAD_GRIPS, Ground, Shifted
@@ -106,6 +107,7 @@ def context_of(ground: Ground, catch_px: float, snap: bool) -> Context:
         catch_m=catch_m,
         release_m=RELEASE_PER_CATCH * catch_px / ground.px_per_m,
         step_m=STEP_PX / ground.px_per_m if snap else 0.0,
+        intensity_per_m=ground.n_per_px * ground.px_per_m**2 / DIAGRAM_PX,
     )
 
 

@@ -53,6 +53,7 @@ TRAY = (
     ),
     Tool("couple", "Couple", "Loads", "m", 1, "Tap the body: it is turned without being pushed anywhere."),
     Tool("thing", "Thing", "Loads", "t", 1, "Tap the body: something stands there at rest."),
+    Tool("spread", "Spread load", "Loads", "w", 2, "Press on the body and drag along it as far as the load lies."),
     Tool(
         "pivot",
         "Pivot",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ..model import Couple, Force, Guess, Sketch, Thing
+from ..model import Couple, Force, Guess, Sketch, SpreadLoad, Thing
 from .reading import ActingForce
 from .system import System
 
@@ -88,6 +88,12 @@ def _of_given(force: ActingForce, entity: object, figures: int, g_m_s2: float) -
         return 0.0, 0.0, 0.0
     if isinstance(entity, Force):
         return half_unit(entity.size_n or 0.0, figures), _angle(entity.direction_deg, figures), 0.0
+    if isinstance(entity, SpreadLoad):
+        # Each end's rounding adds a triangle of load, whose own centroid is at most two thirds of the length away.
+        size = sum(half_unit(end or 0.0, figures) for end in (entity.start_n_per_m, entity.end_n_per_m))
+        size *= entity.length_m / 2.0
+        turn = _angle(entity.direction_deg, figures) if entity.acts == "angle" else 0.0
+        return size, turn, size * entity.length_m * 2.0 / 3.0
     if isinstance(entity, Couple):
         return 0.0, 0.0, half_unit(entity.couple_n_m or 0.0, figures)
     mass_kg = getattr(entity, "mass_kg", None)

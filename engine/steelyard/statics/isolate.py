@@ -6,8 +6,8 @@ import math
 
 from ..errors import SteelyardError
 from ..geometry import Point, Vector, direction
-from ..model import Body, Couple, Force, ForceType, Guess, Load, Sketch, Support, Thing
-from . import axes, shape
+from ..model import Body, Couple, Force, ForceType, Guess, Load, Sketch, SpreadLoad, Support, Thing
+from . import axes, shape, spread
 from .reading import ActingForce
 
 DOWN: Vector = (0.0, -1.0)
@@ -28,12 +28,17 @@ def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
     x_axis = axes.x_axis(sketch)
     found = _weight(body, g_m_s2) if upright else []
     for load in sketch.loads:
-        if load.body == body_id and (upright or not isinstance(load, Thing)):
+        if load.body == body_id and (upright or not weighs(load)):
             found.append(_load(load, body, placed(load.place_m), g_m_s2, x_axis))
     for support in sketch.supports:
         if support.body == body_id:
             found.extend(_support(support, body, placed(support.place_m), x_axis))
     return tuple(found)
+
+
+def weighs(load: Load) -> bool:
+    """Whether a load is a weight, which does not act in the page of a sketch seen from above."""
+    return isinstance(load, Thing) or (isinstance(load, SpreadLoad) and load.acts == "weight")
 
 
 def find_body(sketch: Sketch, body_id: str | None) -> Body:
@@ -108,7 +113,20 @@ def _load(load: Load, body: Body, point: Point, g_m_s2: float, x_axis: Vector) -
             load.id, load.id, load.symbol, "contact", load.name, body.name, "known", None, point,
             DOWN, False, size_n, None, None, None,
         )  # fmt: skip
+    if isinstance(load, SpreadLoad):
+        return _spread(load, body, point)
     return _couple(load, body, point)
+
+
+def _spread(load: SpreadLoad, body: Body, point: Point) -> ActingForce:
+    """The resultant of a spread load: all that a rigid body can tell of it."""
+    own = load.acts == "weight"
+    size_n = load.size_n
+    return ActingForce(
+        load.id, load.id, load.symbol, "gravity" if own else load.type, "Earth" if own else load.agent, body.name,
+        "known", None, point, spread.along(load, body), False, None if size_n is None else abs(size_n), None, None,
+        None,
+    )  # fmt: skip
 
 
 def _force(load: Force, body: Body, point: Point, x_axis: Vector) -> ActingForce:

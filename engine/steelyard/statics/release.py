@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
-from ..model import Body, Sketch, Thing
+from ..model import Body, Sketch, SpreadLoad, Thing
 from . import shape
 from .equilibrium import analyse
 from .inertia import Inertia, inertia
@@ -141,6 +141,11 @@ def _resting(body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> 
 def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> str:
     """Why there is no answer, or nothing."""
     name = body.name or "body"
+    acts = {force.id for force in acting if force.size_n != 0.0}
+    for load in sketch.loads:
+        # Its weight is known, but the mass that goes with it is not counted in the body's moment of inertia.
+        if isinstance(load, SpreadLoad) and load.acts == "weight" and load.id in acts:
+            return f"{load.symbol} is own weight spread along the {name}: letting go needs it as mass of the {name}."
     if own is None:
         return f"The {name} has no mass in numbers: without it nothing says how fast it would start. Give it a mass."
     if own.moment_kg_m2 == 0.0:

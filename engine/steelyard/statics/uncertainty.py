@@ -15,7 +15,7 @@ from typing import Literal
 
 from ..document.paths import Number, number_at, with_number
 from ..geometry import Vector, cross, dot, length
-from ..model import Body, Couple, Force, Sketch, Support, Thing
+from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from .solved import Solved, solved
 from .worst_case import MOST_INPUTS, Corner, Extent, Measure, extents
 
@@ -228,6 +228,8 @@ def enters_loads_alone(sketch: Sketch, number: Number) -> bool:
                 return True
             if isinstance(entity, Force):
                 return entity.role == "known" and number.key != "direction_deg"
+            if isinstance(entity, SpreadLoad):
+                return number.kind == "intensity"
             return isinstance(entity, Body) and number.key in ("mass_kg", "weight_n", "centre_m", "length_m")
     return False
 

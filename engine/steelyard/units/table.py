@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-Kind = Literal["force", "length", "angle", "mass", "couple", "acceleration", "number"]
+Kind = Literal["force", "length", "angle", "mass", "couple", "acceleration", "intensity", "number"]
 # Exponents of length, mass, time and angle.
 Dimension = tuple[int, int, int, int]
 
@@ -21,6 +21,7 @@ ANGLE: Dimension = (0, 0, 0, 1)
 FORCE: Dimension = (1, 1, -2, 0)
 COUPLE: Dimension = (2, 1, -2, 0)
 ACCELERATION: Dimension = (1, 0, -2, 0)
+INTENSITY: Dimension = (0, 1, -2, 0)
 
 DIMENSIONS: dict[str, Dimension] = {
     "force": FORCE,
@@ -29,6 +30,7 @@ DIMENSIONS: dict[str, Dimension] = {
     "mass": MASS,
     "couple": COUPLE,
     "acceleration": ACCELERATION,
+    "intensity": INTENSITY,
     "number": NUMBER,
 }
 
@@ -74,6 +76,7 @@ WORDS: dict[str, str] = {
     "mass": "a mass",
     "couple": "a couple",
     "acceleration": "an acceleration",
+    "intensity": "a force on each length",
     "number": "a plain number",
 }
 EXAMPLES: dict[str, str] = {
@@ -83,6 +86,7 @@ EXAMPLES: dict[str, str] = {
     "mass": "80 kg",
     "couple": "150 N m",
     "acceleration": "9.81 m/s²",
+    "intensity": "400 N/m or 0.4 kN/m",
     "number": "3",
 }
 
@@ -114,6 +118,10 @@ SHOWN: dict[str, dict[str, tuple[ShownUnit, ...]]] = {
             ShownUnit("MN·m", 1e6, "meganewton metres", 1e8),
         ),
         "acceleration": (ShownUnit("m/s²", 1.0, "metres per second squared"),),
+        "intensity": (
+            ShownUnit("N/m", 1.0, "newtons per metre"),
+            ShownUnit("kN/m", 1e3, "kilonewtons per metre", 1e5),
+        ),
         "number": (ShownUnit("", 1.0, ""),),
     },
     "us": {
@@ -129,6 +137,7 @@ SHOWN: dict[str, dict[str, tuple[ShownUnit, ...]]] = {
             ShownUnit("kip·ft", 1e3 * POUND_FORCE_N * FOOT_M, "kip feet", 1e5 * POUND_FORCE_N * FOOT_M),
         ),
         "acceleration": (ShownUnit("ft/s²", FOOT_M, "feet per second squared"),),
+        "intensity": (ShownUnit("lbf/ft", POUND_FORCE_N / FOOT_M, "pounds-force per foot"),),
         "number": (ShownUnit("", 1.0, ""),),
     },
 }

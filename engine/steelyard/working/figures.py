@@ -40,6 +40,8 @@ UNITS: dict[str, Unit] = {
     "N": Unit("N", r"\newton", "newton", "newtons"),
     "m": Unit("m", r"\metre", "metre", "metres"),
     "N m": Unit("N·m", r"\newton\metre", "newton metre", "newton metres"),
+    "N/m": Unit("N/m", r"\newton\per\metre", "newton per metre", "newtons per metre"),
+    "lbf/ft": Unit("lbf/ft", r"\lbf\per\foot", "pound-force per foot", "pounds-force per foot"),
     "deg": Unit("°", r"\degree", "degree", "degrees"),
     "kg": Unit("kg", r"\kilogram", "kilogram", "kilograms"),
     "m/s2": Unit("m/s²", r"\metre\per\second\squared", "metre per second squared", "metres per second squared"),
@@ -62,6 +64,11 @@ class Display:
     per_metre: float
     figures: int
 
+    @property
+    def intensity(self) -> str:
+        """The unit of a load on each length: N/m or lbf/ft."""
+        return f"{self.force}/{self.length}"
+
     def factor(self, unit: str) -> float:
         """What a stored value (N, m, N m) is multiplied by to be shown in this unit."""
         if unit == self.force:
@@ -70,6 +77,8 @@ class Display:
             return self.per_metre
         if unit == self.torque:
             return self.per_newton * self.per_metre
+        if unit == self.intensity:
+            return self.per_newton / self.per_metre
         return 1.0
 
 

@@ -185,9 +185,11 @@ def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...
     symbol = voice.letters.force(force.id)
     who = f"The {force.by}" if force.by else "Something (not named yet)"
     acts, turns = voice.does(force.id, "acts", "act"), voice.does(force.id, "turns", "turn")
-    if force.type == "gravity":
+    if force.type == "gravity" and force.entity == voice.analysis.body:
         centre = voice.settings.mass_centre_word
         return ["The Earth pulls down with ", symbol, f" at the {centre}."], ()
+    if force.type == "gravity":
+        return [f"The Earth pulls {voice.direction(force.along or (0.0, -1.0))} with ", symbol, "."], ()
     unknown = " (unknown)" if force.role == "unknown" else ""
     if force.along is None:
         way = voice.turn(force.drawn_sense or 1)

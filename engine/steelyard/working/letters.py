@@ -14,7 +14,7 @@ from ..statics.advice import Part
 from ..statics.reading import Analysis
 from .expression import Symbol
 
-_SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ"}
+_SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ", "L": "b", "c": "e", "e": "h"}
 
 
 class Letters:
@@ -74,6 +74,14 @@ class Letters:
     def opening(self, part: Part) -> Symbol:
         """The acute angle φ between r and the line of action."""
         return self._of("φ", part)
+
+    def loaded(self, force_id: str) -> Symbol:
+        """The length L over which a load is spread."""
+        return self._kept("L", "", force_id, "", True)
+
+    def centroid(self, force_id: str) -> Symbol:
+        """How far c the centroid of a load diagram is from where it starts."""
+        return self._kept("c", "", force_id, "", True)
 
     def direction(self, force_id: str) -> Symbol:
         """The acute angle θ of a whole force found from its components."""

@@ -13,6 +13,7 @@ from .desk import Options
 from .geometry_way import by_geometry
 from .phrases import sentence
 from .record import Step, Working
+from .replacing import spread_loads
 from .steps import each_step, without_numbers
 from .theorem_words import theorem_sentences
 
@@ -49,7 +50,8 @@ def read(sketch: Sketch, analysis: Analysis, options: Options, way: Way, most: i
 
 def _steps(sketch: Sketch, analysis: Analysis, options: Options, way: Way) -> Iterator[Step]:
     sums = each_step(sketch, analysis, options)
-    yield next(sums)
+    # What acts on the body comes first in every way: isolate it, and put one force in place of each spread load.
+    yield from islice(sums, 1 + len(spread_loads(sketch, analysis)))
     geometry = by_geometry(sketch, analysis, options=options) if way == "geometry" else ()
     if geometry:
         yield from (without_numbers(step) for step in geometry) if options.symbols_only else geometry

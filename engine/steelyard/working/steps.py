@@ -10,7 +10,7 @@ from ..model import Sketch
 from ..statics.advice import Advice, candidates, ends_of
 from ..statics.reading import Analysis
 from ..statics.signs import sense_of, settle
-from . import answering, isolating, limits, remarks
+from . import answering, isolating, limits, remarks, replacing
 from .desk import Desk, Options, title_of
 from .expression import ZERO, Equation, Expression, Symbol
 from .figures import Known, put_in
@@ -42,6 +42,7 @@ def each_step(sketch: Sketch, analysis: Analysis, options: Options) -> Iterator[
 
 def _steps(desk: Desk) -> Iterator[Step]:
     yield isolating.isolate(desk.voice, numbers=not desk.options.symbols_only)
+    yield from replacing.replaced(desk)
     sketch, analysis = desk.voice.sketch, desk.analysis
     kind = analysis.supports.kind
     unknown = any(part.unknown for part in desk.parts.values())

@@ -52,6 +52,11 @@ const DRAWINGS = {
     ["path", "open", "M10.5 5.5H19.5V14.5H10.5Z"],
     ["path", "solid", "M3 14.5H27V18.5H3Z"],
   ],
+  spread: [
+    ["path", "solid", "M2 19H28V23H2Z"],
+    ["path", "known", "M3 9H27V10.6H3Z"],
+    ["path", "known", "M4.2 10H5.8V14H7.6L5 18.5L2.4 14H4.2ZM14.2 10H15.8V14H17.6L15 18.5L12.4 14H14.2ZM24.2 10H25.8V14H27.6L25 18.5L22.4 14H24.2Z"],
+  ],
   length: [["path", "line", "M3 5V21M27 5V21M4 13H26M8.5 10L4 13l4.5 3M21.5 10l4.5 3l-4.5 3"]],
   angle: [
     ["path", "line", "M26 22H4L23 5"],

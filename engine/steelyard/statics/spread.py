@@ -1,0 +1,108 @@
+"""Loads spread along a straight piece of a body: which way they act, and the pieces they can lie on.
+
+Places are in the body's frame, directions in the world, metres and newtons throughout. A load of w newtons on each
+metre, changing evenly from w_start to w_end over the length L, does to a rigid body what one force does: the area of
+the load diagram, (w_start + w_end) L / 2, along a line through the diagram's centroid, (w_start + 2 w_end) L /
+(3 (w_start + w_end)) from its start (`SpreadLoad.size_n` and `place_m`; the integrals of w and of w s over s).
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Literal, get_args
+
+from ..geometry import Point, Vector, direction, distance, nearest_on_segment
+from ..model import Body, SpreadLoad
+from . import shape
+
+Form = Literal["uniform", "rising", "falling", "sloping"]
+FORMS: tuple[Form, ...] = get_args(Form)
+DOWN: Vector = (0.0, -1.0)
+# The least part of a load square to its body for its diagram to rise against it.
+FLAT = 0.3
+
+
+def along(load: SpreadLoad, body: Body) -> Vector:
+    """The unit direction in the world in which a spread load acts, its sign taken in."""
+    start, end = load.shares
+    sign = -1.0 if start + end < 0.0 else 1.0
+    x, y = _positive(load, body)
+    return (sign * x + 0.0, sign * y + 0.0)
+
+
+def _positive(load: SpreadLoad, body: Body) -> Vector:
+    """The direction of a load without a minus sign."""
+    if load.acts == "angle":
+        return direction(load.direction_deg)
+    if load.acts != "across":
+        return DOWN
+    length_m = load.length_m or 1.0
+    x, y = (load.end_m[0] - load.start_m[0]) / length_m, (load.end_m[1] - load.start_m[1]) / length_m
+    # A quarter turn clockwise from the way from start to end, then with the body.
+    cosine, sine = direction(body.angle_deg)
+    return (y * cosine + x * sine, y * sine - x * cosine)
+
+
+def sides(load: SpreadLoad, body: Body) -> tuple[Vector, Vector]:
+    """Where the diagram of a load is drawn, as unit directions in the world: on which side, and which way it rises.
+
+    It stands beside the body on the side the load comes from (above it, for a load along the body) and rises against
+    the load; for one within about 17° of the body it rises square to it, or it would lie flat.
+    """
+    acts = along(load, body)
+    cosine, sine = direction(body.angle_deg)
+    length_m = load.length_m or 1.0
+    x, y = (load.end_m[0] - load.start_m[0]) / length_m, (load.end_m[1] - load.start_m[1]) / length_m
+    square = (y * cosine + x * sine, y * sine - x * cosine)
+    part = acts[0] * square[0] + acts[1] * square[1]
+    away = part > 1e-9 or (abs(part) <= 1e-9 and square[1] < 0.0)
+    off = (-square[0], -square[1]) if away else square
+    return off, off if abs(part) < FLAT else (-acts[0], -acts[1])
+
+
+def direction_deg(load: SpreadLoad, body: Body) -> float:
+    """The same as an angle in degrees: exact where it follows from angles that were given."""
+    start, end = load.shares
+    back = 180.0 if start + end < 0.0 else 0.0
+    if load.acts == "angle":
+        return (load.direction_deg + back) % 360.0
+    if load.acts != "across":
+        return 270.0 - back
+    (x, y), (to_x, to_y) = load.start_m, load.end_m
+    level = y == to_y
+    own = (0.0 if to_x > x else 180.0) if level else _angle((to_x - x, to_y - y))
+    return (own + body.angle_deg - 90.0 + back) % 360.0
+
+
+def _angle(way: Vector) -> float:
+    return math.degrees(math.atan2(way[1], way[0]))
+
+
+def form_of(load: SpreadLoad) -> Form:
+    """The shape of the load diagram: "uniform", "rising" from nothing, "falling" to nothing, or "sloping"."""
+    start, end = load.shares
+    if start == end:
+        return "uniform"
+    return "rising" if start == 0.0 else "falling" if end == 0.0 else "sloping"
+
+
+def pieces(body: Body) -> tuple[tuple[Point, Point], ...]:
+    """The straight pieces a load can lie on: a bar, the pieces of a bent bar, the edges of a plate."""
+    corners = shape.places(body)
+    closed = (*corners, corners[0]) if body.kind == "plate" else corners
+    return tuple(pairwise(closed))
+
+
+def piece_at(body: Body, place: Point) -> tuple[Point, Point]:
+    """The piece nearest to a place; of two that meet there, the first."""
+    return min(pieces(body), key=lambda piece: round(distance(nearest_on_segment(place, *piece)[0], place), 12))
+
+
+def piece_of(load: SpreadLoad, body: Body) -> tuple[Point, Point]:
+    """The piece a load lies on: that which both its ends are nearest to."""
+
+    def gap(piece: tuple[Point, Point]) -> float:
+        return max(distance(nearest_on_segment(place, *piece)[0], place) for place in (load.start_m, load.end_m))
+
+    return min(pieces(body), key=gap)
