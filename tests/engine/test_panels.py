@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from steelyard import shelf
-from steelyard.model import Body, Couple, Force, Guess, Settings, Sketch, Support
+from steelyard.model import Body, Couple, Force, Guess, Sketch, Support
 from steelyard.panels.fields import fields
 from steelyard.panels.hints import hints
 from steelyard.panels.outline import outline

@@ -46,8 +46,9 @@ def guess(page: Page) -> None:
     page.get_by_role("tab", name="Forces", exact=True).click()
     page.get_by_role("button", name="pin, hinge").click()
     page.locator("#fields").get_by_role("button", name="Guess it").click()
-    page.locator("#fields").get_by_label("at", exact=False).last.fill("150")
-    page.keyboard.press("Enter")
+    field = page.locator("#fields").get_by_label("guessed angle", exact=False)
+    field.fill("150")
+    field.press("Enter")
     page.get_by_role("tab", name="Working", exact=True).click()
     page.get_by_role("button", name="Turn it").wait_for()
 

@@ -1,4 +1,4 @@
-"""The body as it moves when let go: its dashed outline once, and where it is at each moment."""
+"""The body as it moves when let go: its outline once, and where it is at each moment."""
 
 from __future__ import annotations
 

@@ -114,7 +114,6 @@ FADED = "0.5"
 
 DASH_GUESS = "9 5"
 # Where a body would be, never a force: shorter than a guess.
-DASH_FREE = "5 4"
 DASH_ACTION = "16 4 2 4"
 DOTS = "0.1 4"
 
@@ -208,7 +207,7 @@ STYLES: dict[str, Style] = {
     "snap": Style(stroke="pivot", width=2.0),
     "snap-text": _words("pivot", halo=5.0),
     "ghost": _line("soft", 1.6),
-    "let-go": Style(stroke="ink", width=1.6, dash=DASH_FREE, join="round"),
+    "let-go": Style(stroke="soft", width=1.6, join="round"),
     "ghost-dot": Style(fill="paper", stroke="soft", width=1.6),
     "ghost-text": _words("soft"),
     # strips
