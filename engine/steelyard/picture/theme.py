@@ -113,7 +113,6 @@ CARRIED = {"known": ("arrow-known", "resultant"), "unknown": ("arrow-unknown",),
 FADED = "0.5"
 
 DASH_GUESS = "9 5"
-# Where a body would be, never a force: shorter than a guess.
 DASH_ACTION = "16 4 2 4"
 DOTS = "0.1 4"
 
