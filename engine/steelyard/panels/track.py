@@ -16,26 +16,10 @@ from ..statics import shape
 from ..statics.thresholds import Limits, limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
 from .item import Item
+from .words import NUMBER_WORDS
 
 Data = dict[str, object]
 
-_WORDS = {
-    "mass_kg": "mass",
-    "weight_n": "weight",
-    "length_m": "length",
-    "angle_deg": "angle",
-    "normal_deg": "direction",
-    "direction_deg": "direction",
-    "size_n": "size",
-    "couple_n_m": "size",
-    "place_m": "place",
-    "anchor_m": "far end",
-    "centre_m": "centre",
-    "start_m": "start",
-    "end_m": "end",
-    "start_n_per_m": "load at start",
-    "end_n_per_m": "load at end",
-}
 # So many steps from end to end: a drag is as fine as a finger, a key press as coarse as is useful.
 STEPS = 400
 
@@ -133,7 +117,7 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
     """From where to where a number is tried: round ends that hold its value; None for those that have no track."""
     entity = _entity(sketch, number.of)
     body = next((each for each in sketch.bodies if each.id == _body_of(sketch, number)), None)
-    if entity is None or body is None or number.key not in _WORDS:
+    if entity is None or body is None or number.key not in NUMBER_WORDS:
         return None
     value = number.value
     bar = body.kind == "bar"
@@ -238,7 +222,7 @@ def _word(number: Number) -> str:
         if number.place and number.key not in ("place_m", "centre_m", "start_m", "end_m")
         else ""
     )
-    return _WORDS[number.key] + axis
+    return NUMBER_WORDS[number.key] + axis
 
 
 def _step(span: float) -> float:

@@ -10,30 +10,15 @@ from ..statics.reading import Analysis
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
 from ..units import Kind, write_exact, write_quantity
 from .item import Item, quantity
-from .words import symbol_runs
+from .words import NUMBER_WORDS, symbol_runs
 
 Data = dict[str, object]
 
 _KINDS: dict[str, Kind] = {"size": "force", "direction": "angle", "couple": "couple"}
 _HINT = "Give a measured number of the selected thing a half-width: how far it may be off, either way."
 _SELECT = "Select a thing to say how far its measured numbers may be off."
-_WORDS = {
-    "mass_kg": "mass",
-    "weight_n": "weight",
-    "length_m": "length",
-    "angle_deg": "angle",
-    "normal_deg": "direction",
-    "direction_deg": "direction",
-    "size_n": "size",
-    "couple_n_m": "size",
-    "anchor_m": "far end",
-    "centre_m": "centre",
-    "start_m": "start",
-    "end_m": "end",
-    "start_n_per_m": "load at start",
-    "end_n_per_m": "load at end",
-    "place_m": "at",
-}
+# Beside a field, where a thing is reads "at 4 m".
+_WORDS = {**NUMBER_WORDS, "place_m": "at"}
 
 
 def uncertainty_panel(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data | None:

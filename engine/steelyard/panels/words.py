@@ -20,6 +20,24 @@ SUPPORT_WORDS = {
     "fixed": "fixed end",
     "contact": "contact",
 }
+# Short names of the stored numbers, by the last key of their path.
+NUMBER_WORDS = {
+    "mass_kg": "mass",
+    "weight_n": "weight",
+    "length_m": "length",
+    "angle_deg": "angle",
+    "normal_deg": "direction",
+    "direction_deg": "direction",
+    "size_n": "size",
+    "couple_n_m": "size",
+    "place_m": "place",
+    "anchor_m": "far end",
+    "centre_m": "centre",
+    "start_m": "start",
+    "end_m": "end",
+    "start_n_per_m": "load at start",
+    "end_n_per_m": "load at end",
+}
 
 
 def entity(sketch: Sketch, wanted: str) -> Entity | None:
