@@ -30,6 +30,7 @@ def rows() -> list[Row]:
     found = []
     for name, everything, side, revealed in (
         ("arms of the held force", False, "forces", 1),
+        ("the same, the working open", False, "working", 1),
         ("every arm on the board", True, "forces", 1),
         ("every arm, the working open", True, "working", 1),
         ("every arm, every step of it revealed", True, "working", EVERY_STEP),
