@@ -11,6 +11,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 
 sys.path.insert(0, str(Path(__file__).parent))  # for helpers beside the tests, e.g. `sketcher`
 
+from app_page import AppPage
+
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
     "--disable-dev-shm-usage",
@@ -19,6 +21,8 @@ BROWSER_ARGUMENTS = [
 ]
 DESKTOP = {"width": 1366, "height": 768}
 WAIT_MS = 30_000
+KEPT_SKETCHES = "indexeddb,local_storage"
+MEMORY_KEPT = "caches.open('steelyard-snapshot').then((cache) => cache.keys()).then((keys) => keys.length)"
 
 # The page's policy forbids evaluating text in the page, which playwright's own waiting does; this polls from outside.
 WAIT_UNTIL = """([wait_ms]) => new Promise((resolve, reject) => {
@@ -86,6 +90,30 @@ def wait_until() -> Callable[..., Any]:
         return page.evaluate(WAIT_UNTIL % expression, [wait_ms])
 
     return wait
+
+
+@pytest.fixture(scope="session")
+def visited(browser: Browser, site_url: str, wait_until: Callable[..., Any]) -> Iterator[BrowserContext]:
+    """One profile for all tests of the live page, as a later visit finds it: files and Python's memory are kept."""
+    made = browser.new_context(viewport=DESKTOP, service_workers="block")
+    made.set_default_timeout(WAIT_MS)
+    page = made.new_page()
+    page.goto(site_url)
+    wait_until(page, MEMORY_KEPT)
+    page.close()
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def app(visited: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> Iterator[AppPage]:
+    """The live page on its opening scenario, with nothing kept from before but the program itself."""
+    page = visited.new_page()
+    asking = visited.new_cdp_session(page)
+    asking.send("Storage.clearDataForOrigin", {"origin": site_url.rstrip("/"), "storageTypes": KEPT_SKETCHES})
+    asking.detach()
+    yield AppPage(page, wait_until, site_url)
+    page.close()
 
 
 @pytest.fixture(scope="session")

@@ -7,14 +7,9 @@ from typing import Any
 
 import pytest
 from app_page import AppPage, Spot
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 
 PHONE = {"width": 390, "height": 844}
-
-
-@pytest.fixture
-def app(page: Page, wait_until: Any, site_url: str) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 def undoes(app: AppPage, label: str) -> None:

@@ -3,13 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from app_page import AppPage, Wait
-from playwright.sync_api import Page
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
+from app_page import AppPage
 
 
 def said(app: AppPage) -> str:
@@ -88,8 +82,8 @@ def test_typing_a_digit_opens_the_first_field(app: AppPage) -> None:
     walk_to(app, "walker")
     app.page.keyboard.type("4.5")
     assert app.field("at").input_value() == "4.5"
-    app.painted(lambda: app.page.keyboard.press("Enter"))
-    assert app.page.evaluate("document.activeElement.id") == "desk"
+    app.page.keyboard.press("Enter")
+    app.holds("document.activeElement.id === 'desk'")
     assert app.field("at").input_value() == "4.5"
 
 

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import pytest
 from app_page import AppPage, Wait
-from playwright.sync_api import Browser, Page
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
+from playwright.sync_api import Browser
 
 
 def place(app: AppPage) -> tuple[str, str]:

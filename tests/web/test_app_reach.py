@@ -18,11 +18,6 @@ RUN_AXE = """async (tags) => {
 }"""
 
 
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
-
-
 @pytest.fixture(scope="module")
 def steady(browser: Browser, site_url: str, wait_until: Wait) -> Iterator[AppPage]:
     """One page for a test that only looks, at one size of the window after the other."""

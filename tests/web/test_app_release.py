@@ -2,15 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-from app_page import AppPage, Wait
-from playwright.sync_api import Page
+from app_page import AppPage
 from test_app_reach import violations
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 def turned(app: AppPage) -> str | None:

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import math
 
-import pytest
-from app_page import AppPage, Wait
-from playwright.sync_api import Page
+from app_page import AppPage
 
 # The direction of the first stroke of a drawn path, degrees counterclockwise from the right.
 HEADING = """(id) => {
@@ -16,11 +14,6 @@ HEADING = """(id) => {
 }"""
 
 SENSES = "[...document.querySelectorAll('table.forces .sense')].map((each) => each.getAttribute('aria-label'))"
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 def choose(app: AppPage, key: str, value: str) -> None:

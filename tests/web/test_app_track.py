@@ -2,14 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-from app_page import AppPage, Wait
-from playwright.sync_api import Page
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
+from app_page import AppPage
 
 
 def limits_button(app: AppPage):

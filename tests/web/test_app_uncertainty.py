@@ -2,17 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
-from app_page import AppPage, Wait
-from playwright.sync_api import Page
+from app_page import AppPage
 
 MASS = "half-width of the walker's mass"
 FAR_END = "half-width of the far end of T, y"
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 def typed(app: AppPage, label: str, text: str) -> None:

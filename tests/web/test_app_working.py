@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from app_page import AppPage, Wait
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 
 # What reaches beyond the panel it stands in.
 BEYOND = """() => {
@@ -27,11 +27,6 @@ TINY = """() => [...document.querySelectorAll("#steps *")]
 SHOWN = "document.querySelectorAll('.step').length"
 LINES = """[...document.querySelectorAll("#steps .line")]
   .map((line) => [...line.querySelectorAll("math")].map((math) => math.textContent).join(" "))"""
-
-
-@pytest.fixture
-def app(page: Page, site_url: str, wait_until: Wait) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 def reveal_all(app: AppPage) -> None:
