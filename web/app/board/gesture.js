@@ -47,21 +47,27 @@ export class Gesture {
    * Make the last preview permanent; the last move is painted first. A tool that needs another point
    * stays in hand: then the reply is again a preview.
    * @param {boolean} [more] an outline takes this point as one more corner
+   * @param {Move|null} [tapped] where: a hand that has gone on meanwhile does not move it
    * @returns {Promise<any>} the reply to the commit, or the complaint that stopped the beginning
    */
-  async commit(more = false) {
+  async commit(more = false, tapped = null) {
     if (this.ended) return null;
     const begun = await this.begun;
     if (!begun.ok) {
       this.ended = true;
       return begun;
     }
-    while (!this.ended && (this.busy || this.newest)) {
+    while (!this.ended && (this.busy || (this.newest && !tapped))) {
       if (!this.busy) this.send();
       await this.flight;
     }
     if (this.ended) return null;
     this.busy = true;
+    if (tapped) {
+      this.flight = this.ask({ do: "preview", ...tapped }, { quiet: true });
+      await this.flight;
+      if (this.ended) return null;
+    }
     // A second tap may come while this one is on its way: it waits for this reply as for a preview's.
     this.flight = this.ask(more ? { do: "commit", more } : { do: "commit" });
     const reply = await this.flight;

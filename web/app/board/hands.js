@@ -37,6 +37,8 @@ export class Hands {
     this.last = [0, 0];
     /** @type {Point|null} */
     this.tapped = null;
+    /** @type {Promise<void>} the last tap of a tool, done */
+    this.taps = Promise.resolve();
     /** @type {string[]} what a second tap in place goes on to */
     this.stack = [];
     this.stackAt = 0;
@@ -186,13 +188,16 @@ export class Hands {
   /** @param {string} tool @param {Point} point @param {Kind} kind */
   tapWithTool(tool, point, kind) {
     if (this.doing === "tool") {
-      this.move(point, kind);
-      void this.finish(true);
+      const { gesture } = this;
+      this.last = point;
+      const tapped = { point_px: point, snap: true, catch_px: CATCH_PX[kind] };
+      // Taps faster than their answers are taken one after the other, each where it fell.
+      this.taps = this.taps.then(() => (this.gesture === gesture ? this.finish(true, tapped) : undefined));
       return;
     }
     this.begin({ do: "begin", tool, point_px: point, catch_px: CATCH_PX[kind] }, "tool");
     this.last = point;
-    void this.finish();
+    this.taps = this.finish();
   }
 
   /** Put a tool down where its ghost is. @returns {boolean} whether one was waiting */
@@ -202,11 +207,11 @@ export class Hands {
     return true;
   }
 
-  /** Make the move permanent; a placed thing is selected and its tool put down. A tool that wants another point waits for it. @param {boolean} [more] an outline takes one more corner */
-  async finish(more = false) {
+  /** Make the move permanent; a placed thing is selected and its tool put down. A tool that wants another point waits for it. @param {boolean} [more] an outline takes one more corner @param {import("./gesture.js").Move|null} [tapped] */
+  async finish(more = false, tapped = null) {
     const { gesture, doing, held } = this;
     if (!gesture) return;
-    const reply = await gesture.commit(more);
+    const reply = await gesture.commit(more, tapped);
     if (this.gesture !== gesture || (reply?.ok && reply.preview)) return;
     this.drop();
     if (!reply?.ok) return;
