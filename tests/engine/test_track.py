@@ -78,18 +78,13 @@ def test_dragging_the_handle_is_one_entry_and_can_be_undone():
     assert json.loads(reply["document"])["bodies"][0]["angle_deg"] == 30.0
     assert reply["entry"]["label"] == "Change the gangway's angle"
     assert json.loads(ask(door, "undo")["document"])["bodies"][0]["angle_deg"] == -12.0
-    refused = json.loads(
-        door.handle(
-            json.dumps(
-                {
-                    "seq": 1,
-                    "do": "command",
-                    "name": "set",
-                    "args": {"id": "sketch", "key": "number:walker.place_m[0]", "text": "9"},
-                }
-            )
-        )
-    )
+    message = {
+        "seq": 1,
+        "do": "command",
+        "name": "set",
+        "args": {"id": "sketch", "key": "number:walker.place_m[0]", "text": "9"},
+    }
+    refused = json.loads(door.handle(json.dumps(message)))
     assert refused["error"]["code"] == "document.off-body"
 
 

@@ -72,18 +72,13 @@ def test_half_width_is_typed_in_any_unit_undone_and_emptied():
     reply = ask(door, "command", name="set", args={"id": "sketch", "key": key, "text": ""})
     assert "half_widths" not in json.loads(reply["document"])
     assert reply["panels"]["unsure"]["rows"] == []
-    refused = json.loads(
-        door.handle(
-            json.dumps(
-                {
-                    "seq": 1,
-                    "do": "command",
-                    "name": "set",
-                    "args": {"id": "sketch", "key": "half_width:no.one", "text": "1"},
-                }
-            )
-        )
-    )
+    message = {
+        "seq": 1,
+        "do": "command",
+        "name": "set",
+        "args": {"id": "sketch", "key": "half_width:no.one", "text": "1"},
+    }
+    refused = json.loads(door.handle(json.dumps(message)))
     assert refused["error"]["code"] == "path.unknown"
 
 

@@ -32,9 +32,13 @@ export function createSide(root, opened) {
 
   /** @type {Tab} */
   let current = "working";
+  /** How far each tab was scrolled when it was left. @type {Partial<Record<Tab, number>>} */
+  const scrolled = {};
 
   /** @param {Tab} name */
   function show(name) {
+    const turned = name !== current;
+    if (turned) scrolled[current] = root.scrollTop;
     current = name;
     TABS.forEach(([each], place) => {
       const open = each === name;
@@ -43,6 +47,7 @@ export function createSide(root, opened) {
       panels[place].hidden = !open;
     });
     tools.hidden = name !== "working";
+    if (turned) root.scrollTop = scrolled[name] ?? 0;
   }
 
   /** @param {Tab} name */
