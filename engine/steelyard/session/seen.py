@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..document.givens import body_of
-from ..model import Sketch
+from ..edit.change import acts_for
+from ..model import Sketch, Support
 from ..statics import analyse
+from ..statics.holding import BACK
 from ..statics.kept import kept_back, told_parts
 from ..statics.pivot import pivot_point
 from ..statics.reading import Analysis
@@ -23,8 +25,9 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
         if selected in (body.id, f"{body.id}-weight"):
             return body.id
     for holder in (*sketch.supports, *sketch.loads, *sketch.points):
-        if holder.id == selected and holder.body is not None:
-            return holder.body
+        if holder.body is not None and selected is not None and acts_for(holder, selected):
+            other = holder.other if isinstance(holder, Support) and selected.endswith(BACK) else None
+            return other or holder.body
     for given in sketch.givens:
         if given.id == selected:
             return body_of(sketch, given) or sketch.bodies[0].id

@@ -40,7 +40,15 @@ TRAY = (
     Tool("roller", "Roller", "Held by", "o", 1, "Tap the body, or drag the way the roller pushes."),
     Tool("rope", "Rope", "Held by", "r", 2, "Press on the body, let go at the anchor. A rope can only pull."),
     Tool("strut", "Strut", "Held by", "u", 2, "Press on the body, let go at the far end. A strut pulls or pushes."),
-    Tool("contact", "Contact", "Held by", "c", 1, "Tap the body where something smooth touches it. It can only push."),
+    Tool(
+        "contact",
+        "Contact",
+        "Held by",
+        "c",
+        1,
+        "Tap the body where something touches it. It pushes; type a μ if it is rough.",
+    ),
+    Tool("face", "Face", "Held by", "k", 2, "Drag along the body as far as a surface touches it, or tap both ends."),
     Tool("fixed", "Fixed end", "Held by", "x", 1, "Tap the body: it can neither move nor turn there."),
     Tool(
         "force",

@@ -97,6 +97,8 @@ def _kept_turning(force: ActingForce, analysis: Analysis) -> Turning:
     """From the drawing alone: a known line has foot and arm, a one-way force a certain sense."""
     if force.sought == "couple":
         return moments.of_couple(None)
+    if force.sought == "size and place":
+        return moments.NOT_KNOWN
     if force.sought == "size" and force.along is not None:
         return moments.of_force(analysis.pivot, force.point, force.along, None, force.one_way, analysis.lever_m)
     return moments.of_vector(analysis.pivot, force.point, None, analysis.lever_m)
