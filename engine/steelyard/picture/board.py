@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ..geometry import Point, Vector
-from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Thing
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import axes, moments, shape
 from ..statics.advice import Advice
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
@@ -22,6 +22,7 @@ from . import (
     edge,
     force_views,
     forces,
+    friction,
     givens,
     grips,
     labels,
@@ -204,6 +205,8 @@ class _Board:
             at = frame.to_sheet(shape.world(body, support.place_m))
             if support.anchor_m is not None:
                 self.records.append(_band(support.id, at, frame.to_sheet(support.anchor_m)))
+            elif support.face_m is not None:
+                self.records.append(_band(support.id, at, frame.to_sheet(shape.world(body, support.face_m))))
             else:
                 self.records.append(_glow(support.id, at, 24.0 * frame.pen))
             for corners in boxes:
@@ -211,7 +214,8 @@ class _Board:
                     self.field.segment(at, frame.to_sheet(support.anchor_m or support.place_m), 5.0, HARD)
                 else:
                     self.field.corners(corners, HARD)
-            if support.agent:
+            words = self._support_words(support)
+            if words:
                 anchor = at
                 if support.kind in ("rope", "strut") and support.anchor_m is not None:
                     far = frame.to_sheet(support.anchor_m)
@@ -220,15 +224,28 @@ class _Board:
                     xs = [corner[0] for corner in boxes[0]]
                     ys = [corner[1] for corner in boxes[0]]
                     anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
-                line = text.line("caption", frame.small_px, (support.agent, "plain"))
                 self.wanted.append(
-                    Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0)
+                    Wanted(f"{support.id}.label", support.id, words, (anchor, at), 8.0 if support.anchor_m else 16.0)
                 )
         for body in sketch.bodies:
             self._mass_label(body)
         for load in sketch.loads:
             if isinstance(load, Thing):
                 self._thing(load)
+
+    def _support_words(self, support: Support) -> tuple[text.Line, ...]:
+        """How rough it is, what exerts its force, and what it is on the point of."""
+        small = self.frame.small_px
+        lines: list[text.Line] = []
+        if support.mu is not None:
+            value = write_exact(support.mu, "number", self.sketch.settings)
+            pieces = [*text.symbol_pieces(support.mu_symbol), (f" = {value}", "value")]
+            lines.append(text.line("label-plain", small, *pieces))
+        if support.agent:
+            lines.append(text.line("caption", small, (support.agent, "plain")))
+        if support.about_to:
+            lines.append(text.line("caption", small, (names.ABOUT_TO_WORDS[support.about_to], "plain")))
+        return tuple(lines)
 
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
@@ -404,6 +421,7 @@ class _Board:
             return strokes, notes
         for reading in drawn.readings:
             force = reading.force
+            notes.extend(self._contact_limits(reading))
             if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
                 if force.along is not None and self.view == "extended" and self._can_light(force.id):
                     self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
@@ -439,6 +457,32 @@ class _Board:
                 strokes.extend(drawing.strokes)
                 notes.extend(drawing.notes)
         return strokes, notes
+
+    def _contact_limits(self, reading: ForceReading) -> list[Wanted]:
+        """The face and the cone of friction of a lit contact force; returns the note of its whole force."""
+        force, analysis = reading.force, self.analysis
+        always = force.id in self.pinned
+        if analysis is None or not (always or self._can_light(force.id)):
+            return []
+        if force.face is not None:
+            self.records.append(friction.band(force.id, force.face, self.frame, always=always))
+        pair = friction.pair_of(reading, analysis)
+        if pair is None:
+            return []
+        normal, rubbing = pair
+        along, mu = normal.force.along, rubbing.force.mu
+        if along is not None and mu:
+            stands = friction.apex(normal.force)
+            self.records.append(friction.cone(force.id, stands, along, mu, self.frame, always=always))
+            for start, end in friction.cone_strokes(stands, along, mu, self.frame):
+                self.field.segment(start, end, 1.0, EDGE_COST if always else ACTION_COST)
+        if analysis.supports.kind == "impossible" and not (normal.cannot or rubbing.cannot):
+            return []
+        found = friction.whole(force.id, normal, rubbing, analysis.force_scale_n, self.frame, always=always)
+        if found is None:
+            return []
+        self.records.append(found[0])
+        return [found[1]]
 
     def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
         """What a lit force says at a pivot its line passes through: there is no arm to draw."""
@@ -604,7 +648,7 @@ def _has_weight(body: Body) -> bool:
 
 def _with_weights(moving: frozenset[str]) -> frozenset[str]:
     """The ids whose labels may move: a moved body takes its weight along, a moved fixed end its couple."""
-    return moving | {f"{each}-weight" for each in moving} | {f"{each}-couple" for each in moving}
+    return moving | {f"{each}{part}" for each in moving for part in ("-weight", "-couple", "-friction")}
 
 
 def _rim(of: str, path: str) -> Record:
