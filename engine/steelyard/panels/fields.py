@@ -62,7 +62,7 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields 
         case Body():
             return body_fields(sketch, found, reading if selected != found.id else None)
         case Support():
-            return support_fields(sketch, found, analysis)
+            return support_fields(sketch, found, analysis, selected)
         case Force():
             return force_fields(sketch, found, reading)
         case Couple():

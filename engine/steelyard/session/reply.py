@@ -7,6 +7,7 @@ from typing import Any
 from ..model import Sketch
 from ..panels.fields import fields
 from ..panels.hints import hints
+from ..panels.meters import coefficient_letters
 from ..panels.outline import outline
 from ..panels.settings import settings_items
 from ..panels.spoken import summary
@@ -23,7 +24,9 @@ def live_panels(sketch: Sketch, analysis: Analysis | None, selected: str | None)
     """The panels that follow the hand: these are all that a preview carries."""
     return {
         "verdict": verdict(analysis, sketch.answers == "kept"),
-        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else ""),
+        "table": table(
+            analysis, sketch.settings, name_of(sketch) if sketch.bodies else "", coefficient_letters(sketch)
+        ),
         "fields": fields(sketch, analysis, selected),
         "answers": sketch.answers,
         "empty": not sketch.bodies,
