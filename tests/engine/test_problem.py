@@ -70,6 +70,7 @@ def measured(sketch: Sketch) -> list[float]:
     corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
     points = [world(body, corner) for corner in corners]
     angles: list[float] = []
+    found_mu: list[float] = []
     pieces = list(itertools.pairwise(points))
     for start, end in pieces:
         angles += steep(end - start)
@@ -86,6 +87,7 @@ def measured(sketch: Sketch) -> list[float]:
             if entity.anchor_m is not None:
                 points.append(np.array(entity.anchor_m))
                 angles += steep(points[-1] - points[-2])
+            found_mu += [entity.mu] if entity.mu is not None else []
             turn = math.radians(entity.normal_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
         elif isinstance(entity, Force):
@@ -95,6 +97,7 @@ def measured(sketch: Sketch) -> list[float]:
     for point in points:
         lengths += [np.linalg.norm(point - points[0]), *np.abs(point - points[0]), *point]
     found = [float(length) / feet for length in lengths] + angles
+    found += found_mu
     found += [mass / pound for mass in (body.mass_kg,) if mass is not None]
     found += [force / pound_force for force in (body.weight_n,) if force is not None]
     for load in sketch.loads:

@@ -34,6 +34,8 @@ CAUTIONED = {
     "mast",
     "heel-raise",
     "windy-hatch",
+    "rough-foot",
+    "heeling-pontoon",
 }
 
 
@@ -47,6 +49,7 @@ class Plain:
     def __init__(self, sketch, drawn=None):
         """`drawn` gives a size to each force known as a letter only."""
         self.drawn = drawn
+        self.sketch = sketch
         self.body = sketch["bodies"][0]
         self.g = sketch["settings"]["g_m_s2"]
         self.above = sketch["settings"].get("seen_from") == "above"
@@ -75,6 +78,8 @@ class Plain:
         mass = self.body.get("mass_kg", 0.0)
         if self.body["kind"] == "bar":
             centre = np.array([self.body["length_m"] / 2, 0.0])
+        elif self.body["kind"] == "plate":
+            centre = self._centroid(np.array(self.body["points_m"]))
         else:
             ends = np.array(self.body["points_m"])
             lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
@@ -82,6 +87,29 @@ class Plain:
         weight = self.drawn() if self.body.get("weight_symbol_only") else mass * self.g
         if not self.above:
             self.applied += self.wrench(self.world(centre), np.array([0.0, -weight]))
+
+    @staticmethod
+    def _centroid(corners):
+        """Of a polygon, by Green's theorem."""
+        x, y = corners.T
+        next_x, next_y = np.roll(corners, -1, axis=0).T
+        parts = x * next_y - next_x * y
+        return np.array([((x + next_x) * parts).sum(), ((y + next_y) * parts).sum()]) / (3.0 * parts.sum())
+
+    def _contact(self, support, point):
+        """A normal, friction along the surface where it is rough, and over a face the torque of the normal's place."""
+        along = direction(support.get("normal_deg", 90.0))
+        if "face_m" in support:
+            far = self.world(support["face_m"])
+            x, y = (far - point) / np.hypot(*(far - point))
+            square = np.array([-y, x])
+            along = square if square @ along > 0.0 else -square
+        self._unknown(support["id"], point, along)
+        if "face_m" in support:
+            self.names.append(support["id"])
+            self.columns.append(np.array([0.0, 0.0, 1.0]))
+        if "mu" in support:
+            self._unknown(f"{support['id']}-friction", point, np.array([along[1], -along[0]]))
 
     def _unknown(self, name, point, *forces):
         for force in forces:
@@ -126,8 +154,18 @@ class Plain:
         elif support["kind"] in ("rope", "strut"):
             along = np.array(support["anchor_m"]) - point
             self._unknown(support["id"], point, along / np.hypot(*along))
+        elif support["kind"] == "contact":
+            self._contact(support, point)
         else:
             self._unknown(support["id"], point, direction(support.get("normal_deg", 90.0)))
+
+    def place_m(self, force):
+        """How far from the beginning of its face a normal acts: its torque about there over its size."""
+        support = next(one for one in self.sketch["supports"] if one["id"] == force)
+        start = self.world(support["place_m"])
+        own = [index for index, name in enumerate(self.names) if name == force]
+        wrench = sum(self.values[index] * self.columns[index] for index in own)
+        return abs(wrench[2] - (start[0] * wrench[1] - start[1] * wrench[0])) / math.hypot(wrench[0], wrench[1])
 
     def quantity(self, force, quantity, about):
         if quantity == "degree":
@@ -135,6 +173,10 @@ class Plain:
         own = [index for index, name in enumerate(self.names) if name == force]
         wrench = sum(self.values[index] * self.columns[index] for index in own)
         size = math.hypot(wrench[0], wrench[1])
+        if quantity == "place_m":
+            return self.place_m(force)
+        if quantity == "share":
+            return size / self.quantity(force.removesuffix("-friction"), "size_n", about)
         if quantity == "arm_m":
             torque = wrench[2] - (about[0] * wrench[1] - about[1] * wrench[0])
             return abs(torque) / size
@@ -163,6 +205,8 @@ def engine_quantity(sketch, force, quantity):
         "arm_m": lambda: reading.turning.arm_m,
         "couple_n_m": lambda: reading.couple_n_m,
         "along_n": lambda: np.dot(reading.vector, reading.force.along),
+        "place_m": lambda: math.dist(reading.force.point, reading.force.face[0]),
+        "share": lambda: reading.size_n / analysis.reading(reading.force.normal).size_n,
     }[quantity]()
 
 
