@@ -9,7 +9,7 @@ statics is small. A sketch has few unknowns more than equations, whatever their 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 # Quantities are scaled to a largest force of one: what is below this is the noise of the arithmetic.
 NOISE = 1e-13
@@ -20,53 +20,91 @@ PIVOT_TOLERANCE = 1e-11
 # A parameter that changes the sought quantity by less than this part of its largest effect does not change it.
 RATE_TOLERANCE = 1e-10
 
+# A coefficient that keeps less than this part of itself in an exchange has lost too many digits.
+KEPT = 1e-4
+
 # Exchanges for each quantity after which something is wrong; a few are usual.
 EXCHANGES = 50
+
+Row = dict[int, float]
 
 
 class Dictionary:
     """The quantities: `rows` and `constants` by index (the row of a parameter is None, its constant zero).
 
-    `conditioned` quantities must not be negative. `rows` are never changed in place, so that a copy shares them.
+    `conditioned` quantities must not be negative. `first` is the same as it was before any exchange. A row is never
+    changed in place, so that copies share them.
     """
 
-    __slots__ = ("conditioned", "constants", "rows")
+    __slots__ = ("conditioned", "constants", "first_constants", "first_rows", "rows")
 
-    def __init__(
-        self, rows: list[dict[int, float] | None], constants: list[float], conditioned: Sequence[bool]
-    ) -> None:
+    def __init__(self, rows: list[Row | None], constants: list[float], conditioned: list[bool]) -> None:
         self.rows = rows
         self.constants = constants
         self.conditioned = conditioned
+        self.first_rows = list(rows)
+        self.first_constants = list(constants)
 
     def copy(self) -> Dictionary:
         """One that can be changed without changing this one."""
-        return Dictionary(list(self.rows), list(self.constants), self.conditioned)
+        made = Dictionary(list(self.rows), list(self.constants), list(self.conditioned))
+        made.first_rows = list(self.first_rows)
+        made.first_constants = list(self.first_constants)
+        return made
+
+    def add(self, form: Mapping[int, float], condition: bool) -> int:
+        """One more quantity, a linear form of the others; its index."""
+        row, constant = _written(form, self.rows, self.constants)
+        first_row, first_constant = _written(form, self.first_rows, self.first_constants)
+        self.rows.append(row)
+        self.constants.append(constant)
+        self.conditioned.append(condition)
+        self.first_rows.append(first_row)
+        self.first_constants.append(first_constant)
+        return len(self.rows) - 1
+
+    def shift(self, index: int) -> float:
+        """Count a quantity from its present value instead, where that is negative; by how much it is more then."""
+        change = -self.constants[index]
+        if change <= 0.0:
+            return 0.0
+        self.constants[index] = 0.0
+        if self.first_rows[index] is None:
+            for other, row in enumerate(self.first_rows):
+                if row is not None:
+                    self.first_constants[other] -= change * row.get(index, 0.0)
+        else:
+            self.first_constants[index] += change
+        return change
 
     def exchange(self, entering: int, leaving: int) -> None:
         """Make the parameter `entering` a quantity with a row, and `leaving` a parameter in its place."""
-        row = self.rows[leaving]
-        assert row is not None
-        pivot = row[entering]
-        made = {index: -value / pivot for index, value in row.items() if index != entering}
-        made[leaving] = 1.0 / pivot
-        constant = -self.constants[leaving] / pivot
-        for index, other in enumerate(self.rows):
-            if other is None or entering not in other or index == leaving:
-                continue
-            after = other.copy()
-            share = after.pop(entering)
-            for parameter, value in made.items():
-                was = after.get(parameter, 0.0)
-                now = was + share * value
-                if abs(now) > NOISE * abs(was):
-                    after[parameter] = now
-                else:
-                    after.pop(parameter, None)
-            self.rows[index] = after
-            self.constants[index] += share * constant
-        self.rows[entering], self.rows[leaving] = made, None
-        self.constants[entering], self.constants[leaving] = constant, 0.0
+        if not _exchange(self.rows, self.constants, entering, leaving):
+            self._afresh()
+
+    def _afresh(self) -> None:
+        """The same parameters again, straight from the first ones, the largest coefficients first.
+
+        A corner passed on the way, with a contact that grips a million times its normal, has large coefficients, and
+        what is left of them further on is rounding. The way by the largest coefficients has no such corner.
+        """
+        rows, constants = list(self.first_rows), list(self.first_constants)
+        entering = [index for index, row in enumerate(rows) if row is None and self.rows[index] is not None]
+        leaving = [index for index, row in enumerate(self.rows) if row is None and rows[index] is not None]
+        while leaving:
+            best, place = 0.0, (0, 0)
+            for index in leaving:
+                row = rows[index] or {}
+                for parameter in entering:
+                    size = abs(row.get(parameter, 0.0))
+                    if size > best:
+                        best, place = size, (parameter, index)
+            if not best:  # the corner was one by rounding only: nothing better is known of it
+                return
+            _exchange(rows, constants, *place)
+            entering.remove(place[0])
+            leaving.remove(place[1])
+        self.rows, self.constants = rows, constants
 
     def effects(self, parameter: int) -> list[tuple[int, float]]:
         """The quantities that a parameter moves, and how fast."""
@@ -187,3 +225,50 @@ class Dictionary:
     def _counts(self, parameter: int, rate: float) -> bool:
         """Whether an effect is more than the rounding of the largest one of its parameter."""
         return rate > RATE_TOLERANCE * max(abs(other) for _, other in self.effects(parameter))
+
+
+def _written(form: Mapping[int, float], rows: Sequence[Row | None], constants: Sequence[float]) -> tuple[Row, float]:
+    """A linear form of the quantities in terms of the parameters."""
+    total: Row = {}
+    constant = 0.0
+    for index, factor in form.items():
+        row = rows[index]
+        if row is None:
+            total[index] = total.get(index, 0.0) + factor
+            continue
+        constant += factor * constants[index]
+        for parameter, value in row.items():
+            total[parameter] = total.get(parameter, 0.0) + factor * value
+    return {parameter: value for parameter, value in total.items() if value}, constant
+
+
+def _exchange(rows: list[Row | None], constants: list[float], entering: int, leaving: int) -> bool:
+    """Exchange a parameter with a quantity; False when coefficients lost digits by it."""
+    row = rows[leaving]
+    assert row is not None
+    pivot = row[entering]
+    made = {index: -value / pivot for index, value in row.items() if index != entering}
+    made[leaving] = 1.0 / pivot
+    constant = -constants[leaving] / pivot
+    whole = True
+    for index, other in enumerate(rows):
+        if other is None or entering not in other or index == leaving:
+            continue
+        after = other.copy()
+        share = after.pop(entering)
+        for parameter, value in made.items():
+            was = after.get(parameter, 0.0)
+            now = was + share * value
+            size = abs(was)
+            if abs(now) > KEPT * size:
+                after[parameter] = now
+            elif abs(now) > NOISE * size:
+                after[parameter] = now
+                whole = False
+            else:
+                after.pop(parameter, None)
+        rows[index] = after
+        constants[index] += share * constant
+    rows[entering], rows[leaving] = made, None
+    constants[entering], constants[leaving] = constant, 0.0
+    return whole

@@ -21,9 +21,6 @@ ROUNDING_TOLERANCE = 1e-9
 # left of it is that the normal is not negative.
 NO_BOUND = 1.0 / ROUNDING_TOLERANCE
 
-# Rounds of refinement of an answer against the equations as given; one brings doubles to their last digits.
-REFINEMENTS = 1
-
 # A linear form of the unknowns, by column.
 Form = Mapping[int, float]
 
@@ -120,6 +117,7 @@ class Program:
     """One system with its conditions: `outcome` found once, ranges then from there."""
 
     __slots__ = (
+        "_allowed",
         "_bounds", "_columns", "_eliminated", "_one_way", "_right_side", "_scale", "_slacks", "_start", "outcome",
     )  # fmt: skip
 
@@ -144,6 +142,7 @@ class Program:
         sooner = [not way and index not in tied for index, way in enumerate(self._one_way)]
         self._eliminated = eliminate(columns, self._right_side, sooner)
         self._start = self._dictionary(self._eliminated)
+        self._allowed = [0.0] * len(self._start.rows)
         self.outcome = self._outcome()
 
     def _dictionary(self, eliminated: Eliminated) -> Dictionary:
@@ -154,33 +153,15 @@ class Program:
         for row, column in eliminated.pivots.items():
             rows[column] = {index: -value for index, value in eliminated.rows[row].items()}
             constants[column] = eliminated.right_side[row]
-        start = Dictionary(rows, constants, ())
+        start = Dictionary(rows, constants, list(self._one_way))
         for bound, sense in self._slacks:
-            row_of, constant = self._written(start, self._slack_form(bound, sense))
-            rows.append(row_of)
-            constants.append(constant)
-        start.conditioned = (*self._one_way, *(True for _ in self._slacks))
+            start.add(self._slack_form(bound, sense), True)
         return start
 
     @staticmethod
     def _slack_form(bound: Bound, sense: float) -> dict[int, float]:
         most = max(1.0, bound.factor)
         return {bound.normal: bound.factor / most, bound.column: -sense / most}
-
-    @staticmethod
-    def _written(dictionary: Dictionary, form: Form) -> tuple[dict[int, float], float]:
-        """A linear form of the quantities in terms of the parameters."""
-        total: dict[int, float] = {}
-        constant = 0.0
-        for index, factor in form.items():
-            row = dictionary.rows[index]
-            if row is None:
-                total[index] = total.get(index, 0.0) + factor
-                continue
-            constant += factor * dictionary.constants[index]
-            for parameter, value in row.items():
-                total[parameter] = total.get(parameter, 0.0) + factor * value
-        return {parameter: value for parameter, value in total.items() if value}, constant
 
     def _outcome(self) -> Outcome:
         left = [0.0 if row in self._eliminated.pivots else part for row, part in enumerate(self._eliminated.right_side)]
@@ -192,6 +173,10 @@ class Program:
             return self._made(False, values, left_over, limit, self._eliminated.combined([-part for part in left]))
         short = max((-self._condition(index, values) for index in self._conditioned()), default=0.0)
         motion = None if short <= limit else self._motion(prices)
+        if motion is None:
+            # What the conditions lack within rounding is allowed, so that no range starts from outside.
+            for index in self._conditioned():
+                self._allowed[index] = self._start.shift(index)
         return self._made(motion is None, values, [0.0] * len(left), limit, motion)
 
     def _conditioned(self) -> list[int]:
@@ -261,51 +246,64 @@ class Program:
 
         Many exchanges lose digits; the corner is known by which quantities are zero there (iterative refinement).
         """
-        count = len(self._columns)
-        values = dictionary.constants[:count]
-        for _ in range(REFINEMENTS):
-            change = self._eliminated.reduced(self._left_over(values))
-            for row, column in self._eliminated.pivots.items():
-                values[column] += change[row]
-            for parameter, row_of in enumerate(dictionary.rows):
-                if row_of is not None:
-                    continue
-                off = self._condition(parameter, values)
-                if not off:
-                    continue
-                for index, rate in dictionary.effects(parameter):
-                    if index < count:
-                        values[index] -= rate * off
-                if parameter < count:
-                    values[parameter] = 0.0
+        values = [
+            constant - allowed
+            for constant, allowed in zip(dictionary.constants, self._allowed[: len(self._columns)], strict=False)
+        ]
+        wanted = {index: -self._allowed[index] for index, row in enumerate(dictionary.rows) if row is None}
+        self._correct(values, self._left_over(values), wanted, dictionary)
         return values
+
+    def _correct(
+        self, values: list[float], left_over: Sequence[float], wanted: Mapping[int, float], dictionary: Dictionary
+    ) -> None:
+        """Move the unknowns by what is left over of the equations, then the parameters to their wanted values."""
+        count = len(values)
+        change = self._eliminated.reduced(left_over)
+        for row, column in self._eliminated.pivots.items():
+            values[column] += change[row]
+        for parameter, value in wanted.items():
+            off = value - self._condition(parameter, values)
+            if not off:
+                continue
+            for index, rate in dictionary.effects(parameter):
+                if index < count:
+                    values[index] += rate * off
+            if parameter < count:
+                values[parameter] = value
+
+    def _ray(self, dictionary: Dictionary, parameter: int, sense: float) -> tuple[float, ...]:
+        """How the unknowns change as a parameter moves, the largest by 1."""
+        ray = [0.0] * len(self._columns)
+        for index, rate in dictionary.effects(parameter):
+            if index < len(ray):
+                ray[index] = sense * rate
+        if parameter < len(ray):
+            ray[parameter] = sense
+        wanted = {index: sense * (index == parameter) for index, row in enumerate(dictionary.rows) if row is None}
+        left = [0.0] * len(self._right_side)
+        for column, value in zip(self._columns, ray, strict=True):
+            for row, part in column:
+                left[row] -= part * value
+        self._correct(ray, left, wanted, dictionary)
+        most = max(map(abs, ray))
+        return tuple(part / most for part in ray)
 
     def range_of(self, form: Form) -> Range:
         """The range of a linear form (by column) over all admissible answers; there must be one."""
         if not self.outcome.admissible:
             raise ValueError("No range: nothing is admissible.")
-        row, constant = self._written(self._start, form)
-        if not row:
+        start = self._start.copy()
+        sought = start.add(form, False)
+        if not start.rows[sought]:
             values = self.outcome.values
             end = End(sum(factor * values[index] for index, factor in form.items()), values, None)
             return Range(end, end)
-        return Range(self._end(form, row, constant, -1.0), self._end(form, row, constant, 1.0))
+        return Range(self._end(form, start.copy(), sought, -1.0), self._end(form, start, sought, 1.0))
 
-    def _end(self, form: Form, row: dict[int, float], constant: float, sense: float) -> End:
-        dictionary = self._start.copy()
-        dictionary.rows.append(row)
-        dictionary.constants.append(constant)
-        dictionary.conditioned = (*dictionary.conditioned, False)
-        way = dictionary.greatest(len(dictionary.rows) - 1, sense)
+    def _end(self, form: Form, dictionary: Dictionary, sought: int, sense: float) -> End:
+        way = dictionary.greatest(sought, sense)
         values = self._in_newtons(self._refined(dictionary))
         if way is None:
             return End(sum(factor * values[index] for index, factor in form.items()), values, None)
-        parameter, step = way
-        ray = [0.0] * len(values)
-        for index, rate in dictionary.effects(parameter):
-            if index < len(ray):
-                ray[index] = step * rate
-        if parameter < len(ray):
-            ray[parameter] = step
-        most = max(map(abs, ray))
-        return End(math.copysign(math.inf, sense), values, tuple(part / most for part in ray))
+        return End(math.copysign(math.inf, sense), values, self._ray(dictionary, *way))
