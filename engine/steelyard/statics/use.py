@@ -1,0 +1,134 @@
+"""How much of what is there is used: friction beside μ times its normal, a normal's place beside its face's end."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from ..model import Sketch
+from ..program import Program
+from . import shape
+from .conditions import program_of, scale
+from .isolate import acting_forces, find_body
+from .reach import off_middle
+from .reading import ActingForce
+from .system import ROUNDING_TOLERANCE, Answer, System, answer, assemble
+
+# More than enough for a fraction of two linear forms: each step solves for a better corner, and there are few.
+_STEPS = 50
+
+
+class Use(NamedTuple):
+    """What a rough contact or a face is asked for, beside what it has; over all admissible answers where many are.
+
+    "friction": `least` and `greatest` of f/N along the way friction is drawn, `limit` μ. "place": how far from the
+    middle of its face the normal acts, towards the far end, in metres, `limit` half the length of the face. `force` is
+    the id of the friction force, or of the normal. Beyond the limit there is no balance. None where nothing presses.
+    """
+
+    force: str
+    kind: Literal["friction", "place"]
+    least: float | None
+    greatest: float | None
+    limit: float
+
+    @property
+    def most_used(self) -> float | None:
+        """The largest share of the limit that any answer uses; inf for something of nothing, None without pressing."""
+        return self._share(max)
+
+    @property
+    def least_used(self) -> float | None:
+        """The smallest share of the limit that some answer can do with."""
+        if self.least is not None and self.greatest is not None and self.least <= 0.0 <= self.greatest:
+            return 0.0
+        return self._share(min)
+
+    def _share(self, choose: object) -> float | None:
+        if self.least is None or self.greatest is None:
+            return None
+        used = (max if choose is max else min)(abs(self.least), abs(self.greatest))
+        return used / self.limit if self.limit else math.inf if used else 0.0
+
+
+def uses(sketch: Sketch, body_id: str | None = None) -> tuple[Use, ...]:
+    """The use of every rough contact and face of one body (the first by default), in the order of its forces.
+
+    Raises SteelyardError `statics.no-body` without a body. Empty beside letters, and where the sums cannot close; where
+    several answers close them but none is admissible, there is nothing to be said either.
+    """
+    body = find_body(sketch, body_id)
+    acting = acting_forces(sketch, body.id)
+    return uses_of(acting, assemble(acting, shape.axis(body)))
+
+
+def uses_of(acting: Sequence[ActingForce], system: System, answers: Answer | None = None) -> tuple[Use, ...]:
+    """The same for forces whose equations are set up already, of one body or of several."""
+    if not (system.bounds or system.tied):
+        return ()
+    answers = answers or answer(system)
+    if system.letters or not answers.consistent:
+        return ()
+    found = {}
+    for position, column, factor in system.tied:
+        pressed = answers.values[column]
+        if pressed is None or pressed > 0.0:
+            found[position, "friction"] = Use(acting[position].id, "friction", factor, factor, factor)
+    for bound in system.bounds:
+        position, part = system.owners[bound.column]
+        force = acting[position]
+        ends = _ends(system, answers, bound.column, bound.normal, bound.factor)
+        if part == "place" and force.face is not None:
+            half = math.dist(*force.face) / 2.0
+            off = None if ends is None else sorted(off_middle(force, 1.0, end * system.lever_m) for end in ends)
+            found[position, part] = Use(force.id, "place", *(off or (None, None)), half)
+        else:
+            found[position, "friction"] = Use(force.id, "friction", *(ends or (None, None)), bound.factor)
+    return tuple(found[key] for key in sorted(found))
+
+
+def _ends(
+    system: System, answers: Answer, column: int, normal: int, most: float
+) -> tuple[float, float] | None:
+    """Least and greatest of one unknown over its normal; None where nothing presses, or nothing is admissible."""
+    value, pressed = answers.values[column], answers.values[normal]
+    largest = max((abs(each) for each in answers.values if each is not None), default=0.0)
+    nothing = ROUNDING_TOLERANCE * max(system.known_scale_n, largest)
+    if value is not None and pressed is not None:
+        return None if pressed <= nothing else (value / pressed,) * 2
+    if answers.wrong_way or answers.beyond:
+        return None
+    program = program_of(system)
+    if program.range_of({normal: 1.0}).greatest.value <= nothing:
+        return None
+    greatest = greatest_ratio(program, system, column, normal, 1.0, most)
+    return 0.0 - greatest_ratio(program, system, column, normal, -1.0, most), greatest
+
+
+def greatest_ratio(
+    program: Program, system: System, column: int, normal: int, sense: float, most: float = math.inf
+) -> float:
+    """The greatest of sense·x[column] over x[normal] > 0: of a fraction of linear forms, never above `most`.
+
+    Each step asks by how much the numerator can be above the best fraction so far times the denominator, and takes the
+    fraction there; it ends where nothing is above. Source: Dinkelbach, Management Science 13 (1967), from memory.
+    """
+    best = -most
+    if math.isinf(most):
+        start = program.range_of({normal: 1.0}).greatest
+        over = start.values if start.ray is None else [a + b for a, b in zip(start.values, start.ray, strict=True)]
+        best = sense * over[column] / over[normal]
+    for _ in range(_STEPS):
+        end = program.range_of({column: sense, normal: 0.0 - best}).greatest
+        parts = end.values if end.ray is None else end.ray
+        nothing = ROUNDING_TOLERANCE * (scale(system, parts) if end.ray is None else max(map(abs, parts)))
+        if parts[normal] <= nothing:
+            return math.inf if end.ray is not None and math.isinf(most) else best
+        if end.ray is None and end.value <= nothing:
+            return best
+        better = sense * parts[column] / parts[normal]
+        if better <= best + ROUNDING_TOLERANCE * abs(best):
+            return max(best, better)
+        best = better
+    return best
