@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from ..geometry import Point, Vector
 from ..model import Settings
-from ..units import write_quantity
+from ..units import write_exact, write_quantity
 from .reading import ActingForce, ForceReading, Lack, Mode, Way
 
 # A direction is said as level or upright when it is within ten degrees of it.
@@ -51,21 +51,20 @@ def lacking(lack: Lack, force: ActingForce, settings: Settings) -> str:
     """What a balance would need of a force and what there is; "" for one that would have to act backwards."""
     if lack.kind == "friction":
         needed, there = (write_quantity(size, "force", settings) for size in (lack.needed, lack.there))
-        share = write_quantity(force.mu or 0.0, "number", settings)
-        return (
-            f"{force.symbol} would have to be {needed}, and {share} times the normal force is no more than {there}"
-        )
+        share = write_exact(force.mu or 0.0, "number", settings)
+        return f"{force.symbol} would have to be {needed} where {share} times the normal force is {there}"
     if lack.kind == "place":
         if math.isinf(lack.needed):
             return f"{force.symbol} would have to act beyond its face"
         needed, there = (write_quantity(size, "length", settings) for size in (lack.needed, lack.there))
-        return f"{force.symbol} would have to act {needed} from the middle of its face, which ends at {there}"
+        return f"{force.symbol} would have to act {needed} from the middle of its face where that ends at {there}"
     return ""
 
 
 def nothing_keeps(ways: Sequence[Way], forces: Mapping[str, ActingForce]) -> str:
-    """How the supports fail, in one sentence; "" when no way is known."""
-    told = list(dict.fromkeys(_from(way, forces) for way in ways[:_MOST_WAYS]))
+    """How the supports fail, in one sentence; "" when no way is known, or nothing happens but that a rope goes slack."""
+    worth = [way for way in ways if any(mode.moves and mode.kind != "goes slack" for mode in way.modes)]
+    told = list(dict.fromkeys(_from(way, forces) for way in worth[:_MOST_WAYS]))
     if not told:
         return ""
     which = ": which of these starts, only letting go can tell" if len(told) > 1 else ""
@@ -94,7 +93,7 @@ def _from(way: Way, forces: Mapping[str, ActingForce]) -> tuple[str, str]:
 
 def _doing(mode: Mode, force: ActingForce) -> str:
     if mode.kind == "goes slack":
-        return f"slackening {force.symbol}"
+        return f"letting {force.symbol} go slack"
     if mode.kind == "lifts off":
         return f"lifting off {at(force)}"
     assert mode.end is not None
