@@ -19,6 +19,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("model",),
     ("document",),
     ("linear",),
+    ("sparse",),
+    ("sparse",),
     ("statics",),
     ("edit",),
     ("picture",),
