@@ -20,7 +20,6 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("document",),
     ("linear",),
     ("sparse",),
-    ("sparse",),
     ("statics",),
     ("edit",),
     ("picture",),
