@@ -179,6 +179,19 @@ class PartVerdict:
 
 
 @dataclass(frozen=True, slots=True)
+class Link:
+    """A body of a whole on which forces act at two points only: both run along `direction`, the line joining them.
+
+    `forces` are their ids as third-law pairs share them (`structure.front_id`).
+    """
+
+    body: str
+    name: str
+    forces: tuple[str, str]
+    direction: Vector
+
+
+@dataclass(frozen=True, slots=True)
 class WholeVerdict:
     """What can be said of all joined bodies together: three equations each, a third-law pair being one unknown.
 
@@ -187,6 +200,7 @@ class WholeVerdict:
     by one, `alone` the system that was asked for. `motions`: for a mechanism, independent motions of the whole, each
     (vx, vy, omega) per metre of the point at the world origin, body by body, scaled so that no point of a body moves
     more than about 1. `margin` is by what factor the pivot nearest to the limit of the rank is away from it.
+    `links` are its two-force bodies.
     """
 
     bodies: tuple[str, ...]
@@ -202,6 +216,7 @@ class WholeVerdict:
     alone: PartVerdict
     motions: tuple[tuple[tuple[float, float, float], ...], ...]
     margin: float
+    links: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from .. import linear, sparse
 from ..model import Sketch
 from . import structure
-from .reading import ActingForce, ForceReading, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
+from .moments import DROPS_OUT_TOLERANCE
+from .reading import ActingForce, ForceReading, Link, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
 from .structure import Key, Solution, Structure
 from .system import Answer, System
 from .verdict import cannot, listed, number_word, would_have_to
@@ -76,7 +77,7 @@ class Together:
         return WholeVerdict(
             made.bodies, unknowns, equations, rank, kind, degree,
             self._sentence(sketch, kind, layout, failing), layout, failing, parts, alone, motions,
-            margin(found.factors),
+            margin(found.factors), _links(sketch, made),
         )  # fmt: skip
 
     def _layout(self, sketch: Sketch, motions: Sequence[Sequence[tuple[float, float, float]]]) -> str:
@@ -225,3 +226,21 @@ def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float
             parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
         motions.append(tuple(parts))
     return tuple(motions)
+
+
+def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:
+    """The bodies without weight or load that are held at two points only, by forces."""
+    found = []
+    for body_id, forces, system in zip(made.bodies, made.acting, made.systems, strict=True):
+        acting = [force for force in forces if force.role == "unknown" or force.size_n or force.couple_n_m]
+        if len(acting) != 2 or any(force.along is None or force.role == "known" for force in acting):
+            continue
+        if any(force.sought == "size and place" for force in acting):
+            continue
+        (x, y), (to_x, to_y) = acting[0].point, acting[1].point
+        apart = math.hypot(to_x - x, to_y - y)
+        if apart > DROPS_OUT_TOLERANCE * system.lever_m:
+            along = ((to_x - x) / apart, (to_y - y) / apart)
+            pair = (structure.front_id(acting[0]), structure.front_id(acting[1]))
+            found.append(Link(body_id, names(sketch, (body_id,)), pair, along))
+    return tuple(found)
