@@ -20,6 +20,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("document",),
     ("linear",),
     ("program",),
+    ("sparse",),
     ("statics",),
     ("edit",),
     ("picture",),

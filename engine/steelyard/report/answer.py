@@ -64,7 +64,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
             {"part": each.part, "least": _finite(each.least), "most": _finite(each.most)}
             for each in ranges(analysis, parts(analysis))
         ],
-        "uncertainty": _uncertainty(uncertainty(sketch, analysis.body)),
+        "uncertainty": _uncertainty(uncertainty(sketch, bodies=analysis.system)),
         "limits": [limits_data(each) for each in limits],
         "release": release_data(sketch, let_go, motion(sketch, let_go)),
         "system": system_data(equations(sketch, analysis)),

@@ -32,7 +32,7 @@ def table(sketch: Sketch, analysis: Analysis) -> str:
     turn = settings.counterclockwise_word if settings.counterclockwise_positive else "clockwise"
     lines += [f"positive: along x, along y, {turn}", ""]
     lines += aligned(rows)
-    found = uncertainty(sketch, analysis.body)
+    found = uncertainty(sketch, bodies=analysis.system)
     if found is not None:
         lines += ["", *_how_sure(sketch, found)]
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]

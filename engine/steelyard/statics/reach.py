@@ -7,14 +7,15 @@ Any number of open degrees. An end without limit comes with a set to start from,
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Sketch
 from ..program import End as ProgramEnd
-from . import shape
-from .conditions import ONE_VALUE, conditioned, program_of, scale
+from ..program import Program
+from . import joined, shape, structure
+from .conditions import ONE_VALUE, conditioned, program_of
 from .isolate import acting_forces, find_body
 from .reading import ActingForce
 from .system import ROUNDING_TOLERANCE, System, answer, assemble
@@ -59,47 +60,81 @@ class Reach(NamedTuple):
 
 
 def reaches(sketch: Sketch, body_id: str | None = None) -> tuple[Reach, ...]:
-    """How far the unknowns of one body (the first by default) reach; SteelyardError `statics.no-body` without one.
+    """How far the unknowns of one body (the first by default) reach, or of all that are joined to it.
 
-    Empty where there is no admissible answer, and where the size of a known force is a letter.
+    Of the two forces of a third-law pair only the first has a reach; both are in every witness. Raises SteelyardError
+    `statics.no-body` without a body. Empty where there is no admissible answer, and where the size of a known force is
+    a letter.
     """
     body = find_body(sketch, body_id)
+    if joined.is_joined(sketch, (body.id,)):
+        return _of_structure(structure.assembled(sketch, (body.id,)))
     acting = acting_forces(sketch, body.id)
     return reaches_of(acting, assemble(acting, shape.axis(body)))
 
 
 def reaches_of(acting: Sequence[ActingForce], system: System) -> tuple[Reach, ...]:
-    """The same for forces whose equations are set up already, of one body or of several."""
+    """The same for forces whose equations are set up already."""
     answers = answer(system)
     if system.letters or not answers.consistent or answers.wrong_way or answers.beyond:
         return ()
-    program = program_of(system)
+    owners = [
+        (acting[position].id, part, system.lever_m if part in ("couple", "place") else 1.0)
+        for position, part in system.owners
+    ]
+
+    def told(values: Sequence[float], placed: bool) -> tuple[Reaction, ...]:
+        return reactions(acting, system, values, placed=placed)
+
+    return _reaches(program_of(system), owners, answers.fixed, conditioned(system), told)
+
+
+def _of_structure(made: structure.Structure) -> tuple[Reach, ...]:
+    found = structure.solution(made)
+    if made.letters or not found.consistent or found.wrong_way or found.beyond:
+        return ()
+    owners = [(key.force, key.part, unit) for key, unit in zip(made.keys, made.units_m, strict=True)]
+
+    def told(values: Sequence[float], placed: bool) -> tuple[Reaction, ...]:
+        return tuple(
+            reaction
+            for index, (forces, system) in enumerate(zip(made.acting, made.systems, strict=True))
+            for reaction in reactions(forces, system, structure.on_body(made, index, values), placed=placed)
+        )
+
+    some = bool(made.bounds) or any(made.one_way)
+    return _reaches(found.program or structure.program_of(made), owners, found.fixed, some, told)
+
+
+def _reaches(
+    program: Program,
+    owners: Sequence[tuple[str, str, float]],
+    fixed: Sequence[bool],
+    some: bool,
+    told: Callable[[Sequence[float], bool], tuple[Reaction, ...]],
+) -> tuple[Reach, ...]:
+    """`owners`: force, part and unit (m, 1 for a force) of each column; `some`: there are conditions at all."""
     if not program.outcome.admissible:
         return ()
-    near = ONE_VALUE * scale(system, program.outcome.values)
-    found = []
-    for column, (position, part) in enumerate(system.owners):
-        if answers.fixed[column]:
-            values = [given if known is None else known for given, known in
-                      zip(program.outcome.values, answers.values, strict=True)]  # fmt: skip
-            end = _end(acting, system, column, ProgramEnd(values[column], tuple(values), None))
-            found.append(Reach(acting[position].id, part, end, end, "equations"))
+    sample = program.outcome.values
+    largest = max(map(abs, sample), default=0.0)
+    made = []
+    for column, ((force, part, unit), known) in enumerate(zip(owners, fixed, strict=True)):
+        if known:
+            end = _end(ProgramEnd(sample[column], sample, None), unit, told)
+            made.append(Reach(force, part, end, end, "equations"))
             continue
         reach = program.range_of({column: 1.0})
-        least, greatest = (_end(acting, system, column, end) for end in (reach.least, reach.greatest))
-        one = conditioned(system) and reach.greatest.value - reach.least.value <= near
-        found.append(Reach(acting[position].id, part, least, greatest, "conditions" if one else ""))
-    return tuple(found)
+        one = some and reach.greatest.value - reach.least.value <= ONE_VALUE * largest
+        least, greatest = _end(reach.least, unit, told), _end(reach.greatest, unit, told)
+        made.append(Reach(force, part, least, greatest, "conditions" if one else ""))
+    return tuple(made)
 
 
-def _end(acting: Sequence[ActingForce], system: System, column: int, end: ProgramEnd) -> End:
-    turning = system.owners[column][1] in ("couple", "place")
-    value = end.value * system.lever_m if turning else end.value
-    nothing = ROUNDING_TOLERANCE * scale(system, end.values)
-    if abs(value) <= nothing * (system.lever_m if turning else 1.0):
-        value = 0.0
-    grows = None if end.ray is None else reactions(acting, system, end.ray, placed=False)
-    return End(value, reactions(acting, system, end.values), grows)
+def _end(end: ProgramEnd, unit: float, told: Callable[[Sequence[float], bool], tuple[Reaction, ...]]) -> End:
+    nothing = ROUNDING_TOLERANCE * max(map(abs, end.values), default=0.0)
+    value = 0.0 if abs(end.value) <= nothing else end.value * unit
+    return End(value, told(end.values, True), None if end.ray is None else told(end.ray, False))
 
 
 def reactions(

@@ -16,9 +16,10 @@ from itertools import pairwise
 from typing import Literal
 
 from .. import linear
-from ..document.paths import Number, with_number
+from ..document.paths import Number
 from ..model import Sketch
-from .equilibrium import analyse
+from . import joined
+from .joined_scan import scanned
 from .roots import NARROW, roots
 from .scan import SAMPLES, Scan
 from .system import ROUNDING_TOLERANCE
@@ -85,13 +86,17 @@ class Limits:
         return tuple(joined)
 
 
-def limits(sketch: Sketch, path: str, low: float, high: float, *, body_id: str | None = None) -> Limits:
+def limits(
+    sketch: Sketch, path: str, low: float, high: float,
+    *, body_id: str | None = None, bodies: Sequence[str] | None = None,
+) -> Limits:  # fmt: skip
     """Every change of one number from `low` to `high` (stored units), to 1e-9 of the interval.
 
+    Of the system that `analyse` would choose; what it is joined to counts as well, and the number may be any of that.
     Raises `SteelyardError`: `path.unknown` for no such number, `limits.interval` for an interval that is none, and
     what `document.check` says when the sketch is unsound at one of its ends.
     """
-    scan = Scan(sketch, path, low, high, body_id)
+    scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = _of_forces(scan) if scan.square else [*_of_forces(scan), *_of_verdicts(scan)]
     found += _of_hold(scan)
     found += _of_balance(scan)
@@ -103,14 +108,14 @@ def limits(sketch: Sketch, path: str, low: float, high: float, *, body_id: str |
 
 def where(
     sketch: Sketch, path: str, low: float, high: float, force: str, value: float = 0.0, part: str = "",
-    *, body_id: str | None = None,
+    *, body_id: str | None = None, bodies: Sequence[str] | None = None,
 ) -> tuple[float, ...]:  # fmt: skip
     """All values of one number between two ends for which a reaction has a given value (N or N·m), ascending.
 
     `part` is "x" or "y" of a force of unknown direction, "" for its size, for the signed size of a force on a known
-    line, and for a couple. Raises the same as `limits`, and `limits.force` when it is no unknown of the body.
+    line, and for a couple. Raises the same as `limits`, and `limits.force` when it is no unknown here.
     """
-    scan = Scan(sketch, path, low, high, body_id)
+    scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = scan.crossings(scan.excess(force, part, value))
     return tuple(place for place in found if not (scan.square and scan.loses_hold(place)))
 
@@ -140,15 +145,14 @@ def _of_forces(scan: Scan) -> list[Change]:
     """Where a reaction comes to zero."""
     if scan.lettered:
         return []
-    middle = scan.at(0.5 * (scan.low + scan.high))
     found = []
-    for index, (position, part) in enumerate(middle.system.owners):
-        force = middle.acting[position]
+    for index, (force, part, one_way) in enumerate(scan.unknowns()):
+        if not scan.concerns(index):
+            continue
         function = partial(scan.excess_of_one, index, 0.0)
         values = [function(place) for place in scan.places]
         if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
             continue
-        one_way = middle.system.one_way[index]
         kind: ChangeKind = "zero" if not one_way else "slack" if force.type == "tension" else "lifts"
         for value in roots(function, scan.places, values):
             if scan.square and scan.loses_hold(value):
@@ -159,14 +163,12 @@ def _of_forces(scan: Scan) -> list[Change]:
 
 
 def _is_rounding(scan: Scan, values: Sequence[float]) -> bool:
-    scale = max(scan.at(place).system.known_scale_n for place in scan.places[:: SAMPLES // 8])
+    scale = max(map(scan.scale_n, scan.places[:: SAMPLES // 8]))
     return max(map(abs, values)) <= ROUNDING_TOLERANCE * scale
 
 
 def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> str:
-    here = scan.at(value)
-    position, part = here.system.owners[index]
-    force = here.acting[position]
+    force, part, _ = scan.unknowns()[index]
     step = 1e-6 * scan.span
     signs = []
     for place in (value - step, value + step):
@@ -188,17 +190,15 @@ def _of_hold(scan: Scan) -> list[Change]:
     """Where the supports lose their hold."""
     if scan.square:
         places = scan.crossings(scan.turn)
-    elif scan.count >= 3:
-        places = scan.touching(
-            lambda place: linear.singular_values(scan.at(place).answers.factors)[2], linear.RANK_TOLERANCE
-        )
+    elif scan.count >= scan.equations:
+        places = scan.touching(scan.hold, linear.RANK_TOLERANCE)
     else:
         return []
     return [Change(place, "free", "", "", _hold_sentence(scan, place)) for place in places]
 
 
 def _hold_sentence(scan: Scan, place: float) -> str:
-    verdict = analyse(with_number(scan.sketch, scan.number, place), body_id=scan.body).supports
+    verdict = scan.supports(place)
     if verdict.kind == "mechanism":
         return f"The supports lose their hold here. {verdict.sentence}"
     return "The supports lose their hold here: nearby, small loads make very large reactions."
@@ -208,20 +208,16 @@ def _of_balance(scan: Scan) -> list[Change]:
     """Where a body that is free to move is in balance all the same."""
     if scan.square or scan.lettered:
         return []
-    scale = max(scan.at(place).system.known_scale_n for place in scan.places)
+    scale = max(map(scan.scale_n, scan.places))
     if not scale or _balances_throughout(scan):
         return []
 
-    def left_over(place: float) -> float:
-        here = scan.at(place)
-        return linear.solve(here.answers.factors, [-part for part in here.system.known])[1] / scale
-
-    places = scan.touching(left_over, ROUNDING_TOLERANCE)
+    places = scan.touching(lambda place: scan.left_over(place) / scale, ROUNDING_TOLERANCE)
     return [Change(place, "balance", "", "", "Only here do the forces balance.") for place in places]
 
 
 def _balances_throughout(scan: Scan) -> bool:
-    return sum(scan.at(place).answers.consistent is True for place in scan.places) > SAMPLES // 2
+    return sum(scan.consistent(place) is True for place in scan.places) > SAMPLES // 2
 
 
 def _of_verdicts(scan: Scan) -> list[Change]:
@@ -230,7 +226,7 @@ def _of_verdicts(scan: Scan) -> list[Change]:
     for start, end in pairwise(scan.places):
         left, right = start, end
         for _ in range(8):  # more changes than these between two samples would be none to be told apart
-            if scan.at(left).status == scan.at(right).status:
+            if scan.status(left) == scan.status(right):
                 break
             inside = scan.last_same(left, right)
             if inside >= right - NARROW * scan.span:
@@ -242,13 +238,10 @@ def _of_verdicts(scan: Scan) -> list[Change]:
 
 def _verdict_change(scan: Scan, place: float) -> Change:
     step = 1e-6 * scan.span
-    before, after = (
-        analyse(with_number(scan.sketch, scan.number, beside), body_id=scan.body).supports
-        for beside in (max(scan.low, place - step), min(scan.high, place + step))
-    )
+    before, after = (scan.supports(beside) for beside in (max(scan.low, place - step), min(scan.high, place + step)))
     failing = [each for each in after.failing if each not in before.failing]
     recovered = [each for each in before.failing if each not in after.failing]
-    forces = {force.id: force for force in scan.at(place).acting}
+    forces = scan.forces(place)
     for ids, side in ((failing, "above this"), (recovered, "below this")):
         if ids:
             force = forces[ids[0]]
@@ -270,5 +263,5 @@ def _sharpened(scan: Scan, place: float, side: float) -> float:
 
 def _stretch(scan: Scan, start: float, end: float) -> Stretch:
     """What is so between two changes."""
-    verdict = analyse(with_number(scan.sketch, scan.number, 0.5 * (start + end)), body_id=scan.body).supports
+    verdict = scan.supports(0.5 * (start + end))
     return Stretch(start, end, verdict.balanced_as_it_stands and not verdict.failing, verdict.sentence)

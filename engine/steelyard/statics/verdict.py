@@ -166,7 +166,7 @@ def _why_not(
 ) -> str:
     """What a balance would need of the supports that fail."""
     said = {lack.force: giving_way.lacking(lack, forces[lack.force], sketch.settings) for lack in lacks}
-    return listed([said.get(each.force.id) or _would_have_to(each) for each in readings if each.cannot])
+    return listed([said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot])
 
 
 def _some_loads(by_hand: str, count: int, answers: Answer, stuck: str) -> str:
@@ -264,10 +264,14 @@ def _as_it_stands(answers: Answer) -> str:
     return " Balanced as it stands." if answers.consistent else " The loads set it moving."
 
 
-def _would_have_to(reading: ForceReading) -> str:
-    force = reading.force
+def would_have_to(force: ActingForce, reason: str) -> str:
+    """What a force that cannot would have to do for a balance; `reason` is why it cannot."""
     if force.type == "tension":
         return f"the rope ({force.symbol}) would have to push"
+    if reason.endswith("face"):
+        return f"{force.symbol} would have to act beyond its face"
+    if force.type == "friction":
+        return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
     if force.type == "normal":
         return f"the support ({force.symbol}) would have to pull"
     return f"{force.symbol} would have to act against its drawn direction"
