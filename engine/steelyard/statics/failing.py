@@ -163,7 +163,7 @@ def _modes(acting: Sequence[ActingForce], system: System, motion: Motion) -> tup
             way = (math.copysign(1.0, slip) * along[0], math.copysign(1.0, slip) * along[1])
         end = None
         if place is not None and abs(turn) > NO_WORK and force.face is not None:
-            end = force.face[_pressed_end(force, -turn)]
+            end = force.face[pressed_end(force, -turn)]
         kind = "slips" if any(way) else "tips" if end is not None else "holds"
         if any(way) and end is not None:
             kind = "slips and tips"
@@ -176,7 +176,7 @@ def _modes(acting: Sequence[ActingForce], system: System, motion: Motion) -> tup
     return tuple(found)
 
 
-def _pressed_end(force: ActingForce, torque: float) -> int:
+def pressed_end(force: ActingForce, torque: float) -> int:
     """Which end of its face a normal presses on when its torque about the middle has this sign."""
     assert force.face is not None and force.along is not None
     (start_x, start_y), (end_x, end_y) = force.face

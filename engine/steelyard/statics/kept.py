@@ -133,7 +133,6 @@ def _kept_supports(analysis: Analysis, readings: Sequence[ForceReading]) -> Supp
     )
 
 
-
 def _kept_whole(whole: WholeVerdict) -> WholeVerdict:
     return replace(whole, kind=_layout_kind(whole.kind, whole.degree), sentence=whole.layout, failing=())
 

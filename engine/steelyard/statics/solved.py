@@ -36,7 +36,10 @@ class Solved(NamedTuple):
         if self.whole is not None:
             return self.whole.solution.status
         answers = self.answers
-        failing = tuple(self.system.owners[index][0] for index in answers.wrong_way)
+        failing: tuple[int, ...] | bool
+        failing = tuple(self.system.owners[index][0] for index in (*answers.wrong_way, *answers.beyond))
+        if self.system.bounds and answers.factors.rank < len(self.system.columns):
+            failing = bool(failing)  # which of them fail where several may is chosen among equals
         return (len(self.system.columns), answers.factors.rank, answers.consistent, answers.fixed, failing)
 
     @property

@@ -76,6 +76,8 @@ class Solution:
     def status(self) -> tuple[object, ...]:
         """Equal for two layouts as long as statics says the same of them but for the values."""
         factors = self.factors
+        if self.program is not None:
+            return (factors.columns, factors.rank, self.fixed, self.program.outcome.admissible)
         return (factors.columns, factors.rank, self.consistent, self.fixed, self.wrong_way, self.beyond)
 
 

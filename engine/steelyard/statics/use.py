@@ -35,20 +35,19 @@ class Use(NamedTuple):
 
     @property
     def most_used(self) -> float | None:
-        """The largest share of the limit that any answer uses; inf for something of nothing, None without pressing."""
-        return self._share(max)
+        """The largest share of the limit that an answer uses: 1 at it; inf of nothing, None where nothing presses."""
+        if self.least is None or self.greatest is None:
+            return None
+        return self._share(max(abs(self.least), abs(self.greatest)))
 
     @property
     def least_used(self) -> float | None:
-        """The smallest share of the limit that some answer can do with."""
-        if self.least is not None and self.greatest is not None and self.least <= 0.0 <= self.greatest:
-            return 0.0
-        return self._share(min)
-
-    def _share(self, choose: object) -> float | None:
+        """The smallest share of the limit that an answer can do with; None where nothing presses."""
         if self.least is None or self.greatest is None:
             return None
-        used = (max if choose is max else min)(abs(self.least), abs(self.greatest))
+        return 0.0 if self.least <= 0.0 <= self.greatest else self._share(min(abs(self.least), abs(self.greatest)))
+
+    def _share(self, used: float) -> float:
         return used / self.limit if self.limit else math.inf if used else 0.0
 
 
@@ -135,7 +134,10 @@ def greatest_ratio(program: Program, known_scale_n: float, bound: Bound, sense: 
     fraction there; it ends where nothing is above. Source: Dinkelbach, Management Science 13 (1967), from memory.
     """
     column, normal, factor = bound
-    best = 0.0 - factor
+    # A corner where the normal is large gives a first fraction where the bound itself says next to nothing.
+    corner = program.range_of({normal: 1.0}).greatest
+    parts = corner.values if corner.ray is None else corner.ray
+    best = max(0.0 - factor, sense * parts[column] / parts[normal])
     for _ in range(_STEPS):
         end = program.range_of({column: sense, normal: 0.0 - best}).greatest
         parts = end.values if end.ray is None else end.ray

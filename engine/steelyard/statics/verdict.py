@@ -153,9 +153,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing_ids:
         sentence = f"No balance like this: {why}.{how}"
-        return SupportsVerdict(
-            "impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways
-        )
+        return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
     sentence = rank_sentence(degree, reason, near, readings) + _just_holds(readings, limit)
     return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
@@ -166,7 +164,9 @@ def _why_not(
 ) -> str:
     """What a balance would need of the supports that fail."""
     said = {lack.force: giving_way.lacking(lack, forces[lack.force], sketch.settings) for lack in lacks}
-    return listed([said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot])
+    return listed(
+        [said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot]
+    )
 
 
 def _some_loads(by_hand: str, count: int, answers: Answer, stuck: str) -> str:
