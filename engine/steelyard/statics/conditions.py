@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from .. import linear
 from ..program import Bound as ProgramBound
 from ..program import Program
 
 if TYPE_CHECKING:
-    from .system import System
+    from .reading import ActingForce
+    from .system import Bound, System
 
 # Beside the largest force, a range this narrow has one value: what is left of it is rounding.
 ONE_VALUE = 1e-8
@@ -23,6 +24,30 @@ ONE_VALUE = 1e-8
 TIGHT = 1e-9
 
 Form = Mapping[int, float]
+
+
+class Unknowns(NamedTuple):
+    """The unknowns of one body or of joined ones, alike: three rows a body.
+
+    `owners`: the position of each column's force in `forces`, and its part. `tied`: as in `System`.
+    """
+
+    forces: Sequence[ActingForce]
+    owners: Sequence[tuple[int, str]]
+    columns: Sequence[Sequence[float]]
+    one_way: Sequence[bool]
+    bounds: Sequence[Bound]
+    known: Sequence[float]
+    known_scale_n: float
+    tied: Sequence[tuple[int, int, float]]
+
+
+def unknowns_of(acting: Sequence[ActingForce], system: System) -> Unknowns:
+    """Those of one body."""
+    return Unknowns(
+        acting, system.owners, system.columns, system.one_way, system.bounds, system.known, system.known_scale_n,
+        system.tied,
+    )  # fmt: skip
 
 
 def conditioned(system: System) -> bool:

@@ -15,9 +15,9 @@ from itertools import combinations
 
 from .. import linear
 from ..geometry import Vector
-from .conditions import program_of, scale
-from .reading import ActingForce, Lack, Mode, Way
-from .system import ROUNDING_TOLERANCE, Answer, Bound, System
+from .conditions import Unknowns
+from .reading import ActingForce, Lack, Mode, ModeKind, Way
+from .system import ROUNDING_TOLERANCE, Bound
 
 Motion = tuple[float, ...]
 
@@ -27,37 +27,34 @@ NO_WORK = 1e-9
 MOST_PAIRS = 2000
 
 
-def lacks(acting: Sequence[ActingForce], system: System, answers: Answer) -> tuple[Lack, ...]:
-    """What the supports that fail would need, and what is there; with many answers, those that lack least in all."""
-    values: Sequence[float | None] = answers.values
-    if any(value is None for value in values):
-        values = program_of(system).outcome.values
+def lacks(
+    unknowns: Unknowns, values: Sequence[float | None], wrong_way: Sequence[int], beyond: Sequence[int]
+) -> tuple[Lack, ...]:
+    """What the supports that fail would need, and what is there, with these values of the columns."""
     known = [value or 0.0 for value in values]
-    found = []
-    for column in answers.wrong_way:
-        if column < len(system.owners):
-            found.append(Lack(acting[system.owners[column][0]].id, "sense", known[column], 0.0))
-    for bound in system.bounds:
-        if bound.column not in answers.beyond:
+    found = [Lack(unknowns.forces[unknowns.owners[each][0]].id, "sense", known[each], 0.0) for each in wrong_way]
+    for bound in unknowns.bounds:
+        if bound.column not in beyond:
             continue
-        position, part = system.owners[bound.column]
-        force = acting[position]
-        pressed = max(0.0, known[bound.normal])
-        needed = abs(known[bound.column])
+        position, part = unknowns.owners[bound.column]
+        force = unknowns.forces[position]
+        needed, there = abs(known[bound.column]), bound.factor * max(0.0, known[bound.normal])
         if part == "place" and force.face is not None:
             half = math.dist(*force.face) / 2.0
-            away = needed * system.lever_m / pressed if pressed else math.inf
-            found.append(Lack(force.id, "place", away, half))
+            found.append(Lack(force.id, "place", half * needed / there if there else math.inf, half))
         else:
-            found.append(Lack(force.id, "friction", needed, bound.factor * pressed))
+            found.append(Lack(force.id, "friction", needed, there))
     return tuple(found)
 
 
-def ways(acting: Sequence[ActingForce], system: System) -> tuple[Way, ...]:
-    """The motions by which it fails that are not made up of others, those on which the loads do most work first."""
-    found = []
-    for motion, work in _motions(system):
-        modes = _modes(acting, system, motion)
+def ways(unknowns: Unknowns, proof: Motion | None) -> tuple[Way, ...]:
+    """The motions by which it fails that are not made up of others, those on which the loads do most work first.
+
+    `proof` is one motion that is known: for joined bodies the only one looked at.
+    """
+    found: list[tuple[float, Way]] = []
+    for motion, work in _motions(unknowns, proof):
+        modes = _modes(unknowns, motion)
         if not any(mode.moves for mode in modes):
             continue
         if all(modes != other.modes for _, other in found):
@@ -65,28 +62,24 @@ def ways(acting: Sequence[ActingForce], system: System) -> tuple[Way, ...]:
     return tuple(way for _, way in sorted(found, key=lambda each: -each[0]))
 
 
-def _motions(system: System) -> list[tuple[Motion, float]]:
+def _motions(unknowns: Unknowns, proof: Motion | None) -> list[tuple[Motion, float]]:
     """Motions, the largest part one, with what the known forces do on them over the largest of these."""
-    size = scale(system, ())
+    size = unknowns.known_scale_n
     if not size:
         return []
-    candidates: Iterator[Motion] | Sequence[Motion]
-    candidates = _extreme(system) if len(system.known) == 3 else ()
     found: list[tuple[Motion, float]] = []
-    for motion in candidates:
-        work = _dot(motion, system.known) / size
+    for motion in _extreme(unknowns) if len(unknowns.known) == 3 else ():
+        work = _dot(motion, unknowns.known) / size
         if work > ROUNDING_TOLERANCE and all(math.dist(motion, other) > 1e-7 for other, _ in found):
             found.append((motion, work))
-    if not found:
-        motion = program_of(system).outcome.motion or ()
-        if motion:
-            found.append((motion, _dot(motion, system.known) / size))
+    if not found and proof is not None:
+        found.append((proof, _dot(proof, unknowns.known) / size))
     return found
 
 
-def _extreme(system: System) -> Iterator[Motion]:
+def _extreme(unknowns: Unknowns) -> Iterator[Motion]:
     """The motions of one body that cannot be put together from others, on which no support does negative work."""
-    free, pushing = _generators(system)
+    free, pushing = _generators(unknowns)
     base = linear.factor(free, 3)
     if base.rank == 3:
         return
@@ -104,18 +97,18 @@ def _extreme(system: System) -> Iterator[Motion]:
                 yield tuple(sense * part / most for part in axis)
 
 
-def _generators(system: System) -> tuple[list[Sequence[float]], list[Sequence[float]]]:
+def _generators(unknowns: Unknowns) -> tuple[list[Sequence[float]], list[Sequence[float]]]:
     """Unit wrenches that can act both ways, and those that can act one way: every other is a sum of these.
 
     A contact is the sum of a few extreme ones: full friction one way or the other, at one end of its face or the other.
     """
     bounded: dict[int, list[Bound]] = {}
-    for bound in system.bounds:
+    for bound in unknowns.bounds:
         bounded.setdefault(bound.normal, []).append(bound)
-    within = {bound.column for bound in system.bounds}
+    within = {bound.column for bound in unknowns.bounds}
     free: list[Sequence[float]] = []
     pushing: list[Sequence[float]] = []
-    for column, wrench in enumerate(system.columns):
+    for column, wrench in enumerate(unknowns.columns):
         if column in within:
             continue
         if column in bounded:
@@ -124,53 +117,53 @@ def _generators(system: System) -> tuple[list[Sequence[float]], list[Sequence[fl
                 corners = [
                     [part + sense * bound.factor * share for part, share in zip(corner, side, strict=True)]
                     for corner in corners
-                    for side in (system.columns[bound.column],)
+                    for side in (unknowns.columns[bound.column],)
                     for sense in ((1.0, -1.0) if bound.factor else (1.0,))
                 ]
             pushing += corners
-        elif system.one_way[column]:
+        elif unknowns.one_way[column]:
             pushing.append(wrench)
         else:
             free.append(wrench)
     return free, pushing
 
 
-def _modes(acting: Sequence[ActingForce], system: System, motion: Motion) -> tuple[Mode, ...]:
+def _modes(unknowns: Unknowns, motion: Motion) -> tuple[Mode, ...]:
     """What a motion does at every support that can let go."""
     bounded: dict[int, dict[str, Bound]] = {}
-    for bound in system.bounds:
-        kind = "place" if system.owners[bound.column][1] == "place" else "friction"
-        bounded.setdefault(bound.normal, {})[kind] = bound
-    tied = {column: position for position, column, _ in system.tied}
+    for bound in unknowns.bounds:
+        what = "place" if unknowns.owners[bound.column][1] == "place" else "friction"
+        bounded.setdefault(bound.normal, {})[what] = bound
+    tied = {column: position for position, column, _ in unknowns.tied}
     found = []
-    for column, (position, part) in enumerate(system.owners):
-        if part != "size" or not (system.one_way[column] or column in bounded):
+    for column, (position, part) in enumerate(unknowns.owners):
+        if part != "size" or not (unknowns.one_way[column] or column in bounded):
             continue
-        if any(column == bound.column for bound in system.bounds):
+        if any(column == bound.column for bound in unknowns.bounds):
             continue
-        force = acting[position]
-        out = _dot(motion, system.columns[column])
-        friction, place = (bounded.get(column, {}).get(kind) for kind in ("friction", "place"))
-        slip = 0.0 if friction is None else _dot(motion, system.columns[friction.column])
-        turn = 0.0 if place is None else _dot(motion, system.columns[place.column]) * place.factor
+        force = unknowns.forces[position]
+        out = _dot(motion, unknowns.columns[column])
+        friction, place = (bounded.get(column, {}).get(what) for what in ("friction", "place"))
+        slip = 0.0 if friction is None else _dot(motion, unknowns.columns[friction.column])
+        turn = 0.0 if place is None else _dot(motion, unknowns.columns[place.column]) * place.factor
         spare = out - (0.0 if friction is None else friction.factor * abs(slip)) - abs(turn)
         if spare > NO_WORK:
             found.append(Mode(force.id, "goes slack" if force.type == "tension" else "lifts off", (0.0, 0.0), None))
             continue
         way: Vector = (0.0, 0.0)
         if friction is not None and abs(slip) > NO_WORK:
-            along = acting[system.owners[friction.column][0]].along or (0.0, 0.0)
+            along = unknowns.forces[unknowns.owners[friction.column][0]].along or (0.0, 0.0)
             way = (math.copysign(1.0, slip) * along[0], math.copysign(1.0, slip) * along[1])
         end = None
         if place is not None and abs(turn) > NO_WORK and force.face is not None:
             end = force.face[pressed_end(force, -turn)]
-        kind = "slips" if any(way) else "tips" if end is not None else "holds"
+        kind: ModeKind = "slips" if any(way) else "tips" if end is not None else "holds"
         if any(way) and end is not None:
             kind = "slips and tips"
         # A contact already about to slip, or about to tip, does so without being asked.
         if kind == "holds" and column in tied:
             kind = "slips"
-            along = acting[tied[column]].along or (0.0, 0.0)
+            along = unknowns.forces[tied[column]].along or (0.0, 0.0)
             way = (0.0 - along[0], 0.0 - along[1])
         found.append(Mode(force.id, kind, way, end))
     return tuple(found)

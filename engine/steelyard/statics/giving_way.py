@@ -9,11 +9,20 @@ from ..geometry import Point, Vector
 from ..model import Settings
 from ..units import write_exact, write_quantity
 from .reading import ActingForce, ForceReading, Lack, Mode, Way
+from .system import Answer
 
 # A direction is said as level or upright when it is within ten degrees of it.
 _NEARLY = math.sin(math.radians(10.0))
 # So many ways to fail are named; more would be a list nobody reads.
 _MOST_WAYS = 3
+
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def number_word(count: int) -> str:
+    """A small count in letters."""
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
 def listed(names: Sequence[str], last: str = "and") -> str:
@@ -62,7 +71,7 @@ def lacking(lack: Lack, force: ActingForce, settings: Settings) -> str:
 
 
 def nothing_keeps(ways: Sequence[Way], forces: Mapping[str, ActingForce]) -> str:
-    """How the supports fail, in one sentence; "" when no way is known, or nothing happens but that a rope goes slack."""
+    """How the supports fail, in one sentence; "" when no way is known, or a rope goes slack and nothing else."""
     worth = [way for way in ways if any(mode.moves and mode.kind != "goes slack" for mode in way.modes)]
     told = list(dict.fromkeys(_from(way, forces) for way in worth[:_MOST_WAYS]))
     if not told:
@@ -120,3 +129,26 @@ def about_to(readings: Sequence[ForceReading]) -> str:
         elif about == "slack":
             found.append(f"{force.symbol} about to go slack")
     return listed(found) if found else ""
+
+
+def some_loads(by_hand: str, count: int, answers: Answer, stuck: str) -> str:
+    """An impending motion that leaves fewer unknowns than equations: it fits some loads only."""
+    sentence = f"With {by_hand}, {number_word(count)} unknown{'s are' if count > 1 else ' is'} left for three equations"
+    if answers.consistent is None:
+        return f"{sentence}: only some loads fit that."
+    if answers.consistent and not answers.wrong_way and not answers.beyond:
+        return f"{sentence}, and these loads fit it: balanced, and just so."
+    if answers.consistent:
+        return f"{sentence}.{stuck}"
+    return f"{sentence}, and these loads do not fit it: it is not about to do that."
+
+
+def just_holds(readings: Sequence[ForceReading], limit: Sequence[str]) -> str:
+    """That something is at its limit."""
+    said = []
+    for reading in readings:
+        force = reading.force
+        if force.id in limit:
+            what = "is all the friction there is" if force.type == "friction" else "acts at the end of its face"
+            said.append(f"{force.symbol} {what}")
+    return f" It just holds: {listed(said)}." if said else ""

@@ -16,6 +16,7 @@ from ..geometry import Point, Vector
 from ..model import AboutTo, ForceType, Role, Sought
 
 BalanceKind = Literal["balanced", "unbalanced", "to-the-figures", "open"]
+ModeKind = Literal["holds", "slips", "tips", "slips and tips", "lifts off", "goes slack"]
 SupportsKind = Literal["determinate", "indeterminate", "mechanism", "impossible", "none"]
 
 
@@ -155,7 +156,7 @@ class Mode(NamedTuple):
     """
 
     force: str
-    kind: Literal["holds", "slips", "tips", "slips and tips", "lifts off", "goes slack"]
+    kind: ModeKind
     way: Vector
     end: Point | None
 

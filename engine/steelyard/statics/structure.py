@@ -16,6 +16,7 @@ from ..model import Sketch
 from ..program import Bound as ProgramBound
 from ..program import Program
 from . import shape
+from .conditions import Unknowns
 from .isolate import acting_forces
 from .joined import connected
 from .reading import ActingForce
@@ -200,6 +201,27 @@ def program_of(structure: Structure) -> Program:
     bounds = [ProgramBound(*bound) for bound in structure.bounds]
     known = [0.0 - part for part in structure.known]
     return Program(columns, known, structure.one_way, bounds, structure.known_scale_n)
+
+
+def unknowns_of(structure: Structure) -> Unknowns:
+    """The unknowns of a structure as those of one body are looked at: forces and columns of the front of each pair."""
+    forces = [force for acting in structure.acting for force in acting]
+    place = {force.id: position for position, force in enumerate(forces)}
+    columns = [[0.0] * len(structure.rows) for _ in structure.keys]
+    for number, row in enumerate(structure.rows):
+        for column, share in row.items():
+            columns[column][number] = share
+    owners = [(place[key.force], key.part) for key in structure.keys]
+    numbers = {key: column for column, key in enumerate(structure.keys)}
+    tied = []
+    for acting, system in zip(structure.acting, structure.systems, strict=True):
+        for position, column, factor in system.tied:
+            owner, part = system.owners[column]
+            if not acting[position].back and acting[position].mu is not None:
+                tied.append((place[acting[position].id], numbers[Key(front_id(acting[owner]), part)], factor))
+    return Unknowns(
+        forces, owners, columns, structure.one_way, structure.bounds, structure.known, structure.known_scale_n, tied
+    )
 
 
 def on_body(structure: Structure, index: int, values: Sequence[float]) -> list[float]:

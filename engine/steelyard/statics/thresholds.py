@@ -118,23 +118,16 @@ def where(
 
     `part` is "x" or "y" of a force of unknown direction, "" for its size, for the signed size of a force on a known
     line, and for a couple; "place" asks how far (m) from the middle of its face a normal acts, towards the far end, and
-    "use" how much of its limit friction or that place uses (1 is all), where these have one answer. Raises the same as `limits`, and `limits.force` when it is no unknown here.
+    "use" how much of its limit friction or that place uses (1 is all), where these have one answer. Raises the same as
+    `limits`, and `limits.force` when it is no unknown here.
     """
     scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = scan.crossings(scan.excess(force, part, value))
     return tuple(place for place in found if not (scan.square and scan.loses_hold(place)))
 
 
-_RANK: dict[str, int] = {
-    "free": 0,
-    "balance": 1,
-    "slack": 2,
-    "lifts": 3,
-    "slips": 4,
-    "tips": 5,
-    "zero": 6,
-    "verdict": 7,
-}
+_KINDS = ("free", "balance", "slack", "lifts", "slips", "tips", "zero", "verdict")
+_RANK = {kind: rank for rank, kind in enumerate(_KINDS)}
 
 
 def _apart(found: Sequence[Change], span: float) -> list[Change]:

@@ -105,9 +105,10 @@ def _use(force: ActingForce, part: str, ends: tuple[float, float] | None, factor
         half = math.dist(*force.face) / 2.0
         if ends is None:
             return Use(force.id, "place", None, None, half)
-        least, greatest = sorted(off_middle(force, 1.0, end * unit_m) for end in ends)
-        return Use(force.id, "place", least, greatest, half)
-    return Use(force.id, "friction", *(ends or (None, None)), factor)
+        near, far = sorted(off_middle(force, 1.0, end * unit_m) for end in ends)
+        return Use(force.id, "place", near, far, half)
+    least, greatest = ends or (None, None)
+    return Use(force.id, "friction", least, greatest, factor)
 
 
 def _ends(

@@ -9,9 +9,9 @@ from .. import linear
 from ..geometry import Point, distance
 from ..model import Sketch
 from . import failing, figures, giving_way, pivot
-from .conditions import scale
-from .giving_way import listed
-from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict
+from .conditions import program_of, scale, unknowns_of
+from .giving_way import listed, number_word
+from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict, Way
 from .system import ROUNDING_TOLERANCE, Answer, System
 
 # Smallest over largest singular value of the unit wrenches. Below it the lines miss a common point, or
@@ -25,13 +25,6 @@ _LOOK_CLOSER = 20.0 * NEAR_DEGENERATE
 
 # A centre of turning further away than this many levers is seen as sliding.
 _FAR = 30.0
-
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-
-
-def number_word(count: int) -> str:
-    """A small count in letters."""
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
 def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
@@ -127,8 +120,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
     ) if count > rank else ()  # fmt: skip
     forces = {reading.force.id: reading.force for reading in readings}
-    lacks = failing.lacks(tuple(forces.values()), system, answers) if failing_ids else ()
-    ways = failing.ways(tuple(forces.values()), system) if failing_ids and not system.letters else ()
+    lacks, ways = _failures(tuple(forces.values()), answers, system) if failing_ids else ((), ())
     why = _why_not(sketch, readings, lacks, forces) if failing_ids else ""
     how = giving_way.nothing_keeps(ways, forces)
     how = f" {how}" if how else ""
@@ -140,7 +132,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
         by_hand = giving_way.about_to(readings)
         if by_hand and count == rank:
-            sentence = _some_loads(by_hand, count, answers, stuck)
+            sentence = giving_way.some_loads(by_hand, count, answers, stuck)
         else:
             sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
         free = tuple(_about_origin(motion, system) for motion in motions)
@@ -155,8 +147,24 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         sentence = f"No balance like this: {why}.{how}"
         return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
-    sentence = rank_sentence(degree, reason, near, readings) + _just_holds(readings, limit)
+    sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
     return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
+
+
+def _failures(
+    acting: Sequence[ActingForce], answers: Answer, system: System
+) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+    """What the supports lack, and the ways in which they fail."""
+    unknowns = unknowns_of(acting, system)
+    values: Sequence[float | None] = answers.values
+    proof = None
+    if not system.letters:
+        outcome = program_of(system).outcome
+        proof = outcome.motion
+        if None in values:
+            values = outcome.values
+    ways = () if system.letters else failing.ways(unknowns, proof)
+    return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
 
 
 def _why_not(
@@ -167,18 +175,6 @@ def _why_not(
     return listed(
         [said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot]
     )
-
-
-def _some_loads(by_hand: str, count: int, answers: Answer, stuck: str) -> str:
-    """An impending motion that leaves fewer unknowns than equations: it fits some loads only."""
-    sentence = f"With {by_hand}, {number_word(count)} unknown{'s are' if count > 1 else ' is'} left for three equations"
-    if answers.consistent is None:
-        return f"{sentence}: only some loads fit that."
-    if answers.consistent and not answers.wrong_way and not answers.beyond:
-        return f"{sentence}, and these loads fit it: balanced, and just so."
-    if answers.consistent:
-        return f"{sentence}.{stuck}"
-    return f"{sentence}, and these loads do not fit it: it is not about to do that."
 
 
 def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System) -> tuple[str, ...]:
@@ -196,21 +192,10 @@ def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System)
     return tuple(found)
 
 
-def _just_holds(readings: Sequence[ForceReading], limit: Sequence[str]) -> str:
-    """That something is at its limit."""
-    said = []
-    for reading in readings:
-        force = reading.force
-        if force.id in limit:
-            what = "is all the friction there is" if force.type == "friction" else "acts at the end of its face"
-            said.append(f"{force.symbol} {what}")
-    return f" It just holds: {listed(said)}." if said else ""
-
-
 def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading]) -> str:
     """What the supports can do, told from the layout of the unknowns alone."""
     by_hand = giving_way.about_to(readings)
-    count = f"With {by_hand}: {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
+    count = f"With {by_hand}, {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
     if degree and _one_answer(readings):
         sentence = (
             f"{count} unknowns, three equations: more than statics can tell (statically indeterminate, degree "
