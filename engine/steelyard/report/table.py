@@ -68,7 +68,7 @@ def _how_sure(sketch: Sketch, found: Uncertainty) -> list[str]:
     names = {spread.force: spread.symbol for spread in found.spreads}
     if found.may_fail:
         failing = ", ".join(names[force] for force in found.may_fail)
-        lines.append(f"Somewhere in these ranges it would have to act the wrong way: {failing}.")
+        lines.append(f"Somewhere in these ranges it would have to do what it cannot: {failing}.")
     return [*lines, found.trouble] if found.trouble else lines
 
 
