@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from .dictionary import Dictionary
+from .dictionary import Dictionary, Table
 from .elimination import Column, Eliminated, eliminate, entries
 
 # Equations and conditions are kept within this part of the largest force: the rounding of the coordinates of a
@@ -142,18 +142,21 @@ class Program:
         sooner = [not way and index not in tied for index, way in enumerate(self._one_way)]
         self._eliminated = eliminate(columns, self._right_side, sooner)
         self._start = self._dictionary(self._eliminated)
-        self._allowed = [0.0] * len(self._start.rows)
+        self._allowed = [0.0] * len(self._start.conditioned)
         self.outcome = self._outcome()
 
     def _dictionary(self, eliminated: Eliminated) -> Dictionary:
         """The unknowns and the slacks in terms of the unknowns that elimination left over."""
         count = len(self._columns)
-        rows: list[dict[int, float] | None] = [None] * count
+        solved = set(eliminated.pivots.values())
+        parameters = [index for index in range(count) if index not in solved]
+        rows: list[list[float] | None] = [None] * count
         constants = [0.0] * count
         for row, column in eliminated.pivots.items():
-            rows[column] = {index: -value for index, value in eliminated.rows[row].items()}
+            shares = eliminated.rows[row]
+            rows[column] = [-shares.get(index, 0.0) for index in parameters]
             constants[column] = eliminated.right_side[row]
-        start = Dictionary(rows, constants, list(self._one_way))
+        start = Dictionary(Table(rows, constants, parameters), list(self._one_way))
         for bound, sense in self._slacks:
             start.add(self._slack_form(bound, sense), True)
         return start
@@ -248,39 +251,40 @@ class Program:
         """
         values = [
             constant - allowed
-            for constant, allowed in zip(dictionary.constants, self._allowed[: len(self._columns)], strict=False)
+            for constant, allowed in zip(dictionary.now.constants, self._allowed[: len(self._columns)], strict=False)
         ]
-        wanted = {index: -self._allowed[index] for index, row in enumerate(dictionary.rows) if row is None}
+        wanted = [-self._allowed[index] for index in dictionary.now.parameters]
         self._correct(values, self._left_over(values), wanted, dictionary)
         return values
 
     def _correct(
-        self, values: list[float], left_over: Sequence[float], wanted: Mapping[int, float], dictionary: Dictionary
+        self, values: list[float], left_over: Sequence[float], wanted: Sequence[float], dictionary: Dictionary
     ) -> None:
         """Move the unknowns by what is left over of the equations, then the parameters to their wanted values."""
         count = len(values)
         change = self._eliminated.reduced(left_over)
         for row, column in self._eliminated.pivots.items():
             values[column] += change[row]
-        for parameter, value in wanted.items():
+        for place, (parameter, value) in enumerate(zip(dictionary.now.parameters, wanted, strict=True)):
             off = value - self._condition(parameter, values)
             if not off:
                 continue
-            for index, rate in dictionary.effects(parameter):
+            for index, rate in dictionary.now.effects(place):
                 if index < count:
                     values[index] += rate * off
             if parameter < count:
                 values[parameter] = value
 
-    def _ray(self, dictionary: Dictionary, parameter: int, sense: float) -> tuple[float, ...]:
+    def _ray(self, dictionary: Dictionary, place: int, sense: float) -> tuple[float, ...]:
         """How the unknowns change as a parameter moves, the largest by 1."""
         ray = [0.0] * len(self._columns)
-        for index, rate in dictionary.effects(parameter):
+        for index, rate in dictionary.now.effects(place):
             if index < len(ray):
                 ray[index] = sense * rate
+        parameter = dictionary.now.parameters[place]
         if parameter < len(ray):
             ray[parameter] = sense
-        wanted = {index: sense * (index == parameter) for index, row in enumerate(dictionary.rows) if row is None}
+        wanted = [sense if index == parameter else 0.0 for index in dictionary.now.parameters]
         left = [0.0] * len(self._right_side)
         for column, value in zip(self._columns, ray, strict=True):
             for row, part in column:
@@ -295,7 +299,7 @@ class Program:
             raise ValueError("No range: nothing is admissible.")
         start = self._start.copy()
         sought = start.add(form, False)
-        if not start.rows[sought]:
+        if not any(start.first.rows[sought] or ()):
             values = self.outcome.values
             end = End(sum(factor * values[index] for index, factor in form.items()), values, None)
             return Range(end, end)
