@@ -177,12 +177,10 @@ class Dictionary:
         negative, for the parameters between zero and one. Each conditioned quantity is split into a forward and a
         backward part, the backward one at a cost of one; every corner is then allowed, and no first phase is needed.
         """
-        backward = [
-            condition and constant < -NOISE
-            for condition, constant in zip(self.conditioned, self.now.constants, strict=True)
-        ]
+        backward = self._negative()
+        written_again = False
         by_order = False  # Bland's rule (1977): after a step of no length, so that no corner comes twice in a circle
-        for _ in range(EXCHANGES * len(backward)):
+        for _ in range(EXCHANGES * (1 + len(backward))):
             prices = [0.0] * len(self.now.parameters)
             worst = 0.0
             for index, is_backward in enumerate(backward):
@@ -190,15 +188,14 @@ class Dictionary:
                 if is_backward and row is not None:
                     worst = max(worst, -self.now.constants[index])
                     prices = [price - value for price, value in zip(prices, row, strict=True)]
-            if worst <= NOISE:
-                return {}
-            entering = self._worth_entering(prices, by_order)
+            entering = self._worth_entering(prices, by_order) if worst > NOISE else None
             if entering is None:
-                found = {index: 1.0 for index, is_backward in enumerate(backward) if is_backward}
-                for index, price in zip(self.now.parameters, prices, strict=True):
-                    if self.conditioned[index] and price > 0.0:
-                        found[index] = price
-                return found
+                if self.large and not written_again:
+                    self._write_again()
+                    written_again = True
+                    backward = self._negative()
+                    continue
+                return self._prices(prices, backward) if worst > NOISE else {}
             place, sense = entering
             parameter = self.now.parameters[place]
             leaving, step = self._first_stop(place, sense, backward, by_order)
@@ -209,6 +206,17 @@ class Dictionary:
             self.exchange(place, leaving)
             backward[parameter] = self.conditioned[parameter] and sense < 0.0
         raise ArithmeticError("The least violation was not reached.")
+
+    def _negative(self) -> list[bool]:
+        constants = zip(self.conditioned, self.now.constants, strict=True)
+        return [condition and constant < -NOISE for condition, constant in constants]
+
+    def _prices(self, prices: Sequence[float], backward: Sequence[bool]) -> dict[int, float]:
+        found = {index: 1.0 for index, is_backward in enumerate(backward) if is_backward}
+        for index, price in zip(self.now.parameters, prices, strict=True):
+            if self.conditioned[index] and price > 0.0:
+                found[index] = price
+        return found
 
     def _worth_entering(self, prices: Sequence[float], by_order: bool) -> tuple[int, float] | None:
         """The place and the sense that make the total fall: the fastest, or the first quantity by order."""
@@ -226,34 +234,33 @@ class Dictionary:
     def _first_stop(
         self, place: int, sense: float, backward: Sequence[bool] | None, by_order: bool
     ) -> tuple[int | None, float]:
-        """The conditioned quantity that reaches zero first as a parameter moves, and how far it moves; None: never.
+        """The conditioned quantity that reaches zero first as a parameter moves, and the largest change till then.
 
-        `backward` quantities are negative and stop it on their way up, all others on their way down. Of several at
-        once the one that changes fastest, whose exchange loses the fewest digits; by order, the first.
+        None when nothing stops it. `backward` quantities are negative and stop it on their way up, all others on
+        their way down. Of those that pass zero by rounding only (Harris, 1973) it is the one that changes fastest,
+        whose exchange loses the fewest digits; by order, the first.
         """
         effects = self.now.effects(place)
-        least = PIVOT_TOLERANCE * max((abs(rate) for _, rate in effects), default=0.0)
+        most = max((abs(rate) for _, rate in effects), default=0.0)
         stops = []
-        nearest = math.inf
+        near = math.inf
         for index, rate in effects:
             if not self.conditioned[index]:
                 continue
-            rate *= sense
+            rate *= -sense
             room = self.now.constants[index]
             if backward is not None and backward[index]:
                 rate, room = -rate, -room
-            if rate >= -least:
+            if rate <= PIVOT_TOLERANCE * most:
                 continue
-            distance = max(0.0, room) / -rate
-            stops.append((distance, -rate, index))
-            nearest = min(nearest, distance)
+            room = max(0.0, room)
+            stops.append((room / rate, rate, index))
+            near = min(near, (room + NOISE) / rate)
         if not stops:
             return None, math.inf
-        near = nearest * (1.0 + NOISE) + NOISE
         tied = [stop for stop in stops if stop[0] <= near]
-        if by_order:
-            return min(stop[2] for stop in tied), nearest
-        return max(tied, key=lambda stop: stop[1])[2], nearest
+        best = min(tied, key=lambda stop: stop[2]) if by_order else max(tied, key=lambda stop: stop[1])
+        return best[2], best[0] * most
 
     def greatest(self, sought: int, sense: float) -> tuple[int, float] | None:
         """Move to where a quantity without condition is greatest (sense +1) or least (−1), all conditions kept.
@@ -262,7 +269,7 @@ class Dictionary:
         must hold to begin with.
         """
         by_order = False
-        for _ in range(EXCHANGES * len(self.conditioned)):
+        for _ in range(EXCHANGES * (1 + len(self.conditioned))):
             way = self._way(sought, sense, by_order)
             if way is None:
                 return None
