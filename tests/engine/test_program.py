@@ -109,6 +109,7 @@ def assert_range_is(system: System, index: int, sense: float, end, scale: float)
     return True
 
 
+@pytest.mark.slow
 def test_ten_thousand_random_sketches_are_feasible_or_not_as_for_highs():
     """HiGHS forgives 1e-7 of the largest force and now and then gives up: where it differs, exact fractions decide.
 

@@ -1,7 +1,8 @@
 """Linear programs of statics: is there an admissible answer, and how far do the admissible answers reach."""
 
-from .answers import NO_BOUND, ROUNDING_TOLERANCE, Bound, End, Outcome, Program, Range, feasible, ranges
+from .answers import NO_BOUND, ROUNDING_TOLERANCE, Program, feasible, ranges
 from .elimination import Column
+from .results import Bound, End, Form, Outcome, Range
 
 __all__ = [
     "NO_BOUND",
@@ -9,6 +10,7 @@ __all__ = [
     "Bound",
     "Column",
     "End",
+    "Form",
     "Outcome",
     "Program",
     "Range",

@@ -11,8 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-# Quantities are scaled to a largest force of one: what is below this is the noise of the arithmetic.
-NOISE = 1e-13
+from .table import NOISE, Table
 
 # Coefficients below this part of the largest one of their parameter neither stop it nor are exchanged with it.
 PIVOT_TOLERANCE = 1e-11
@@ -20,80 +19,8 @@ PIVOT_TOLERANCE = 1e-11
 # A parameter that changes the sought quantity by less than this part of its largest effect does not change it.
 RATE_TOLERANCE = 1e-10
 
-# Coefficients of order one that have passed through a dictionary of larger ones have lost too many digits.
-LARGE = 1e3
-
 # Exchanges for each quantity after which something is wrong; a few are usual.
 EXCHANGES = 50
-
-Row = list[float]
-
-
-class Table:
-    """`rows` and `constants` by quantity, and `parameters` by place in a row; the row of a parameter is None.
-
-    A row is never changed in place, so that copies share them.
-    """
-
-    __slots__ = ("constants", "parameters", "rows")
-
-    def __init__(self, rows: list[Row | None], constants: list[float], parameters: list[int]) -> None:
-        self.rows = rows
-        self.constants = constants
-        self.parameters = parameters
-
-    def copy(self) -> Table:
-        """One that can be changed without changing this one."""
-        return Table(list(self.rows), list(self.constants), list(self.parameters))
-
-    def add(self, form: Mapping[int, float]) -> None:
-        """One more quantity: a linear form of the others."""
-        total = [0.0] * len(self.parameters)
-        constant = 0.0
-        for index, factor in form.items():
-            row = self.rows[index]
-            if row is None:
-                total[self.parameters.index(index)] += factor
-            else:
-                constant += factor * self.constants[index]
-                total = [sum_so_far + factor * value for sum_so_far, value in zip(total, row, strict=True)]
-        self.rows.append(total)
-        self.constants.append(constant)
-
-    def exchange(self, place: int, leaving: int) -> bool:
-        """Exchange the parameter at a place with a quantity; True when coefficients became large by it."""
-        row = self.rows[leaving]
-        assert row is not None
-        pivot = row[place]
-        made = [-value / pivot for value in row]
-        made[place] = 1.0 / pivot
-        constant = -self.constants[leaving] / pivot
-        entering = self.parameters[place]
-        most = 1.0
-        for index, other in enumerate(self.rows):
-            if other is None:
-                continue
-            share = other[place]
-            if not share:
-                continue
-            if abs(share) <= NOISE:
-                after = list(other)
-                after[place] = 0.0
-                self.rows[index] = after
-                continue
-            most = max(most, abs(share))
-            after = [value + share * new for value, new in zip(other, made, strict=True)]
-            after[place] = share * made[place]
-            self.rows[index] = after
-            self.constants[index] += share * constant
-        self.rows[entering], self.rows[leaving] = made, None
-        self.constants[entering], self.constants[leaving] = constant, 0.0
-        self.parameters[place] = leaving
-        return most * max(map(abs, made)) > LARGE
-
-    def effects(self, place: int) -> list[tuple[int, float]]:
-        """The quantities that a parameter moves, and how fast."""
-        return [(index, row[place]) for index, row in enumerate(self.rows) if row is not None and row[place]]
 
 
 class Dictionary:
@@ -123,6 +50,13 @@ class Dictionary:
         self.now.add(form)
         self.conditioned.append(condition)
         return len(self.conditioned) - 1
+
+    def drop(self) -> None:
+        """Forget the quantity added last, one without condition."""
+        for table in (self.first, self.now):
+            table.rows.pop()
+            table.constants.pop()
+        self.conditioned.pop()
 
     def shift(self, index: int) -> float:
         """Count a quantity from its present value instead, where that is negative; by how much it is more then."""
