@@ -9,7 +9,7 @@ from ..document.paths import Entity, Number
 from ..edit.set_half_width import HALF_WIDTH
 from ..model import Settings, Sketch
 from ..picture.text import plain
-from ..statics import verdict
+from ..statics.giving_way import listed
 from ..statics.reading import Analysis
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
 from ..units import Kind, write_exact, write_quantity
@@ -66,8 +66,8 @@ def _said(sketch: Sketch, found: Uncertainty) -> str:
     if found.trouble or not found.may_fail:
         return found.trouble
     forces = {each.force: plain(each.symbol) for each in found.spreads}
-    failing = verdict.listed([forces.get(each, each) for each in found.may_fail])
-    return f"Within these half-widths there may be no balance: {failing} would have to act the wrong way."
+    failing = listed([forces.get(each, each) for each in found.may_fail])
+    return f"Within these half-widths there may be no balance: {failing} would have to do what it cannot."
 
 
 def _entity(sketch: Sketch, selected: str | None) -> Entity | None:
