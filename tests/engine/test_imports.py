@@ -19,6 +19,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("model",),
     ("document",),
     ("linear",),
+    ("program",),
+    ("sparse",),
     ("statics",),
     ("edit",),
     ("picture",),
