@@ -87,10 +87,11 @@
 /**
  * What is needed beside what is there: f/N against μ, or where on its face a normal acts.
  * @typedef {object} Meter
- * @property {"friction"|"place"} key
+ * @property {string} key
  * @property {Run[]} runs
  * @property {string} spoken
- * @property {number} share how far it is filled, from 0 to 1
+ * @property {number|null} share how far it is filled, from 0 to 1; null for words without a bar
+ * @property {number|null} from where the filling begins, when it is a range
  * @property {number|null} mark where its limit stands; null where its ends are the limits
  * @property {boolean} over more is needed than there is
  */

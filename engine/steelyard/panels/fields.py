@@ -11,6 +11,7 @@ from ..statics import axes
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
 from .body_fields import body_fields
+from .extents import Extents
 from .given_fields import given_fields
 from .item import Item, Option, action, choice, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
@@ -22,15 +23,18 @@ from .track import limits_action
 from .words import PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
 
 
-def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Fields | None:
+def fields(
+    sketch: Sketch, analysis: Analysis | None, selected: str | None, known: Extents | None = None
+) -> Fields | None:
     """`{of, title, symbol, icon, role, groups}` of the selected thing; None when nothing is selected.
 
     `selected` is an entity's id, "pivot", or a force's own id such as `<body>-weight`. `analysis` is
-    the one that may be shown: an answer it does not hold has no field.
+    the one that may be shown: an answer it does not hold has no field. `known` says how far unknowns without a
+    single value reach.
     """
     if selected is None:
         return None
-    made = _fields(sketch, analysis, selected)
+    made = _fields(sketch, analysis, selected, known or Extents())
     return None if made is None else _with_limits(sketch, made, selected)
 
 
@@ -51,7 +55,7 @@ def _with_limits(sketch: Sketch, made: Fields, selected: str) -> Fields:
     return made
 
 
-def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields | None:
+def _fields(sketch: Sketch, analysis: Analysis | None, selected: str, known: Extents) -> Fields | None:
     found = entity(sketch, selected)
     if found is None and selected == PIVOT_ID and sketch.bodies:
         found = Pivot(pivot_point(sketch))
@@ -62,7 +66,7 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields 
         case Body():
             return body_fields(sketch, found, reading if selected != found.id else None)
         case Support():
-            return support_fields(sketch, found, analysis, selected)
+            return support_fields(sketch, found, analysis, known, selected)
         case Force():
             return force_fields(sketch, found, reading)
         case Couple():

@@ -10,14 +10,17 @@ from ..statics.reading import Analysis, ForceReading
 from ..working.phrases import direction_words
 from . import answers
 from .contact_words import about_to_words
+from .extents import Extents
 from .item import Item, Option, choice, meter, quantity, switch, text_field
-from .meters import coefficient_letters, meters
+from .meters import meters
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, name_action, of_thing, part, pin_action, place_items, reading_of
 from .words import SUPPORT_WORDS, force_title
 
 
-def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None, selected: str = "") -> Fields:
+def support_fields(
+    sketch: Sketch, support: Support, analysis: Analysis | None, known: Extents, selected: str
+) -> Fields:
     """The fields of a support; `selected` may be the id of one of its forces, which then gives them their heading."""
     settings = sketch.settings
     reading = reading_of(analysis, support.id)
@@ -32,10 +35,10 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None, 
     if not rubbing:
         main += answers.of_reading(reading, settings, angle=support.kind != "contact")
         main += answers.of_reading(couple, settings, couple=True)
-    for each in (friction, reading) if rubbing else (reading, friction):
+    for each in (friction, reading) if rubbing else (reading, couple, friction):
         if each is not None:
-            bars = meters(analysis, each.force.id, settings, coefficient_letters(sketch))
-            main += [meter(f"meter-{bar['key']}", bar) for bar in bars]
+            bars = meters(analysis, each.force.id, settings, known)
+            main += [meter(f"meter-{each.force.id}-{bar['key']}", bar) for bar in bars]
     main += answers.friction(friction, settings) if rubbing else []
     more = [*motions, *(where if rubbing else ()), *_letters(support)]
     more += answers.turn_actions(sketch, friction or reading)

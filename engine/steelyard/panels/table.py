@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from ..geometry import angle_of
 from ..model import Settings
 from ..statics import axes
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import Kind, write_quantity
 from ..working.phrases import direction_words
+from .extents import Extents
 from .meters import meters
 from .words import agent_phrase, sense_word, shown_sign, spoken_symbol, symbol_runs, turning_letter
 
@@ -18,13 +17,13 @@ Cell = dict[str, object]
 
 
 def table(
-    analysis: Analysis | None, settings: Settings, pivot_name: str, letters: Mapping[str, str] | None = None
+    analysis: Analysis | None, settings: Settings, pivot_name: str, known: Extents | None = None
 ) -> dict[str, object]:
     """The forces table as `{columns, rows, totals}`; a row's id is its force's id, a guess's row has `guess` true.
 
     `positive` is the sense a column or a sum counts as positive. A value that is not fixed, or kept back, is
-    "?"; a load given as a letter only keeps its letter. `letters` are those of μ by the id of a rough contact; what
-    is needed of it stands beside what is there in the row's `meters`.
+    "?"; a load given as a letter only keeps its letter. `known` says how far
+    the others reach; that, and what is needed of friction beside what is there, stands in the row's `meters`.
     """
     if analysis is None:
         return {"columns": [], "rows": [], "totals": []}
@@ -44,7 +43,7 @@ def table(
     rows: list[dict[str, object]] = []
     for reading in analysis.readings:
         row = _row(reading, settings)
-        row["meters"] = meters(analysis, reading.force.id, settings, letters or {})
+        row["meters"] = meters(analysis, reading.force.id, settings, known or Extents())
         rows.append(row)
         if reading.force.guess is not None or reading.force.guess_couple_n_m is not None:
             rows.append(_guess_row(reading, settings))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from ..model import Sketch
+from ..panels.extents import extents
 from ..panels.fields import fields
 from ..panels.hints import hints
-from ..panels.meters import coefficient_letters
 from ..panels.outline import outline
 from ..panels.settings import settings_items
 from ..panels.spoken import summary
@@ -22,12 +22,11 @@ Data = dict[str, Any]
 
 def live_panels(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data:
     """The panels that follow the hand: these are all that a preview carries."""
+    known = extents(sketch, analysis)
     return {
         "verdict": verdict(analysis, sketch.answers == "kept"),
-        "table": table(
-            analysis, sketch.settings, name_of(sketch) if sketch.bodies else "", coefficient_letters(sketch)
-        ),
-        "fields": fields(sketch, analysis, selected),
+        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else "", known),
+        "fields": fields(sketch, analysis, selected, known),
         "answers": sketch.answers,
         "empty": not sketch.bodies,
     }

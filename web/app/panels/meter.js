@@ -28,20 +28,23 @@ export class MeterView {
 
   /** @param {import("../protocol.js").Meter} data */
   update(data) {
-    const share = data.share * WIDTH;
+    put(this.drawing, "display", data.share === null ? "none" : null);
+    const share = (data.share ?? 0) * WIDTH;
+    const begins = (data.from ?? 0) * WIDTH;
     const limit = data.mark === null ? null : data.mark * WIDTH;
     const within = limit === null ? share : Math.min(share, limit);
+    put(this.fill, "x", begins);
     this.element.classList.toggle("over", data.over);
     put(this.element, "aria-label", data.spoken);
     put(this.element, "data-key", data.key);
     if (limit === null) {
       // A place on a face: its two ends are the limits, and a mark says where.
-      put(this.fill, "width", 0);
+      put(this.fill, "width", data.from === null ? 0 : share - begins);
       put(this.past, "width", 0);
-      put(this.mark, "d", `M${share - 4} ${HEIGHT}h8l-4 -8Z`);
+      put(this.mark, "d", data.from === null ? `M${share - 4} ${HEIGHT}h8l-4 -8Z` : "M0 0");
       put(this.mark, "class", "meter-place");
     } else {
-      put(this.fill, "width", within);
+      put(this.fill, "width", Math.max(0, within - begins));
       put(this.past, "x", within);
       put(this.past, "width", Math.max(0, share - within));
       put(this.mark, "d", `M${limit} 0V${HEIGHT}`);
