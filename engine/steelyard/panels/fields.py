@@ -13,8 +13,9 @@ from ..statics.reading import Analysis
 from .body_fields import body_fields
 from .extents import Extents
 from .given_fields import given_fields
-from .item import Item, Option, action, choice, quantity, text_field
+from .item import Item, Option, action, choice, meter, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
+from .meters import meters
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
 from .release import release_action
 from .spread_fields import spread_fields
@@ -68,9 +69,9 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str, known: Ext
         case Support():
             return support_fields(sketch, found, analysis, known, selected)
         case Force():
-            return force_fields(sketch, found, reading)
+            return _with_range(force_fields(sketch, found, reading), found.id, analysis, sketch, known)
         case Couple():
-            return couple_fields(sketch, found, reading)
+            return _with_range(couple_fields(sketch, found, reading), found.id, analysis, sketch, known)
         case Thing():
             return thing_fields(sketch, found, reading)
         case SpreadLoad():
@@ -82,6 +83,17 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str, known: Ext
         case Pivot():
             return _second_pivot(sketch, found) if selected == SECOND_PIVOT_ID else _pivot(sketch, found)
     return None
+
+
+def _with_range(made: Fields, force_id: str, analysis: Analysis | None, sketch: Sketch, known: Extents) -> Fields:
+    """The fields of an unknown load with how far it reaches, where it has no single value."""
+    groups = made["groups"]
+    assert isinstance(groups, list)
+    bars = meters(analysis, force_id, sketch.settings, known)
+    for each in groups:
+        if each["key"] == "main":
+            each["items"] += [meter(f"meter-{bar['key']}", bar) for bar in bars]
+    return made
 
 
 def _point(sketch: Sketch, point: NamedPoint) -> Fields:

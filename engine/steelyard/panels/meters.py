@@ -13,6 +13,7 @@ from ..statics.use import Use
 from ..units import Kind, write_exact, write_quantity
 from .contact_words import end_words
 from .extents import Extents, between, range_lines
+from .parts import reading_of
 from .words import spoken_symbol, symbol_runs
 
 Data = dict[str, object]
@@ -32,9 +33,7 @@ def meters(analysis: Analysis | None, force_id: str, settings: Settings, known: 
     limit stands, all from 0 to 1; `over`: more is needed than there is. A place on a face has no limit but its ends,
     so its `mark` is None. A range in words has no bar: its `share` is None.
     """
-    reading = (
-        None if analysis is None else next((each for each in analysis.readings if each.force.id == force_id), None)
-    )
+    reading = reading_of(analysis, force_id)
     if analysis is None or reading is None:
         return []
     use = known.uses.get(force_id)
@@ -81,7 +80,7 @@ def _of_answer(analysis: Analysis, reading: ForceReading, settings: Settings, kn
 
 
 def _normal_of(analysis: Analysis, friction: ForceReading) -> ForceReading | None:
-    return next((each for each in analysis.readings if each.force.id == friction.force.normal), None)
+    return reading_of(analysis, friction.force.normal)
 
 
 def _friction(
