@@ -156,3 +156,16 @@ def test_both_forces_of_a_rough_contact_can_be_held_by_their_heads(of):
     picture, _ = drawn(shown("rough-foot"), selected=of)
     heads = {target.of: target for target in picture.targets if target.grip == "head"}
     assert heads["foot"].locked == heads["foot-friction"].locked == ""
+
+
+def test_head_to_tail_the_normal_starts_where_the_weight_ends_whatever_its_face():
+    sketch = shown("heeling-pontoon")
+    picture, _ = drawn(sketch, "polygon")
+    weight, normal, friction = (points(record(picture, each)) for each in ("crate-weight", "deck", "deck-friction"))
+
+    def near(first: np.ndarray, second: np.ndarray) -> float:
+        return min(math.dist(one, other) for one in first for other in second)
+
+    assert near(weight, normal) < 12.0 and near(normal, friction) < 12.0
+    assert math.dist(normal.mean(axis=0), friction.mean(axis=0)) > 40.0
+    assert normal[:, 1].max() == pytest.approx(weight[:, 1].max(), abs=12.0)

@@ -1,4 +1,4 @@
-"""Rough contacts and faces on the live page: laid down, made rough, dragged until they slip; by hand, finger and keys."""
+"""Rough contacts and faces on the live page: laid down, made rough, dragged until they slip; by every kind of hand."""
 
 from __future__ import annotations
 
