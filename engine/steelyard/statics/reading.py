@@ -167,10 +167,10 @@ class Mode(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One way in which the supports fail: a motion about the system's centre, and the mode of each one-way support.
+    """One way in which the supports fail: a motion, and the mode of each one-way support in it.
 
-    For each body three numbers (vx, vy, ω times the system's lever), the largest one. No support can do negative work
-    on it, and the loads do positive work.
+    `motion` is (vx, vy, ω) of the body's point at the world's origin, for one body after the other. No support can do
+    negative work on it, and the loads do positive work.
     """
 
     motion: tuple[float, ...]

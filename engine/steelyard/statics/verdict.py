@@ -125,12 +125,12 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     how = giving_way.nothing_keeps(ways, forces)
     how = f" {how}" if how else ""
     limit = _at_limit(readings, answers, system)
+    by_hand = giving_way.about_to(readings)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
         reason = _free_reason(sketch, motions, system)
         stands = answers.consistent is True and not failing_ids
         stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
-        by_hand = giving_way.about_to(readings)
         if by_hand and count == rank:
             sentence = giving_way.some_loads(by_hand, count, answers, stuck)
         else:
@@ -144,7 +144,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing_ids:
-        sentence = f"No balance like this: {why}.{how}"
+        sentence = f"No balance {f'with {by_hand}' if by_hand else 'like this'}: {why}.{how}"
         return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
     sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
@@ -163,7 +163,8 @@ def _failures(
         proof = outcome.motion
         if None in values:
             values = outcome.values
-    ways = () if system.letters else failing.ways(unknowns, proof)
+    found = () if system.letters else failing.ways(unknowns, proof)
+    ways = tuple(way._replace(motion=_about_origin(way.motion, system)) for way in found)
     return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
 
 
