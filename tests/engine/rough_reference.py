@@ -183,9 +183,7 @@ def random_sketch(seed: int) -> Sketch:
     supports = []
     if plate:
         mu = chance.choice([None, 0.0, chance.uniform(0.05, 1.2)])
-        supports.append(
-            Support("base", "contact", "thing", (0.0, 0.0), "N", "deck", up, face_m=(width, 0.0), mu=mu)
-        )
+        supports.append(Support("base", "contact", "thing", (0.0, 0.0), "N", "deck", up, face_m=(width, 0.0), mu=mu))
         if chance.random() < 0.5:
             mu = chance.choice([None, chance.uniform(0.05, 0.8)])
             supports.append(Support("side", "contact", "thing", (0.0, height * 0.8), "S", "wall", up - 90.0, mu=mu))
