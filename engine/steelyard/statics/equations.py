@@ -7,25 +7,27 @@ the pivot. With the applied sums b the equations read Σ columnᵢ·valueᵢ + b
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import linear
-from ..geometry import Point
+from ..geometry import Point, Vector
 from ..model import Sketch
-from . import axes, shape
-from .isolate import acting_forces
-from .reading import Analysis
-from .system import answer, assemble
+from . import axes
+from .reading import ActingForce, Analysis
+from .solved import solved
+from .system import System
 
 Wrench = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Unknown:
-    """One column: the part of a force it stands for ("x", "y", "size" or "couple") and its unit wrench.
+    """One column: the part of a force it stands for ("x", "y", "size", "couple" or "place") and its unit wrench.
 
     `wrench` is (force along x, force along y, torque about the pivot) per unit: pure numbers and metres, for a
-    couple (0, 0, 1). `value` is in N or N·m, None where there is none. `one_way`: it cannot be negative.
+    couple, and for the torque of a normal about the middle of its face ("place"), (0, 0, 1). `value` is in N or N·m,
+    None where there is none. `one_way`: it cannot be negative.
     """
 
     force: str
@@ -67,8 +69,10 @@ class Rank:
 
 @dataclass(frozen=True, slots=True)
 class Equations:
-    """The whole system about a pivot, sums along the sketch's axes. `applied` is (N, N, N·m); `left_over` what the
-    values shown leave of the three sums, None while one of them is missing."""
+    """The equations of a system about a pivot, sums along the sketch's axes.
+
+    `applied` is (N, N, N·m); `left_over` what the values shown leave of the three sums, None while one is missing.
+    """
 
     body: str
     pivot_m: Point
@@ -80,24 +84,23 @@ class Equations:
 
 
 def equations(sketch: Sketch, analysis: Analysis) -> Equations:
-    """The system that was solved for an analysis of this sketch."""
+    """The three equations of the system of an analysis; their values are those of the whole it is joined to.
+
+    The rank is that of these three alone.
+    """
     pivot = analysis.pivot
     x_axis = analysis.x_axis
-    acting = acting_forces(sketch, analysis.body)
-    system = assemble(acting, shape.axis(sketch.body(analysis.body)))
-    answers = answer(system)
+    found = solved(sketch, bodies=analysis.system)
+    acting, system, answers = found.acting, found.system, found.answers
 
     def about(wrench: Wrench) -> Wrench:
-        """From the system's centre and lever to the pivot and metres."""
-        shift_x, shift_y = system.centre[0] - pivot[0], system.centre[1] - pivot[1]
-        torque = wrench[2] * system.lever_m + shift_x * wrench[1] - shift_y * wrench[0]
-        return (*axes.along((wrench[0], wrench[1]), x_axis), torque)
+        return about_pivot(wrench, system, pivot, x_axis)
 
     unknowns = []
     for column, (position, part), one_way, value, fixed in zip(
         system.columns, system.owners, system.one_way, answers.values, answers.fixed, strict=True
     ):
-        couple = part == "couple"
+        couple = part in ("couple", "place")
         unknowns.append(
             Unknown(
                 acting[position].id,
@@ -109,19 +112,7 @@ def equations(sketch: Sketch, analysis: Analysis) -> Equations:
                 fixed,
             )
         )
-    lettered = [
-        force
-        for force in acting
-        if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
-    ]
-    letters = tuple(
-        Letter(
-            force.id,
-            force.symbol,
-            (0.0, 0.0, float(force.drawn_sense)) if force.along is None else about(wrench),
-        )
-        for force, wrench in zip(lettered, system.letters, strict=True)
-    )
+    letters = lettered(acting, system, pivot, x_axis)
     applied = about(system.known)
     return Equations(
         analysis.body,
@@ -140,6 +131,30 @@ def equations(sketch: Sketch, analysis: Analysis) -> Equations:
             linear.singular_values(answers.factors),
         ),
     )
+
+
+def lettered(acting: Sequence[ActingForce], system: System, pivot: Point, x_axis: Vector) -> tuple[Letter, ...]:
+    """The known forces without a number."""
+    forces = [
+        force
+        for force in acting
+        if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+    ]
+    return tuple(
+        Letter(
+            force.id,
+            force.symbol,
+            (0.0, 0.0, float(force.drawn_sense)) if force.along is None else about_pivot(wrench, system, pivot, x_axis),
+        )
+        for force, wrench in zip(forces, system.letters, strict=True)
+    )
+
+
+def about_pivot(wrench: Wrench, system: System, pivot: Point, x_axis: Vector) -> Wrench:
+    """From the centre and lever of a system to a pivot, metres, and the sketch's axes."""
+    shift_x, shift_y = system.centre[0] - pivot[0], system.centre[1] - pivot[1]
+    torque = wrench[2] * system.lever_m + shift_x * wrench[1] - shift_y * wrench[0]
+    return (*axes.along((wrench[0], wrench[1]), x_axis), torque)
 
 
 def _left_over(unknowns: list[Unknown], applied: Wrench) -> Wrench | None:

@@ -136,9 +136,9 @@ class SupportsVerdict:
     """What can the supports do? `degree`: indeterminate of degree n, or free to move in n ways.
 
     `free_motion`: for a mechanism, independent motions as (vx, vy, omega) of the body's point at the
-    world origin, scaled to unit size. `near`: a near-degenerate layout said in words, else "".
-    `still_fixed`: ids of unknowns with a single value in an indeterminate sketch. `failing`: ids of
-    one-way forces that would have to act the wrong way.
+    world origin, scaled to unit size; of joined bodies those in which no unknown on the system has a part.
+    `near`: a near-degenerate layout said in words, else "". `still_fixed`: ids of unknowns with a single
+    value in an indeterminate sketch. `failing`: ids of one-way forces that would have to act the wrong way.
     """
 
     kind: SupportsKind

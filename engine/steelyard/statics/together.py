@@ -13,7 +13,7 @@ from .moments import DROPS_OUT_TOLERANCE
 from .reading import ActingForce, ForceReading, Link, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import cannot, listed, number_word, would_have_to
+from .verdict import about_origin, cannot, listed, number_word, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
@@ -37,7 +37,8 @@ class Together:
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
-        first = self.structure.bodies.index(self.body_ids[0])
+        # Motions that no unknown on this system has a part in, its joints counted: not all motions of the whole.
+        own = linear.left_null_space(self.answers.factors) if self.answers.factors.rank < 3 else ()
         return SupportsVerdict(
             verdict.kind,
             verdict.degree,
@@ -46,7 +47,7 @@ class Together:
             "",
             still,
             verdict.failing,
-            tuple(motion[first] for motion in verdict.motions if any(motion[first])),
+            tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
         )
 
@@ -219,11 +220,8 @@ def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float
     for vector in sparse.left_null_vectors(found.factors):
         parts = []
         for index, system in enumerate(made.systems):
-            x, y, turn = (
-                0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]
-            )
-            omega = turn / system.lever_m
-            parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
+            moved = [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]]
+            parts.append(about_origin(moved, system))
         motions.append(tuple(parts))
     return tuple(motions)
 

@@ -135,7 +135,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         stands = answers.consistent is True and not failing
         sentence = f"{mechanism_sentence(3 - rank, reason)}{_as_it_stands(readings, answers)}"
         sentence += too_many_sentence(count - rank)
-        free = tuple(_about_origin(motion, system) for motion in motions)
+        free = tuple(about_origin(motion, system) for motion in motions)
         return SupportsVerdict("mechanism", 3 - rank, sentence, reason, "", still, failing, free, stands)
     reason = _holding_reason(system)
     near = _near(answers.factors)
@@ -258,7 +258,7 @@ def _named_at(sketch: Sketch, point: Point, lever_m: float) -> str:
     return ""
 
 
-def _about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
+def about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
     """The motion as velocity of the body's point at the world origin, and angular velocity (per metre)."""
     turning = motion[2] / system.lever_m
     return (

@@ -30,8 +30,11 @@ class Range:
 def ranges(analysis: Analysis, every: Sequence[Part]) -> tuple[Range, ...]:
     """The ranges of the unknowns that are not fixed, one degree being open; empty otherwise.
 
-    Empty as well while a size is a letter, and where no value lets every one-way support hold.
+    Empty as well while a size is a letter, where no value lets every one-way support hold, and for a system whose
+    unknowns hang on other bodies too.
     """
+    if analysis.whole is not None:
+        return ()
     unknown = [part for part in every if part.unknown]
     known = [part for part in every if not part.unknown]
     if analysis.supports.degree != 1 or any(part.size is None for part in known):
