@@ -233,7 +233,8 @@ def test_one_way_contact_that_would_have_to_pull_makes_the_whole_impossible_wher
     push = Force("load", "right", (2.0, 0.0), "P", size_n=500.0, direction_deg=90.0)
     fewer = replace(lifted, supports=(*kept_supports, guide), loads=(push,))
     analysis = analyse(fewer, bodies=("left",))
-    assert (analysis.supports.kind, analysis.supports.failing) == ("impossible", ("stop",))
+    assert (analysis.supports.kind, analysis.supports.failing, analysis.whole.failing) == ("impossible", (), ("stop",))
+    assert analyse(fewer, bodies=("right",)).supports.failing == ("stop",)
     kept = kept_back(analysis)
     assert kept.supports.kind == kept.whole.kind == "determinate"
     assert "No balance" not in kept.supports.sentence + kept.whole.sentence

@@ -138,7 +138,8 @@ class SupportsVerdict:
     `free_motion`: for a mechanism, independent motions as (vx, vy, omega) of the body's point at the
     world origin, scaled to unit size; of joined bodies those in which no unknown on the system has a part.
     `near`: a near-degenerate layout said in words, else "". `still_fixed`: ids of unknowns with a single
-    value in an indeterminate sketch. `failing`: ids of one-way forces that would have to act the wrong way.
+    value in an indeterminate sketch. `failing`: ids of one-way forces that would have to act the wrong way;
+    of joined bodies those on the system, all of them being in `WholeVerdict.failing`.
     """
 
     kind: SupportsKind

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from .. import linear, sparse
 from ..model import Sketch
 from . import shape
-from .isolate import acting_forces
+from .isolate import acting_on_each
 from .joined import connected
 from .reading import ActingForce
 from .system import NOISE, ROUNDING_TOLERANCE, Bound, System, assemble
@@ -88,7 +88,7 @@ def turns_round(force: ActingForce, part: str) -> bool:
 def assembled(sketch: Sketch, body_ids: Sequence[str]) -> Structure:
     """The equations of these bodies and of all that are joined to them."""
     bodies = connected(sketch, body_ids)
-    acting = tuple(acting_forces(sketch, body_id) for body_id in bodies)
+    acting = tuple(acting_on_each(sketch, bodies))
     systems = tuple(
         assemble(forces, shape.axis(sketch.body(body_id))) for body_id, forces in zip(bodies, acting, strict=True)
     )

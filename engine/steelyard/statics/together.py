@@ -34,6 +34,7 @@ class Together:
 
     def supports(self, verdict: WholeVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
         """What the supports and joints of the whole can do, as said beside this system."""
+        cannot = tuple(reading.force.id for reading in readings if reading.cannot)
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
@@ -46,7 +47,7 @@ class Together:
             "",
             "",
             still,
-            verdict.failing,
+            cannot,
             tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
         )
