@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from .. import sparse
-from ..document.paths import with_number
 from ..model import Sketch
 from . import joined, structure
 from .equilibrium import analyse
 from .reading import ActingForce, SupportsVerdict
-from .scan import Scan, Unknown
+from .scan import Scan, Unknown, wrong
 from .structure import Solution, Structure
+from .system import Bound
 
 # A whole of full rank is as good as free where its least singular value is this part of its largest entry.
 _NO_HOLD = 1e-7
@@ -43,7 +43,7 @@ class JoinedScan(Scan):
         """The equations of the whole with the number at a place, and what they say."""
         known = self._solved.get(place)
         if known is None:
-            changed = with_number(self.sketch, self.number, place)
+            changed = self.changed(place)
             made = structure.assembled(changed, joined.bodies_of(changed, self.ids))
             known = self._solved[place] = (made, structure.solution(made))
         return known
@@ -52,7 +52,7 @@ class JoinedScan(Scan):
         return self.whole(place)[1].status
 
     def supports(self, place: float) -> SupportsVerdict:
-        changed = with_number(self.sketch, self.number, place)
+        changed = self.changed(place)
         found = analyse(changed, bodies=self.ids)
         return found.supports if found.whole is None else replace(found.supports, failing=found.whole.failing)
 
@@ -105,6 +105,14 @@ class JoinedScan(Scan):
         factors = sparse.eliminate(rows, len(made.keys))
         return self._sized(*sparse.determinant(factors)) * made.known_scale_n * made.units_m[index]
 
+    def bounds(self) -> tuple[Bound, ...]:
+        return self.whole(self.middle)[0].bounds
+
+    def factor(self, number: int, place: float) -> float:
+        made, _ = self.whole(place)
+        bound = made.bounds[number]
+        return bound.factor * made.units_m[bound.column]
+
     def unit(self, index: int) -> float:
         return 1.0
 
@@ -120,6 +128,8 @@ class JoinedScan(Scan):
 
     def wrongness(self, place: float) -> float:
         made, found = self.whole(place)
+        if found.program is not None:
+            return wrong(found.program.outcome, made.bounds)
         values = zip(found.values, made.one_way, strict=True)
         return -sum(value for value, only in values if only and value is not None and value < 0.0)
 

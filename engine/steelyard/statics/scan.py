@@ -11,14 +11,20 @@ from .. import document, linear
 from ..document.paths import number_at, with_number
 from ..errors import SteelyardError
 from ..model import Sketch
+from ..program import Outcome
+from . import conditions
 from .equilibrium import analyse
+from .reach import off_middle
 from .reading import ActingForce, SupportsVerdict
 from .roots import NARROW, Function, lowest, roots
 from .solved import Solved, determinant, solved
+from .system import Bound
 
 # Samples across the interval. The functions sampled are polynomials and sines of low degree in the number, so a few
 # hundred part all their roots but those that lie together, and these show as one dip.
 SAMPLES = 256
+# Of the interval: the coefficient of friction that stands for none.
+NEXT_TO_NONE = 1e-12
 
 
 class Unknown(NamedTuple):
@@ -27,6 +33,12 @@ class Unknown(NamedTuple):
     force: ActingForce
     part: str
     one_way: bool
+
+
+def wrong(outcome: Outcome, bounds: Sequence[Bound]) -> float:
+    """By how much, at the least, conditions are broken in all, in newtons."""
+    over = zip(bounds, outcome.excess, strict=True)
+    return sum(outcome.backward) + sum(excess / max(1.0, bound.factor) for bound, excess in over)
 
 
 class Scan:
@@ -69,13 +81,18 @@ class Scan:
         """The system with the number at a place."""
         found = self._known.get(place)
         if found is None:
-            changed = with_number(self.sketch, self.number, place)
-            found = self._known[place] = solved(changed, bodies=self.ids)
+            found = self._known[place] = solved(self.changed(place), bodies=self.ids)
         return found
 
     def supports(self, place: float) -> SupportsVerdict:
         """The verdict with the number at a place."""
-        return analyse(with_number(self.sketch, self.number, place), bodies=self.ids).supports
+        return analyse(self.changed(place), bodies=self.ids).supports
+
+    def changed(self, place: float) -> Sketch:
+        """The sketch with the number at a place; no friction at all is next to none, so that the unknowns stay."""
+        if self.number.key == "mu":
+            place = max(place, NEXT_TO_NONE * self.span)
+        return with_number(self.sketch, self.number, place)
 
     def unknowns(self) -> list[Unknown]:
         """The unknowns whose values are `value(0, …)`, `value(1, …)` and so on."""
@@ -139,6 +156,8 @@ class Scan:
 
     def excess(self, force: str, part: str, wanted: float) -> Function:
         """A function that is zero where a reaction has the value wanted."""
+        if part in ("place", "use"):
+            return self._excess_of_bound(force, part, wanted)
         unknowns = self.unknowns()
         indices = {each.part: index for index, each in enumerate(unknowns) if each.force.id == force}
         if not indices or (part and part not in indices):
@@ -150,6 +169,45 @@ class Scan:
             index = indices[part] if part else next(iter(indices.values()))
             return partial(self.excess_of_one, index, wanted / self.unit(index))
         return partial(self._excess_of_size, indices["x"], indices["y"], wanted)
+
+    def bounds(self) -> tuple[Bound, ...]:
+        """The bounds among the unknowns: friction, and places on faces."""
+        return self.at(self.middle).system.bounds
+
+    def factor(self, number: int, place: float) -> float:
+        """The factor of a bound with the number at a place, in the unit of `numerator`."""
+        return self.at(place).system.bounds[number].factor
+
+    def room(self, number: int, sense: float, place: float) -> float:
+        """How far an unknown is from its bound on one side, times the determinant: negative beyond, if that is not."""
+        column, normal, _ = self.bounds()[number]
+        pressed = self.factor(number, place) * self.numerator(normal, place)
+        return pressed - sense * self.numerator(column, place)
+
+    def _excess_of_bound(self, force: str, part: str, wanted: float) -> Function:
+        """Zero where a normal acts so far (m) from the middle of its face, or where so much of a limit is used."""
+        unknowns = self.unknowns()
+        for number, (column, _, _) in enumerate(self.bounds()):
+            each = unknowns[column]
+            if each.force.id == force and (part == "use" or each.part == "place") and self.square:
+                if part == "use":
+                    return partial(self._excess_of_use, number, wanted)
+                return partial(self._excess_of_place, number, wanted)
+        message = f'The {part} must be that of a rough contact or a face with one answer: got "{force}".'
+        raise SteelyardError("limits.force", force, message, "Name a friction force, or the normal on a face.")
+
+    def _excess_of_use(self, number: int, wanted: float, place: float) -> float:
+        column, normal, _ = self.bounds()[number]
+        value, pressed = self.numerator(column, place), self.factor(number, place) * self.numerator(normal, place)
+        return (value - wanted * pressed) * (value + wanted * pressed)
+
+    def _excess_of_place(self, number: int, wanted: float, place: float) -> float:
+        column, normal, _ = self.bounds()[number]
+        here = self.forces(place)[self.unknowns()[column].force.id]
+        assert here.face is not None
+        half = math.dist(*here.face) / 2.0
+        share = math.copysign(wanted / half, off_middle(here, 1.0, 1.0) * wanted)
+        return self.numerator(column, place) - share * self.factor(number, place) * self.numerator(normal, place)
 
     def unit(self, index: int) -> float:
         """What one of `value` is in N or N·m."""
@@ -182,6 +240,8 @@ class Scan:
     def wrongness(self, place: float) -> float:
         """By how much, at the least, one-way unknowns must act the wrong way in all, in newtons."""
         here = self.at(place)
+        if here.system.bounds:
+            return wrong(conditions.program_of(here.system).outcome, here.system.bounds)
         one_way = here.system.one_way
         known = [-part for part in here.system.known]
         values = linear.least_wrong_way(here.answers.factors, known, one_way)

@@ -36,7 +36,10 @@ class Solved(NamedTuple):
         if self.whole is not None:
             return self.whole.solution.status
         answers = self.answers
-        failing = tuple(self.system.owners[index][0] for index in answers.wrong_way)
+        failing: tuple[int, ...] | bool
+        failing = tuple(self.system.owners[index][0] for index in (*answers.wrong_way, *answers.beyond))
+        if self.system.bounds and answers.factors.rank < len(self.system.columns):
+            failing = bool(failing)  # which of them fail where several may is chosen among equals
         return (len(self.system.columns), answers.factors.rank, answers.consistent, answers.fixed, failing)
 
     @property
@@ -45,6 +48,16 @@ class Solved(NamedTuple):
         if self.whole is not None:
             return bool(self.whole.solution.wrong_way or self.whole.solution.beyond)
         return bool(self.answers.wrong_way or self.answers.beyond)
+
+    @property
+    def spare(self) -> dict[str, float]:
+        """By friction force, or normal on a face: how far it is from its limit, in newtons; negative beyond."""
+        found: dict[str, float] = {}
+        for column, normal, factor in self.system.bounds:
+            value, pressed = self.answers.values[column], self.answers.values[normal]
+            if value is not None and pressed is not None:
+                found[self.acting[self.system.owners[column][0]].id] = factor * pressed - abs(value)
+        return found
 
     @property
     def turn(self) -> float:
@@ -89,4 +102,9 @@ def solved(sketch: Sketch, body_id: str | None = None, bodies: Sequence[str] | N
             waiting[force.id] = value
         elif force.id in waiting:
             vectors[force.id] = (waiting[force.id], value)
+    for position, column, factor in system.tied:
+        force, value = acting[position], answers.values[column]
+        if value is not None and force.along is not None:
+            along[force.id] = factor * value
+            vectors[force.id] = axes.along((factor * value * force.along[0], factor * value * force.along[1]), x_axis)
     return Solved(acting, system, answers, vectors, couples, along, whole)

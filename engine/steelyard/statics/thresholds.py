@@ -18,9 +18,11 @@ from typing import Literal
 from .. import linear
 from ..document.paths import Number
 from ..model import Sketch
-from . import joined
+from . import giving_way, joined
+from .failing import pressed_end
 from .joined_scan import scanned
-from .roots import NARROW, roots
+from .reading import ActingForce, SupportsVerdict
+from .roots import NARROW, Function, roots
 from .scan import SAMPLES, Scan
 from .system import ROUNDING_TOLERANCE
 from .verdict import cannot
@@ -33,14 +35,15 @@ GROWING = 1e-5
 # About a single value, the verdict's own tolerances may reach this part of the interval.
 BLURRED = 1e-6
 
-ChangeKind = Literal["slack", "lifts", "zero", "free", "balance", "verdict"]
+ChangeKind = Literal["slack", "lifts", "slips", "tips", "zero", "free", "balance", "verdict"]
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
     """One value at which something changes, and what.
 
-    slack: a rope's pull comes to zero. lifts: a one-way push does. zero: a force that may act both ways passes zero.
+    slack: a rope's pull comes to zero. lifts: a one-way push does. slips: friction reaches μ times its normal. tips: a
+    normal reaches an end of its face. zero: a force that may act both ways passes zero.
     free: the supports stop holding, at this value alone or beyond it. balance: only here do the forces balance.
     verdict: any other change of what statics can tell. `force` is the one concerned, "" when none is; `part` "x" or
     "y" of a force of unknown direction.
@@ -97,7 +100,8 @@ def limits(
     what `document.check` says when the sketch is unsound at one of its ends.
     """
     scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
-    found = _of_forces(scan) if scan.square else [*_of_forces(scan), *_of_verdicts(scan)]
+    found = _of_forces(scan)
+    found += _of_bounds(scan) if scan.square else _of_verdicts(scan)
     found += _of_hold(scan)
     found += _of_balance(scan)
     changes = _apart(found, high - low)
@@ -113,14 +117,17 @@ def where(
     """All values of one number between two ends for which a reaction has a given value (N or N·m), ascending.
 
     `part` is "x" or "y" of a force of unknown direction, "" for its size, for the signed size of a force on a known
-    line, and for a couple. Raises the same as `limits`, and `limits.force` when it is no unknown here.
+    line, and for a couple; "place" asks how far (m) from the middle of its face a normal acts, towards the far end, and
+    "use" how much of its limit friction or that place uses (1 is all), where these have one answer. Raises the same as
+    `limits`, and `limits.force` when it is no unknown here.
     """
     scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = scan.crossings(scan.excess(force, part, value))
     return tuple(place for place in found if not (scan.square and scan.loses_hold(place)))
 
 
-_RANK: dict[str, int] = {"free": 0, "balance": 1, "slack": 2, "lifts": 3, "zero": 4, "verdict": 5}
+_KINDS = ("free", "balance", "slack", "lifts", "slips", "tips", "zero", "verdict")
+_RANK = {kind: rank for rank, kind in enumerate(_KINDS)}
 
 
 def _apart(found: Sequence[Change], span: float) -> list[Change]:
@@ -147,7 +154,7 @@ def _of_forces(scan: Scan) -> list[Change]:
         return []
     found = []
     for index, (force, part, one_way) in enumerate(scan.unknowns()):
-        if not scan.concerns(index):
+        if not scan.concerns(index) or part == "place":
             continue
         function = partial(scan.excess_of_one, index, 0.0)
         values = [function(place) for place in scan.places]
@@ -184,6 +191,57 @@ def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> st
     reason = cannot(scan.sketch, force)
     beyond = f"; {side} it would have to act the wrong way, and {reason}" if side else ""
     return f"{owner} {what}: {force.symbol} is zero here{beyond}."
+
+
+def _of_bounds(scan: Scan) -> list[Change]:
+    """Where friction reaches its limit, or a normal the end of its face, of unknowns that have one answer."""
+    found: list[Change] = []
+    if scan.lettered:
+        return found
+    unknowns = scan.unknowns()
+    for number, (column, normal, _) in enumerate(scan.bounds()):
+        force, part, _ = unknowns[column]
+        if not scan.concerns(column):
+            continue
+        for sense in (1.0, -1.0):
+            function = partial(scan.room, number, sense)
+            values = [function(place) for place in scan.places]
+            if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
+                continue
+            for value in roots(function, scan.places, values):
+                pressed = scan.value(normal, value)
+                if scan.loses_hold(value) or pressed is None:
+                    continue
+                if pressed > ROUNDING_TOLERANCE * scan.scale_n(value):  # else it lifts off, and holds nothing
+                    side = _beyond(scan, function, value)
+                    kind: ChangeKind = "tips" if part == "place" else "slips"
+                    found.append(
+                        Change(value, kind, force.id, "", _bound_sentence(scan, force, kind, sense, side, value))
+                    )
+    return found
+
+
+def _beyond(scan: Scan, function: Function, value: float) -> str:
+    """On which side of a value a bound is not kept."""
+    step = 1e-6 * scan.span
+    for place, said in ((min(scan.high, value + step), "above this"), (max(scan.low, value - step), "below this")):
+        if function(place) * scan.turn(place) < 0.0:
+            return said
+    return ""
+
+
+def _bound_sentence(scan: Scan, force: ActingForce, kind: ChangeKind, sense: float, side: str, value: float) -> str:
+    if kind == "tips":
+        here = scan.forces(value)[force.id]
+        assert here.face is not None
+        end = here.face[pressed_end(here, sense)]
+        doing = f"tipping over the {giving_way.end_of(here, end)} end of its face"
+        start = f"{force.symbol} acts at the end of its face here"
+    else:
+        x, y = force.along or (0.0, 0.0)
+        doing = f"slipping {giving_way.towards((0.0 - sense * x, 0.0 - sense * y))}"
+        start = f"{force.symbol} is all the friction there is here"
+    return f"{start}; {side} nothing keeps the {force.on} from {doing} {giving_way.at(force)}." if side else f"{start}."
 
 
 def _of_hold(scan: Scan) -> list[Change]:
@@ -242,14 +300,27 @@ def _verdict_change(scan: Scan, place: float) -> Change:
     failing = [each for each in after.failing if each not in before.failing]
     recovered = [each for each in before.failing if each not in after.failing]
     forces = scan.forces(place)
-    for ids, side in ((failing, "above this"), (recovered, "below this")):
+    for ids, side, there in ((failing, "above this", after), (recovered, "below this", before)):
         if ids:
             force = forces[ids[0]]
-            kind: ChangeKind = "slack" if force.type == "tension" else "lifts"
-            reason = cannot(scan.sketch, force)
-            sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
-            return Change(_sharpened(scan, place, 1.0 if ids is failing else -1.0), kind, force.id, "", sentence)
+            at = _sharpened(scan, place, 1.0 if ids is failing else -1.0)
+            how = giving_way.nothing_keeps(there.ways, forces)
+            if how:
+                sentence = f"It just holds here. {side[0].upper()}{side[1:]} {how[0].lower()}{how[1:]}"
+            else:
+                reason = cannot(scan.sketch, force)
+                sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
+            return Change(at, _kind_of(force, there), force.id, "", sentence)
     return Change(place, "verdict", "", "", f"Below this: {before.sentence} Above: {after.sentence}")
+
+
+def _kind_of(force: ActingForce, there: SupportsVerdict) -> ChangeKind:
+    """What a force that fails does, where there is no balance."""
+    if force.type == "tension":
+        return "slack"
+    if force.type == "friction":
+        return "slips"
+    return "tips" if any(lack.force == force.id and lack.kind == "place" for lack in there.lacks) else "lifts"
 
 
 def _sharpened(scan: Scan, place: float, side: float) -> float:

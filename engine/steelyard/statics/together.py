@@ -8,12 +8,23 @@ from dataclasses import dataclass
 
 from .. import linear, sparse
 from ..model import Sketch
-from . import structure
+from . import failing, structure
+from .giving_way import lacking, listed, nothing_keeps, number_word
 from .moments import DROPS_OUT_TOLERANCE
-from .reading import ActingForce, ForceReading, Link, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
+from .reading import (
+    ActingForce,
+    ForceReading,
+    Lack,
+    Link,
+    PartVerdict,
+    SupportsKind,
+    SupportsVerdict,
+    Way,
+    WholeVerdict,
+)
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import about_origin, cannot, listed, number_word, would_have_to
+from .verdict import about_origin, cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
@@ -50,6 +61,7 @@ class Together:
             cannot,
             tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
+            *self.failures,
         )
 
     def verdict(self, sketch: Sketch) -> WholeVerdict:
@@ -120,18 +132,40 @@ class Together:
         found = self.solution
         if failing:
             whom = listed(list(dict.fromkeys(self._failing_words(sketch))))
+            forces = {force.id: force for acting in self.structure.acting for force in acting}
+            how = nothing_keeps(self.failures[1], forces)
+            how = f" {how}" if how else ""
             if kind == "mechanism":
-                return f"{layout} And no balance as it stands: {whom}."
-            return f"No balance like this: {whom}."
+                return f"{layout} And no balance as it stands: {whom}.{how}"
+            return f"No balance like this: {whom}.{how}"
         if kind == "mechanism" and found.consistent is not None:
             return layout + (" Balanced as it stands." if found.consistent else " The loads set it moving.")
         return layout
+
+    @property
+    def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+        """What supports and joints lack, and one way in which they fail."""
+        found = self.solution
+        if not (found.wrong_way or found.beyond) or self.structure.letters:
+            return (), ()
+        unknowns = structure.unknowns_of(self.structure)
+        outcome = (found.program or structure.program_of(self.structure)).outcome
+        values = found.values if found.program is None else outcome.values
+        ways = tuple(
+            way._replace(motion=tuple(part for body in _about_origin(self.structure, way.motion) for part in body))
+            for way in failing.ways(unknowns, outcome.motion)
+        )
+        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), ways
 
     def _failing_words(self, sketch: Sketch) -> list[str]:
         made, found = self.structure, self.solution
         forces = {force.id: force for acting in made.acting for force in acting}
         keys = [made.keys[column] for column in (*found.wrong_way, *found.beyond)]
-        return [would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part)) for key in keys]
+        said = {lack.force: lacking(lack, forces[lack.force], sketch.settings) for lack in self.failures[0]}
+        return [
+            said.get(key.force) or would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part))
+            for key in keys
+        ]
 
     def _part(
         self, sketch: Sketch, bodies: tuple[str, ...], system: System, acting: Sequence[ActingForce] | None
@@ -217,14 +251,20 @@ def margin(factors: sparse.Elimination) -> float:
 
 def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float, float], ...], ...]:
     """The motions that no unknown resists, body by body: velocity of the point at the world origin, and turning."""
-    motions = []
-    for vector in sparse.left_null_vectors(found.factors):
-        parts = []
-        for index, system in enumerate(made.systems):
-            moved = [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]]
-            parts.append(about_origin(moved, system))
-        motions.append(tuple(parts))
-    return tuple(motions)
+    return tuple(
+        _about_origin(made, [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector])
+        for vector in sparse.left_null_vectors(found.factors)
+    )
+
+
+def _about_origin(made: Structure, motion: Sequence[float]) -> tuple[tuple[float, float, float], ...]:
+    """A motion of all bodies about their own centres, as that of their points at the world's origin."""
+    parts = []
+    for index, system in enumerate(made.systems):
+        x, y, turn = motion[3 * index : 3 * index + 3]
+        omega = turn / system.lever_m
+        parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
+    return tuple(parts)
 
 
 def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:
