@@ -49,11 +49,13 @@ def balance(
     left_over: tuple[float, float, float] | None,
     residual: Resultant | None,
     force_scale_n: float,
+    letters_beside: Sequence[str] = (),
 ) -> BalanceVerdict:
     """Do these forces balance, unknowns at their guesses, else at their answers?
 
     `left_over` is the sum (ΣFx, ΣFy, Στ) about the system's centre: zero there is zero about every
-    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot.
+    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot. `letters_beside` are
+    known forces without a number on joined bodies.
     """
     if left_over is not None and residual is not None:
         limit = ROUNDING_TOLERANCE * force_scale_n
@@ -69,7 +71,7 @@ def balance(
         return BalanceVerdict("unbalanced", f"Not balanced: {listed(list(reasons))}.")
     if answers.consistent is False:
         return BalanceVerdict("unbalanced", "Not balanced: no sizes of the unknown forces can close the sums.")
-    letters = [reading.force.symbol for reading in readings if _letter(reading)]
+    letters = [*(reading.force.symbol for reading in readings if _letter(reading)), *letters_beside]
     if letters:
         return BalanceVerdict("open", f"Open: it depends on {listed(list(dict.fromkeys(letters)))}.")
     if any(_guessed(reading.force) for reading in readings):
