@@ -13,6 +13,7 @@ import math
 from pathlib import Path
 from typing import Any
 
+import several
 from steelyard.geometry import angle_of, direction
 from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, shape
@@ -27,7 +28,7 @@ Case = dict[str, Any]
 LET_GO = "let go: "
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json", "frames.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -48,7 +49,9 @@ def is_let_go(case: Case) -> bool:
 
 
 def sketch_of(case: Case) -> Sketch:
-    """The sketch of a case: one body, a bent bar unless it is a plate."""
+    """The sketch of a case: one body, a bent bar unless it is a plate; or several that are joined."""
+    if "bodies" in case:
+        return several.sketch_of(case)
     points = tuple(tuple(point) for point in case["points_m"])
     holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
     kind = "plate" if case["body"] == "plate" else "bent-bar"
@@ -70,6 +73,9 @@ def sketch_of(case: Case) -> Sketch:
 
 def computed(case: Case, expected: dict[str, Any]) -> float | None:
     """What the engine gives for one printed figure, in the printed unit; None where it gives no value."""
+    if "bodies" in case:
+        found = several.value(case, expected)
+        return None if found is None else found / expected["unit_si"]
     sketch = sketch_of(case)
     if "vary" in case:
         vary = case["vary"]

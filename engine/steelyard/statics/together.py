@@ -24,13 +24,14 @@ from .reading import (
 )
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import cannot, would_have_to
+from .verdict import about_origin, cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
 
-# Smallest singular value over the largest entry of the equations: below it reactions are some hundred times the loads.
-NEAR_DEGENERATE = 5e-3
+# Smallest singular value over the largest entry of the equations of two bodies: below it reactions are some hundred
+# times the loads. In a longer chain it goes down as the square of the number of bodies without anything being near.
+NEAR_DEGENERATE = 2e-2
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +46,12 @@ class Together:
 
     def supports(self, verdict: WholeVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
         """What the supports and joints of the whole can do, as said beside this system."""
+        cannot = tuple(reading.force.id for reading in readings if reading.cannot)
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
-        first = self.structure.bodies.index(self.body_ids[0])
+        # Motions that no unknown on this system has a part in, its joints counted: not all motions of the whole.
+        own = linear.left_null_space(self.answers.factors) if self.answers.factors.rank < 3 else ()
         return SupportsVerdict(
             verdict.kind,
             verdict.degree,
@@ -56,8 +59,8 @@ class Together:
             "",
             "",
             still,
-            verdict.failing,
-            tuple(motion[first] for motion in verdict.motions if any(motion[first])),
+            cannot,
+            tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
             *self.failures,
         )
@@ -141,6 +144,18 @@ class Together:
         return layout
 
     @property
+    def letters_beside(self) -> tuple[str, ...]:
+        """The symbols of known forces without a number on bodies that are not of the system."""
+        made = self.structure
+        return tuple(
+            force.symbol
+            for body_id, acting in zip(made.bodies, made.acting, strict=True)
+            if body_id not in self.body_ids
+            for force in acting
+            if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+        )
+
+    @property
     def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
         """What supports and joints lack, and one way in which they fail."""
         found = self.solution
@@ -181,7 +196,7 @@ class Together:
             )
         name = names(sketch, bodies)
         others = [body_id for body_id in made.bodies if body_id not in bodies]
-        rest = names(sketch, others) if others else ""
+        rest = names(sketch, others, rest=True) if others else ""
         have, them = ("have", "their") if len(bodies) > 1 else ("has", "its")
         counted = f"{number_word(unknowns)} unknown{'s' * (unknowns != 1)} for {them} three equations"
         if rank == unknowns == 3:
@@ -230,10 +245,10 @@ def solve(
     return Together(body_ids, made, found, system, answers)
 
 
-def names(sketch: Sketch, body_ids: Sequence[str]) -> str:
-    """ "the beam and the trestle"; many bodies are counted only."""
+def names(sketch: Sketch, body_ids: Sequence[str], *, rest: bool = False) -> str:
+    """ "the beam and the trestle"; many bodies are counted only, `rest` saying that they are the others."""
     if len(body_ids) > _MOST_NAMED:
-        return f"the {'other ' * (len(body_ids) < len(sketch.bodies))}{number_word(len(body_ids))} bodies"
+        return f"the {'other ' * rest}{number_word(len(body_ids))} bodies"
     called = [sketch.body(body_id) for body_id in body_ids]
     return listed([f"the {body.name or body.kind.replace('-', ' ')}" for body in called])
 

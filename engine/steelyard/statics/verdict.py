@@ -49,11 +49,13 @@ def balance(
     left_over: tuple[float, float, float] | None,
     residual: Resultant | None,
     force_scale_n: float,
+    letters_beside: Sequence[str] = (),
 ) -> BalanceVerdict:
     """Do these forces balance, unknowns at their guesses, else at their answers?
 
     `left_over` is the sum (ΣFx, ΣFy, Στ) about the system's centre: zero there is zero about every
-    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot.
+    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot. `letters_beside` are
+    known forces without a number on joined bodies.
     """
     if left_over is not None and residual is not None:
         limit = ROUNDING_TOLERANCE * force_scale_n
@@ -69,7 +71,7 @@ def balance(
         return BalanceVerdict("unbalanced", f"Not balanced: {listed(list(reasons))}.")
     if answers.consistent is False:
         return BalanceVerdict("unbalanced", "Not balanced: no sizes of the unknown forces can close the sums.")
-    letters = [reading.force.symbol for reading in readings if _letter(reading)]
+    letters = [*(reading.force.symbol for reading in readings if _letter(reading)), *letters_beside]
     if letters:
         return BalanceVerdict("open", f"Open: it depends on {listed(list(dict.fromkeys(letters)))}.")
     if any(_guessed(reading.force) for reading in readings):
@@ -135,7 +137,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
             sentence = giving_way.some_loads(by_hand, count, answers, stuck)
         else:
             sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
-        free = tuple(_about_origin(motion, system) for motion in motions)
+        free = tuple(about_origin(motion, system) for motion in motions)
         return SupportsVerdict(
             "mechanism", 3 - rank, sentence, reason, "", still, failing_ids, free, stands, lacks, ways, limit
         )
@@ -164,7 +166,7 @@ def _failures(
         if None in values:
             values = outcome.values
     found = () if system.letters else failing.ways(unknowns, proof)
-    ways = tuple(way._replace(motion=_about_origin(way.motion, system)) for way in found)
+    ways = tuple(way._replace(motion=about_origin(way.motion, system)) for way in found)
     return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
 
 
@@ -318,7 +320,7 @@ def _named_at(sketch: Sketch, point: Point, lever_m: float) -> str:
     return ""
 
 
-def _about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
+def about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
     """The motion as velocity of the body's point at the world origin, and angular velocity (per metre)."""
     turning = motion[2] / system.lever_m
     return (
