@@ -9,6 +9,7 @@ from dataclasses import replace
 import frames
 import numpy as np
 import pytest
+from scipy.optimize import linprog
 from steelyard.errors import SteelyardError
 from steelyard.model import Body, Force, Sketch, Support, Thing
 from steelyard.statics import analyse, joined, kept_back, structure
@@ -302,3 +303,16 @@ def test_equations_of_the_whole_close_body_by_body_with_the_values_shown():
             assert total == pytest.approx(each.left_over, abs=1e-7 * scale)
         assert found.rank == found.equations == len(found.unknowns)
         assert min(found.pivots) > found.limit and found.margin > 1.0
+
+
+@pytest.mark.parametrize("seed", range(2000, 2120))
+def test_whole_is_impossible_exactly_when_highs_finds_no_admissible_answer(seed):
+    """Ropes pull and contacts push only; with more unknowns than equations some other answer may do."""
+    sketch = frames.random_frame(seed)
+    made = frames.dense(sketch)
+    scale = max(1.0, np.abs(made.applied).max())
+    limits = [(0.0, None) if only else (None, None) for only in made.one_way]
+    found = linprog(np.zeros(len(made.keys)), A_eq=made.matrix, b_eq=-made.applied / scale, bounds=limits)
+    assert found.status in (0, 2)
+    whole = structure.solution(structure.assembled(sketch, [body.id for body in sketch.bodies]))
+    assert (whole.consistent is True and not whole.wrong_way) is (found.status == 0)
