@@ -8,8 +8,10 @@ from itertools import groupby
 from ..document import words_for
 from ..errors import SteelyardError
 from ..model import Sketch
-from ..statics import analyse
-from ..statics.thresholds import Limits, where
+from ..statics import joined
+from ..statics.changes import Limits
+from ..statics.isolate import acting_forces
+from ..statics.thresholds import where
 from ..units import Kind, read_quantity, write_quantity
 from .table import aligned
 
@@ -69,7 +71,8 @@ def wanted(sketch: Sketch, path: str, low: float, high: float, asked: str) -> tu
     if not equals or part not in ("", "x", "y", "place", "use"):
         message = f'What is looked for must read as a reaction and its value: got "{asked}".'
         raise SteelyardError("limits.asked", "", message, "Write for instance hoist=2000 N, or hinge.y=0.")
-    acting = {reading.force.id: reading.force for reading in analyse(sketch).readings}
+    bodies = joined.connected(sketch, joined.bodies_of(sketch, joined.system_ids(sketch)))
+    acting = {force.id: force for body_id in bodies for force in acting_forces(sketch, body_id)}
     couple = force in acting and acting[force].along is None
     kinds: dict[str, Kind] = {"place": "length", "use": "number"}
     kind: Kind = kinds.get(part, "couple" if couple else "force")

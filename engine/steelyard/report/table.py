@@ -42,6 +42,8 @@ def table(sketch: Sketch, analysis: Analysis) -> str:
     if found is not None:
         lines += ["", *_how_sure(sketch, found)]
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]
+    if analysis.whole is not None:
+        lines.append(analysis.whole.alone.sentence)
     return "\n".join(lines)
 
 

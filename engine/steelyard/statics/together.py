@@ -10,6 +10,7 @@ from .. import linear, sparse
 from ..model import Sketch
 from . import failing, structure
 from .giving_way import lacking, listed, nothing_keeps, number_word
+from .layout import about_origin
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import (
     ActingForce,
@@ -29,8 +30,9 @@ from .verdict import cannot, would_have_to
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
 
-# Smallest singular value over the largest entry of the equations: below it reactions are some hundred times the loads.
-NEAR_DEGENERATE = 5e-3
+# Smallest singular value over the largest entry of the equations of two bodies: below it reactions are some hundred
+# times the loads. In a longer chain it goes down as the square of the number of bodies without anything being near.
+NEAR_DEGENERATE = 2e-2
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +47,12 @@ class Together:
 
     def supports(self, verdict: WholeVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
         """What the supports and joints of the whole can do, as said beside this system."""
+        cannot = tuple(reading.force.id for reading in readings if reading.cannot)
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
-        first = self.structure.bodies.index(self.body_ids[0])
+        # Motions that no unknown on this system has a part in, its joints counted: not all motions of the whole.
+        own = linear.left_null_space(self.answers.factors) if self.answers.factors.rank < 3 else ()
         return SupportsVerdict(
             verdict.kind,
             verdict.degree,
@@ -56,8 +60,8 @@ class Together:
             "",
             "",
             still,
-            verdict.failing,
-            tuple(motion[first] for motion in verdict.motions if any(motion[first])),
+            cannot,
+            tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
             *self.failures,
         )
@@ -141,6 +145,18 @@ class Together:
         return layout
 
     @property
+    def letters_beside(self) -> tuple[str, ...]:
+        """The symbols of known forces without a number on bodies that are not of the system."""
+        made = self.structure
+        return tuple(
+            force.symbol
+            for body_id, acting in zip(made.bodies, made.acting, strict=True)
+            if body_id not in self.body_ids
+            for force in acting
+            if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+        )
+
+    @property
     def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
         """What supports and joints lack, and one way in which they fail."""
         found = self.solution
@@ -149,7 +165,11 @@ class Together:
         unknowns = structure.unknowns_of(self.structure)
         outcome = (found.program or structure.program_of(self.structure)).outcome
         values = found.values if found.program is None else outcome.values
-        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), failing.ways(unknowns, outcome.motion)
+        ways = tuple(
+            way._replace(motion=tuple(part for body in _about_origin(self.structure, way.motion) for part in body))
+            for way in failing.ways(unknowns, outcome.motion)
+        )
+        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), ways
 
     def _failing_words(self, sketch: Sketch) -> list[str]:
         made, found = self.structure, self.solution
@@ -177,7 +197,7 @@ class Together:
             )
         name = names(sketch, bodies)
         others = [body_id for body_id in made.bodies if body_id not in bodies]
-        rest = names(sketch, others) if others else ""
+        rest = names(sketch, others, rest=True) if others else ""
         have, them = ("have", "their") if len(bodies) > 1 else ("has", "its")
         counted = f"{number_word(unknowns)} unknown{'s' * (unknowns != 1)} for {them} three equations"
         if rank == unknowns == 3:
@@ -226,10 +246,10 @@ def solve(
     return Together(body_ids, made, found, system, answers)
 
 
-def names(sketch: Sketch, body_ids: Sequence[str]) -> str:
-    """ "the beam and the trestle"; many bodies are counted only."""
+def names(sketch: Sketch, body_ids: Sequence[str], *, rest: bool = False) -> str:
+    """ "the beam and the trestle"; many bodies are counted only, `rest` saying that they are the others."""
     if len(body_ids) > _MOST_NAMED:
-        return f"the {'other ' * (len(body_ids) < len(sketch.bodies))}{number_word(len(body_ids))} bodies"
+        return f"the {'other ' * rest}{number_word(len(body_ids))} bodies"
     called = [sketch.body(body_id) for body_id in body_ids]
     return listed([f"the {body.name or body.kind.replace('-', ' ')}" for body in called])
 
@@ -245,17 +265,20 @@ def margin(factors: sparse.Elimination) -> float:
 
 def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float, float], ...], ...]:
     """The motions that no unknown resists, body by body: velocity of the point at the world origin, and turning."""
-    motions = []
-    for vector in sparse.left_null_vectors(found.factors):
-        parts = []
-        for index, system in enumerate(made.systems):
-            x, y, turn = (
-                0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]
-            )
-            omega = turn / system.lever_m
-            parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
-        motions.append(tuple(parts))
-    return tuple(motions)
+    return tuple(
+        _about_origin(made, [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector])
+        for vector in sparse.left_null_vectors(found.factors)
+    )
+
+
+def _about_origin(made: Structure, motion: Sequence[float]) -> tuple[tuple[float, float, float], ...]:
+    """A motion of all bodies about their own centres, as that of their points at the world's origin."""
+    parts = []
+    for index, system in enumerate(made.systems):
+        x, y, turn = motion[3 * index : 3 * index + 3]
+        omega = turn / system.lever_m
+        parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
+    return tuple(parts)
 
 
 def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:
