@@ -61,7 +61,7 @@ def _friction_as_answered(sketch: Sketch, contact: Support) -> Support:
     of = f"{contact.id}-friction"
     if sketch.answers == "kept" and of not in sketch.told:
         fail("kept", of, "Answers are kept back.", "Show them first.")
-    readings = {each.force.id: each for each in analyse(sketch, body_id=contact.body).readings}
+    readings = {each.force.id: each for each in analyse_with(sketch, of, contact.body).readings}
     reading = readings.get(of)
     if reading is None or reading.vector is None:
         letter = contact.friction_symbol
