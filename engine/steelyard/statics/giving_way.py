@@ -91,7 +91,10 @@ def _from(way: Way, forces: Mapping[str, ActingForce]) -> tuple[str, str]:
     if slips:
         where = [f"{towards(mode.way)} {at(forces[mode.force])}" for mode in slips]
         parts.append(f"slipping {listed(where)}")
-    parts += [_doing(mode, forces[mode.force]) for mode in moving if mode.kind != "slips"]
+    lifts = [at(forces[mode.force]) for mode in moving if mode.kind == "lifts off"]
+    if lifts:
+        parts.append(f"lifting off {listed(list(dict.fromkeys(lifts)))}")
+    parts += [_doing(mode, forces[mode.force]) for mode in moving if mode.kind not in ("slips", "lifts off")]
     about = next((mode for mode in way.modes if mode.kind == "holds"), None)
     if about is not None and not slips and any(mode.kind == "lifts off" for mode in moving):
         held = forces[about.force]
@@ -103,8 +106,6 @@ def _from(way: Way, forces: Mapping[str, ActingForce]) -> tuple[str, str]:
 def _doing(mode: Mode, force: ActingForce) -> str:
     if mode.kind == "goes slack":
         return f"letting {force.symbol} go slack"
-    if mode.kind == "lifts off":
-        return f"lifting off {at(force)}"
     assert mode.end is not None
     over = f"over the {end_of(force, mode.end)} end of its face"
     if mode.kind == "slips and tips":

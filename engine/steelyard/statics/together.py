@@ -10,6 +10,7 @@ from .. import linear, sparse
 from ..model import Sketch
 from . import failing, structure
 from .giving_way import lacking, listed, nothing_keeps, number_word
+from .layout import about_origin
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import (
     ActingForce,
@@ -24,7 +25,7 @@ from .reading import (
 )
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import about_origin, cannot, would_have_to
+from .verdict import cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
