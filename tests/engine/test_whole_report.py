@@ -114,3 +114,19 @@ def test_force_is_answered_in_the_system_it_acts_on_else_on_its_own_body():
     assert analyse_with(isolated, "post", "long").bodies == ("long", "short")
     assert analyse_with(isolated, "joint", "long").bodies == ("long",)
     assert analyse_with(JETTY, "end", "short").bodies == ("short",)
+
+
+def test_rope_over_a_pulley_with_both_of_its_bodies_is_one_column_and_no_condition():
+    beam = Body("beam", "bar", "beam", (0.0, 0.0), 0.0, length_m=4.0, weight_n=300.0)
+    weight = Body("weight", "bar", "weight", (3.5, 1.0), 0.0, length_m=1.0, weight_n=150.0)
+    hinge = Support("hinge", "pin", "beam", (0.0, 0.0), "A")
+    rope = Support(
+        "rope", "rope", "beam", (4.0, 0.0), "T", anchor_m=(0.5, 0.0), other="weight", over_m=(4.0, 6.0)
+    )  # fmt: skip
+    sketch = Sketch(bodies=(beam, weight), supports=(hinge, rope))
+    analysis = analyse(sketch, bodies=("beam", "weight"))
+    said = explain(sketch, analysis)
+    assert "slip" not in said
+    assert "Cannot be negative: T." in said
+    (column,) = [each for each in answer_data(sketch, analysis)["system"]["unknowns"] if each["symbol"] == "T"]
+    assert column["wrench"] == pytest.approx([0.0, 2.0, 8.0])
