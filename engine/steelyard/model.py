@@ -19,7 +19,7 @@ from .geometry import Point
 
 FORMAT_VERSION = 1
 
-BodyKind = Literal["bar", "bent-bar", "plate"]
+BodyKind = Literal["bar", "bent-bar", "plate", "disc"]
 SupportKind = Literal["pin", "roller", "rope", "strut", "fixed", "contact"]
 ForceType = Literal[
     "gravity",
@@ -48,11 +48,20 @@ Acts = Literal["across", "down", "angle", "weight"]
 
 
 @dataclass(frozen=True, slots=True)
+class RoundHole:
+    """A round hole in a plate or disc: its centre in the body's frame, and its radius."""
+
+    centre_m: Point
+    radius_m: float
+
+
+@dataclass(frozen=True, slots=True)
 class Body:
     """One rigid body.
 
     A bar has `length_m` and no `points_m`; a bent bar is a polyline `points_m`; a plate is a polygon
-    `points_m` with `holes_m`. `thickness_m` is drawing only. Mass: give `mass_kg`, or `weight_n`, or
+    `points_m` with `holes_m`; a disc has `radius_m`, its frame's origin in its centre. Plates and discs may
+    have `round_holes`. `thickness_m` is drawing only. Mass: give `mass_kg`, or `weight_n`, or
     neither ("weight neglected"); `weight_symbol_only` says the weight is known as a letter only.
     `centre_m` overrides the centre of mass computed from the shape (body frame).
     """
@@ -63,14 +72,21 @@ class Body:
     origin_m: Point
     angle_deg: float
     length_m: float = 0.0
+    radius_m: float = 0.0
     points_m: tuple[Point, ...] = ()
     holes_m: tuple[tuple[Point, ...], ...] = ()
+    round_holes: tuple[RoundHole, ...] = ()
     thickness_m: float = 0.25
     mass_kg: float | None = None
     weight_n: float | None = None
     weight_symbol_only: bool = False
     weight_symbol: str = "W"
     centre_m: Point | None = None
+
+    @property
+    def has_area(self) -> bool:
+        """Whether it is a plate or disc: things attach anywhere within its edge, and it may have holes."""
+        return self.kind in ("plate", "disc")
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,8 +275,9 @@ class MeasuredPoint:
     """A point that a given measures from, to or at, tied to the thing it belongs to.
 
     `of` names a body, support, load or named point, or "pivot". `part` says which point of it: "" is where it is
-    (of a body: its middle), "start" and "end" the ends of a bar or bent bar, "corner-2" a corner, "centre" the
-    centre of mass, "anchor" the far end of a rope or strut. `place_m` is instead a place in a body's own frame.
+    (of a body: its middle), "start" and "end" the ends of a bar or bent bar, "corner-2" a corner, "middle" and "rim"
+    those of a disc, "hole-2" the centre of a round hole, "centre" the centre of mass, "anchor" the far end of a rope
+    or strut. `place_m` is instead a place in a body's own frame.
     """
 
     of: str

@@ -7,21 +7,27 @@ do not; those (`loads[0].mass_kg`) are read all the same.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Literal, NoReturn
 
 from ..errors import SteelyardError
-from ..model import Body, Couple, Load, Sketch, SpreadLoad, Support, Thing
+from ..model import Body, Couple, Load, RoundHole, Sketch, SpreadLoad, Support, Thing
+from .bodies import ON_BODY
 from .values import nearest_name
 
 NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity"]
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
+ROUND_HOLES = "round_holes"
+# Places within a round hole: which hole, then the x and y of its centre, or its radius.
+_HOLE_NUMBERS = ("centre_m[0]", "centre_m[1]", "radius_m")
+_RADIUS = 2
 _LISTED = re.compile(r"^(bodies|supports|loads)\[(\d{1,4})\]\.(.+)$")
-_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)$")
+_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)(\.(centre_m\[[01]\]|radius_m))?$")
 # By the unit at the end of a field's name.
 _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("g_m_s2", "acceleration"),
@@ -50,6 +56,8 @@ class Number:
         """Whether it is a size: a mass, a length, the size of a force or couple, g."""
         if self.kind == "intensity":
             return self.value >= 0.0
+        if self.key == ROUND_HOLES:
+            return self.place[1] == _RADIUS
         return not self.place and self.kind != "angle"
 
 
@@ -62,11 +70,21 @@ def numbers(sketch: Sketch) -> tuple[Number, ...]:
 
 def numbers_of(entity: Entity) -> tuple[Number, ...]:
     """The numbers of one thing that reactions may hang on."""
-    return tuple(
+    found = [
         Number(f"{entity.id}.{key}{_brackets(place)}", entity.id, key, place, _kind(key), value)
         for key in _keys(entity)
         for place, value in _leaves(getattr(entity, key))
-    )
+    ]
+    if isinstance(entity, Body):
+        for index, hole in enumerate(entity.round_holes):
+            parts = zip(_HOLE_NUMBERS, (*hole.centre_m, hole.radius_m), strict=True)
+            found += [
+                Number(
+                    f"{entity.id}.{ROUND_HOLES}[{index}].{name}", entity.id, ROUND_HOLES, (index, part), "length", value
+                )
+                for part, (name, value) in enumerate(parts)
+            ]
+    return tuple(found)
 
 
 def number_at(sketch: Sketch, path: str) -> Number:
@@ -99,12 +117,16 @@ def words_for(sketch: Sketch, number: Number) -> str:
     else:
         letter = entity.symbol
         owner = f"the {entity.name}" if isinstance(entity, Thing) and entity.name else letter
-    axis = f", {'xy'[number.place[-1]]}" if number.place else ""
+    axis = f", {'xy'[number.place[-1]]}" if number.place and number.key != ROUND_HOLES else ""
     match number.key:
         case "mass_kg" | "weight_n":
             return f"{owner}'s {'mass' if number.key == 'mass_kg' else 'weight'}"
-        case "length_m" | "angle_deg":
-            return f"{owner}'s {'length' if number.key == 'length_m' else 'angle'}"
+        case "length_m" | "angle_deg" | "radius_m":
+            return f"{owner}'s {number.key.partition('_')[0]}"
+        case "round_holes":
+            which, part = number.place
+            of_it = "radius" if part == _RADIUS else f"centre, {'xy'[part]}"
+            return f"{owner}'s round hole {which + 1}, {of_it}"
         case "origin_m" | "centre_m":
             return f"{owner}'s {'origin' if number.key == 'origin_m' else 'centre of mass'}{axis}"
         case "points_m" | "holes_m":
@@ -130,19 +152,61 @@ def _along(sketch: Sketch, entity: Entity | None, part: int, axis: str) -> str:
 
 
 def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
-    """The sketch with another value in the place of a number it has; nothing is checked."""
+    """The sketch with another value in the place of a number it has; nothing is checked.
+
+    What is on the rim of a disc stays on it when its radius changes.
+    """
     if number.of == SETTINGS:
         return replace(sketch, settings=replace(sketch.settings, g_m_s2=value))
     for kind in ("bodies", "supports", "loads"):
         entries: tuple[Any, ...] = getattr(sketch, kind)
         for index, entity in enumerate(entries):
             if entity.id == number.of:
-                put = _put(getattr(entity, number.key), number.place, value)
+                held = getattr(entity, number.key)
+                put = (
+                    _with_hole(held, number.place, value)
+                    if number.key == ROUND_HOLES
+                    else _put(held, number.place, value)
+                )
                 changed: dict[str, Any] = {number.key: put}
                 new = replace(entity, **changed)
                 every: dict[str, Any] = {kind: (*entries[:index], new, *entries[index + 1 :])}
-                return replace(sketch, **every)
+                changed_sketch = replace(sketch, **every)
+                if number.key == "radius_m" and number.value > 0.0:
+                    return _rims_kept(changed_sketch, number, value / number.value)
+                return changed_sketch
     return _fail(number.path, "there is none", "It has been deleted.")
+
+
+def _rims_kept(sketch: Sketch, radius: Number, factor: float) -> Sketch:
+    """Places on the rim of a disc whose radius has changed by a factor, on the new rim."""
+
+    def kept(entity: Any) -> Any:
+        if entity.body != radius.of or not hasattr(entity, "place_m") or isinstance(entity, SpreadLoad):
+            return entity
+        x, y = entity.place_m
+        if abs(math.hypot(x, y) - radius.value) > ON_BODY * radius.value:
+            return entity
+        return replace(entity, place_m=(x * factor, y * factor))
+
+    return replace(
+        sketch,
+        supports=tuple(map(kept, sketch.supports)),
+        loads=tuple(map(kept, sketch.loads)),
+        points=tuple(map(kept, sketch.points)),
+    )
+
+
+def _with_hole(holes: tuple[RoundHole, ...], place: tuple[int, ...], value: float) -> tuple[RoundHole, ...]:
+    """The round holes with one number of one of them changed."""
+    index, part = place
+    hole = holes[index]
+    if part == _RADIUS:
+        changed = replace(hole, radius_m=value)
+    else:
+        x, y = hole.centre_m
+        changed = replace(hole, centre_m=(value, y) if part == 0 else (x, value))
+    return (*holes[:index], changed, *holes[index + 1 :])
 
 
 def _fail(path: str, got: str, hint: str) -> NoReturn:
@@ -180,7 +244,7 @@ def _entity(sketch: Sketch, of: str, path: str) -> Entity:
 def _keys(entity: Entity) -> tuple[str, ...]:
     """The fields of a thing that hold numbers of the balance, as far as its kind and role use them."""
     if isinstance(entity, Body):
-        shape = ("length_m",) if entity.kind == "bar" else ("points_m", "holes_m")
+        shape = {"bar": ("length_m",), "disc": ("radius_m",)}.get(entity.kind, ("points_m", "holes_m"))
         return ("origin_m", "angle_deg", *shape, "mass_kg", "weight_n", "centre_m")
     if isinstance(entity, Support):
         along = {"roller": ("normal_deg",), "contact": ("normal_deg",), "rope": ("anchor_m",), "strut": ("anchor_m",)}

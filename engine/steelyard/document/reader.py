@@ -18,6 +18,7 @@ from ..model import (
     MeasuredPoint,
     NamedPoint,
     Pivot,
+    RoundHole,
     Settings,
     Sketch,
     Support,
@@ -156,6 +157,11 @@ def _read_value(value: object, path: str, field: Field) -> Any:
             return values.read_points(value, path)
         case "holes":
             return values.read_holes(value, path)
+        case "round-holes":
+            holes = values.read_list(value, path, table.MOST_HOLES)
+            return tuple(
+                _read_entity(hole, f"{path}[{index}]", table.ROUND_HOLE, RoundHole) for index, hole in enumerate(holes)
+            )
         case "guess":
             return _read_entity(value, path, table.GUESS, Guess)
         case "measured":

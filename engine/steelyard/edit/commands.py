@@ -14,6 +14,7 @@ from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
 from . import grips, guessing, naming, spreading, usual
 from .change import Change, fail, find, find_given, name_of, put, remove, settle
+from .circles import without_round_hole
 from .context import Context, named_spots
 from .copying import duplicate, duplicate_given
 from .gestures import Gesture
@@ -192,6 +193,8 @@ def _delete(sketch: Sketch, args: Args) -> Change:
         rest = tuple(each for each in sketch.givens if each.id != given.id)
         return Change(replace(sketch, givens=rest), f"Delete {given.kind}")
     entity = find(sketch, entity_id)
+    if "hole" in args and isinstance(entity, Body):
+        return without_round_hole(sketch, entity, round(_number(args, "hole", 0.0)))
     if entity_id != entity.id and isinstance(entity, Body):
         without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
         return Change(put(sketch, without), f"Neglect the weight of {entity.name}")

@@ -8,7 +8,7 @@ from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
 from ..statics.pivot import pivot_point, second_point
-from . import spreading
+from . import circles, spreading
 from .change import Entity, fail, find, world_place
 
 PIVOT = "pivot"
@@ -29,8 +29,15 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("centre", "head")
         case Body(kind="bar"):
             return ("body", "start", "end", "centre")
+        case Body(kind="disc"):
+            return ("body", "rim", *circles.hole_grips(entity), "centre")
         case Body():
-            return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
+            return (
+                "body",
+                *(f"corner-{index}" for index in range(len(entity.points_m))),
+                *circles.hole_grips(entity),
+                "centre",
+            )
         case Support() if of != entity.id:
             return ("place", "head")
         case Support(kind="rope" | "strut"):
@@ -134,6 +141,9 @@ def _of_body(body: Body, grip: str) -> Point:
         return shape.ends(body)[1]
     if grip in ("centre", "tail", "place"):
         return shape.centre_of_mass(body)
+    circle = circles.grip_position(body, grip)
+    if circle is not None:
+        return circle
     index = corner_index(body, grip)
     if index is None:
         _unknown(body, grip)

@@ -6,7 +6,7 @@ from ..model import Body, Settings, Sketch
 from ..statics import shape
 from ..statics.reading import ForceReading
 from . import answers
-from .item import Item, quantity, switch, text_field
+from .item import Item, action, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
 from .words import BODY_WORDS, force_title
@@ -60,7 +60,7 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
 
 
 def _main_shape(body: Body, settings: Settings) -> list[Item]:
-    start = "start" if body.kind == "bar" else "first corner"
+    start = {"bar": "start", "disc": "centre"}.get(body.kind, "first corner")
     items = [
         quantity(
             "x", "start x" if body.kind == "bar" else "x", body.origin_m[0], "length", settings, spoken=f"{start}, x"
@@ -69,8 +69,15 @@ def _main_shape(body: Body, settings: Settings) -> list[Item]:
     ]
     if body.kind == "bar":
         items.append(quantity("length", "length", body.length_m, "length", settings))
-    items.append(quantity("angle", "angle", body.angle_deg, "angle", settings, spoken="angle from the x direction"))
+    if body.kind == "disc":
+        items.append(quantity("radius", "radius", body.radius_m, "length", settings))
+    else:
+        items.append(_angle(body, settings))
     return items
+
+
+def _angle(body: Body, settings: Settings) -> Item:
+    return quantity("angle", "angle", body.angle_deg, "angle", settings, spoken="angle from the x direction")
 
 
 def _further_shape(body: Body, settings: Settings) -> list[Item]:
@@ -86,9 +93,26 @@ def _further_shape(body: Body, settings: Settings) -> list[Item]:
             quantity(f"corner{index}_x", f"{said} x", x, "length", settings, spoken=f"{said}, x in its own frame")
         )
         items.append(quantity(f"corner{index}_y", "y", y, "length", settings, spoken=f"{said}, y in its own frame"))
-    if body.kind != "plate":
+    if body.kind == "disc":
+        items.append(_angle(body, settings))
+    for index in range(len(body.round_holes)):
+        items += _round_hole(body, index, settings)
+    if not body.has_area:
         items.append(quantity("thickness", "drawn thickness", body.thickness_m, "length", settings))
     return items
+
+
+def _round_hole(body: Body, index: int, settings: Settings) -> list[Item]:
+    """Centre and radius of a round hole, and the button that fills it."""
+    hole = body.round_holes[index]
+    word = f"hole {index + 1}" if len(body.round_holes) > 1 else "hole"
+    x, y = hole.centre_m
+    return [
+        quantity(f"hole{index}_x", f"{word} x", x, "length", settings, spoken=f"centre of {word}, x in its own frame"),
+        quantity(f"hole{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in its own frame"),
+        quantity(f"hole{index}_radius", "radius", hole.radius_m, "length", settings, spoken=f"radius of {word}"),
+        action(f"hole{index}_fill", f"Fill {word}", "delete", {"id": body.id, "hole": index}),
+    ]
 
 
 def _centre(body: Body, settings: Settings) -> list[Item]:

@@ -186,8 +186,11 @@ class _Board:
             self.outlines[body.id] = outline
             mine = body.id == isolated or not isolated
             self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
-            self.records.append(_rim(body.id, bodies.ring_path(outline)))
-            self.field.path(outline, 1.0, EDGE_COST, closed=True)
+            if body.kind == "disc":
+                self.records.append(bodies.disc_centre(body, frame))
+            self.records.append(_rim(body.id, bodies.outer_path(body, outline, frame)))
+            for ring in (outline, *bodies.holes_px(body, frame)):
+                self.field.path(ring, 1.0, EDGE_COST, closed=True)
             if _has_weight(body):
                 self.records.extend(bodies.mass_centre(body, frame))
                 at = frame.to_sheet(shape.centre_of_mass(body))

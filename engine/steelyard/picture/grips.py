@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from ..edit import circles
 from ..geometry import Point
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
@@ -126,6 +127,12 @@ def _body_grips(body: Body, frame: Frame) -> Iterator[tuple[str, Point]]:
         yield "start", corners[0]
         yield "end", corners[-1]
         return
+    if body.kind == "disc":
+        corners = []
+    for grip in (*(["rim"] if body.kind == "disc" else []), *circles.hole_grips(body)):
+        place = circles.grip_position(body, grip)
+        if place is not None:
+            yield grip, frame.to_sheet(place)
     for index, corner in enumerate(corners):
         yield f"corner-{index}", corner
 

@@ -132,7 +132,7 @@ def settled(
     needs: list[Need] = []
     unit = frame.pen
     for body in sketch.bodies:
-        for place in shape.axis(body) if body.kind != "plate" else (shape.world(body, each) for each in body.points_m):
+        for place in shape.outermost(body):
             needs.append((place, 12.0, 12.0, 12.0, 12.0))
     for pivot in pivots.placed(sketch, analysis):
         needs.append((pivot.place, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit))

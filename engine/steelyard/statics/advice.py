@@ -167,10 +167,11 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
 
 
 def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
-    """The corners of the body and the named points on it, in the world."""
+    """The corners of the body, or the centre of a disc, and the named points on it, in the world."""
     body = sketch.body(analysis.body)
     named = tuple(shape.world(body, point.place_m) for point in sketch.points if point.body == body.id)
-    return (*named, *shape.axis(body))
+    corners = (body.origin_m,) if body.kind == "disc" else shape.axis(body)
+    return (*named, *corners)
 
 
 def about(analysis: Analysis, point: Point) -> Advice:

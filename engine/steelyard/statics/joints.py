@@ -103,6 +103,10 @@ def _joints(support: Support, body: Body, centre: Point) -> Sequence[Joint]:
     angle = math.radians(support.normal_deg)
     way = (math.cos(angle), math.sin(angle))
     one_way = kind in ("contact", "rope") or (kind == "roller" and not support.two_way)
+    if kind == "contact" and presses_inward(support, body):
+        # A round face keeps its distance to the surface: its centre moves along it, however the body turns.
+        middle = body.origin_m
+        return [Joint(name, "track", True, (middle[0] - centre[0], middle[1] - centre[1]), middle, way)]
     edge = kind == "contact" and rests_on_a_corner(support, body)
     return [Joint(name, "edge" if edge else "track", one_way, arm, point, way)]
 
@@ -114,3 +118,12 @@ def rests_on_a_corner(support: Support, body: Body) -> bool:
     place = support.place_m[0]
     inside = FIXED_TOLERANCE * body.length_m < place < (1.0 - FIXED_TOLERANCE) * body.length_m
     return inside and abs(math.cos(math.radians(support.normal_deg - body.angle_deg))) <= FIXED_TOLERANCE
+
+
+def presses_inward(support: Support, body: Body) -> bool:
+    """Whether a contact is a flat surface against the round face of a disc: on its rim, pushing towards its centre.
+
+    As the disc turns the contact then stays where its surface is, at another point of the rim.
+    """
+    inward = shape.inward_deg(body, support.place_m)
+    return inward is not None and abs(math.remainder(support.normal_deg - inward, 360.0)) <= FIXED_TOLERANCE * 180.0

@@ -184,7 +184,7 @@ class Voice:
             if force.along is not None and self._same(force.point, point):
                 return ["the point where ", self.letters.force(force.id), " acts"]
         body = self.sketch.body(self.analysis.body)
-        if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
+        if any(self._same(end, point) for end in shape.ends(body)) and not body.has_area:
             return ["the end at ", *self.coordinates(point)]
         for reading in self.analysis.readings:
             if reading.force.along is not None and self._same(reading.force.point, point):
