@@ -18,7 +18,7 @@ from ..model import Body, Couple, Load, RoundHole, Sketch, SpreadLoad, Support, 
 from .bodies import ON_BODY
 from .values import nearest_name
 
-NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity"]
+NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity", "number"]
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
@@ -37,6 +37,7 @@ _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("_deg", "angle"),
     ("_m", "length"),
     ("_n", "force"),
+    ("mu", "number"),
 )
 
 
@@ -140,6 +141,12 @@ def words_for(sketch: Sketch, number: Number) -> str:
             return f"{owner}'s load per length at its {number.key.partition('_')[0]}"
         case "anchor_m":
             return f"the far end of {letter}{axis}"
+        case "over_m":
+            return f"the pulley of {letter}{axis}"
+        case "face_m":
+            return f"the end of the face of {letter}{axis}"
+        case "mu":
+            return f"the friction coefficient at {letter}"
         case "normal_deg" | "direction_deg":
             return f"the direction of {owner}"
     return f"the size of {owner}"
@@ -247,8 +254,9 @@ def _keys(entity: Entity) -> tuple[str, ...]:
         shape = {"bar": ("length_m",), "disc": ("radius_m",)}.get(entity.kind, ("points_m", "holes_m"))
         return ("origin_m", "angle_deg", *shape, "mass_kg", "weight_n", "centre_m")
     if isinstance(entity, Support):
-        along = {"roller": ("normal_deg",), "contact": ("normal_deg",), "rope": ("anchor_m",), "strut": ("anchor_m",)}
-        return ("place_m", *along.get(entity.kind, ()))
+        along = {"roller": ("normal_deg",), "rope": ("anchor_m", "over_m"), "strut": ("anchor_m",)}
+        touching = ("normal_deg", "mu") if entity.face_m is None else ("face_m", "mu")
+        return ("place_m", *(touching if entity.kind == "contact" else along.get(entity.kind, ())))
     if isinstance(entity, Thing):
         return ("place_m", "mass_kg")
     if isinstance(entity, Couple):

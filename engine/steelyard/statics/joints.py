@@ -14,7 +14,7 @@ from ..geometry import Point, Vector
 from ..linear import FIXED_TOLERANCE
 from ..model import Body, Sketch, Support
 from . import shape
-from .isolate import NO_LENGTH
+from .holding import NO_LENGTH
 
 JointKind = Literal["level", "turn", "track", "edge", "line"]
 State = tuple[float, float, float]
