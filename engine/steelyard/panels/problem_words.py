@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 
 from ..geometry import Point, Vector, distance, subtract
 from ..model import Body, Given, Sketch
@@ -85,8 +84,7 @@ class Place:
 
     def way(self, along: Vector) -> str:
         """Which way something points, without its angle; seen from above, up is up the page."""
-        words = direction_words(along)
-        return re.sub(r"\b(up|down)\b", r"\1 the page", words) if self.above else words
+        return direction_words(along, above=self.above)
 
     def towards(self, line: str, edge: int, along: Vector) -> list[Piece]:
         """Which way something points: "straight down", "up and to the left at 30° to the horizontal"."""

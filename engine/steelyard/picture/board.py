@@ -365,7 +365,7 @@ class _Board:
     def _key(self, drawn: Drawn | None, remembered: Mapping[str, int], settle: bool) -> dict[str, int]:
         """Axes, positive sense and scale of force, in the corner that hides least; it stays there while it can."""
         left, top, right, bottom = self.frame.room
-        width, height = edge.key_size(self.frame)
+        width, height = edge.key_size(self.frame, self.sketch.settings)
         with_scale = drawn is not None and any(arrow.to_scale for arrow in drawn.arrows.values())
         corners = (
             (left + 14, bottom - 12),

@@ -409,8 +409,8 @@ class Drawer:
         if self.frame.compact:
             return {}
         left, top, right, bottom = self.parts.body
-        width, height = edge.key_size(self.frame)
-        width *= 0.55
+        width, height = edge.key_size(self.frame, self.sketch.settings)
+        width *= 0.55 if self.sketch.settings.seen_from == "side" else 1.0
         corners = (
             (left + 8, bottom - 6),
             (right - width, bottom - 6),

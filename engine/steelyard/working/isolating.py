@@ -80,7 +80,7 @@ def _axes(voice: Voice) -> list[Sentence]:
     follows = f" along the {along}" if along and voice.settings.axes_deg == 0.0 else ""
     amount = number(abs(angle), "deg", voice.display.figures)
     return [
-        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from the level, ", y, " square to it."),
+        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from {voice.level}, ", y, " square to it."),
         voice.say("Positive: ", x, f" {voice.ways(right)}, ", y, f" {voice.ways(up)}", turning, fact=fact),
     ]
 
