@@ -14,15 +14,17 @@ from pathlib import Path
 from typing import Any
 
 from steelyard.geometry import angle_of, direction
-from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
+from steelyard.model import Body, Couple, Force, Load, Pivot, RoundHole, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, shape
+from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
+from steelyard.statics.release import release
 from steelyard.statics.thresholds import limits
 
 Case = dict[str, Any]
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "discs.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -38,12 +40,15 @@ def name_of(case: Case) -> str:
 
 
 def sketch_of(case: Case) -> Sketch:
-    """The sketch of a case: one body, a bent bar unless it is a plate."""
-    points = tuple(tuple(point) for point in case["points_m"])
+    """The sketch of a case: one body, a bent bar unless it is a plate or disc."""
+    points = tuple(tuple(point) for point in case.get("points_m", []))
     holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
-    kind = "plate" if case["body"] == "plate" else "bent-bar"
-    weight = case.get("weight_n")
-    body = Body("body", kind, "body", (0.0, 0.0), 0.0, points_m=points, holes_m=holes, weight_n=weight)
+    round_holes = tuple(RoundHole(tuple(hole["centre_m"]), hole["radius_m"]) for hole in case.get("round_holes", []))
+    kind = {"plate": "plate", "disc": "disc"}.get(case["body"], "bent-bar")
+    body = Body(
+        "body", kind, "body", (0.0, 0.0), 0.0, radius_m=case.get("radius_m", 0.0), points_m=points, holes_m=holes,
+        round_holes=round_holes, mass_kg=case.get("mass_kg"), weight_n=case.get("weight_n"),
+    )  # fmt: skip
     loads = [_load(load, f"load{index}") for index, load in enumerate(case["loads"], 1)]
     supports = []
     for hold in case["holds"]:
@@ -54,7 +59,7 @@ def sketch_of(case: Case) -> Sketch:
         supports=tuple(supports),
         loads=tuple(loads),
         pivot=Pivot((0.0, 0.0)),
-        settings=Settings(g_m_s2=case.get("g_m_s2", 9.81)),
+        settings=Settings(g_m_s2=case.get("g_m_s2", 9.81), seen_from=case.get("seen_from", "side")),
     )
 
 
@@ -105,6 +110,12 @@ def _support(hold: dict[str, Any]) -> Support | Force:
 
 def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, Any]) -> float | None:
     of, quantity = expected["of"], expected["quantity"]
+    if of == "let go":
+        found = release(sketch)
+        return {"alpha": found.alpha_rad_s2, "inertia": found.own and found.own.moment_kg_m2}[quantity]
+    if of == "mass":
+        found_inertia = inertia(sketch.bodies[0], sketch.settings.g_m_s2)
+        return None if found_inertia is None else found_inertia.moment_kg_m2
     if of == "centre":
         return shape.centre_of_mass(sketch.bodies[0])["xy".index(quantity)]
     if of == "supports":

@@ -20,7 +20,7 @@ def test_printed_figure_is_what_the_engine_gives(case):
 
 @pytest.mark.parametrize(
     "case",
-    [case for case in CASES if case["loads"] and case["holds"] and "vary" not in case],
+    [case for case in CASES if case["loads"] and case["holds"] and "vary" not in case and "release" not in case],
     ids=lambda case: case["id"],
 )
 def test_printed_case_is_in_balance(case):

@@ -223,14 +223,14 @@ def _check_round_hole(body: Body, index: int, where: str) -> None:
     if radius < LEAST_LENGTH_M:
         _fail("zero-length", f"{where}.radius_m", f"must be longer than 1 µm: got {radius:g}.", "Give it a radius.")
     if body.kind == "disc":
-        inside = length(centre) + radius < body.radius_m
+        inside = length(centre) + radius <= body.radius_m
     else:
-        inside = inside_polygon(centre, body.points_m) and _distance_to_edges(centre, body.points_m, True) > radius
+        inside = inside_polygon(centre, body.points_m) and _distance_to_edges(centre, body.points_m, True) >= radius
     if not inside:
         _fail("hole", where, f"must lie inside the {body.kind}.", "Move it inward or make it smaller.")
     for other, ring in enumerate(body.holes_m):
-        if inside_polygon(centre, ring) or _distance_to_edges(centre, ring, True) <= radius:
+        if inside_polygon(centre, ring) or _distance_to_edges(centre, ring, True) < radius:
             _fail("hole", where, f"must not overlap hole {other + 1}.", "Move it or make it smaller.")
     for other, before in enumerate(body.round_holes[:index]):
-        if distance(centre, before.centre_m) <= radius + before.radius_m:
+        if distance(centre, before.centre_m) < radius + before.radius_m:
             _fail("hole", where, f"must not overlap round hole {other + 1}.", "Move it or make it smaller.")

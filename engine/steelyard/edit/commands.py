@@ -194,7 +194,7 @@ def _delete(sketch: Sketch, args: Args) -> Change:
         return Change(replace(sketch, givens=rest), f"Delete {given.kind}")
     entity = find(sketch, entity_id)
     if "hole" in args and isinstance(entity, Body):
-        return without_round_hole(sketch, entity, round(_number(args, "hole", 0.0)))
+        return without_round_hole(sketch, entity, round(_number(args, "hole", 1.0)) - 1)
     if entity_id != entity.id and isinstance(entity, Body):
         without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
         return Change(put(sketch, without), f"Neglect the weight of {entity.name}")

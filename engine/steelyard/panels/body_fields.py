@@ -111,7 +111,7 @@ def _round_hole(body: Body, index: int, settings: Settings) -> list[Item]:
         quantity(f"hole{index}_x", f"{word} x", x, "length", settings, spoken=f"centre of {word}, x in its own frame"),
         quantity(f"hole{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in its own frame"),
         quantity(f"hole{index}_radius", "radius", hole.radius_m, "length", settings, spoken=f"radius of {word}"),
-        action(f"hole{index}_fill", f"Fill {word}", "delete", {"id": body.id, "hole": index}),
+        action(f"hole{index}_fill", f"Fill {word}", "delete", {"id": body.id, "hole": index + 1}),
     ]
 
 
