@@ -12,7 +12,7 @@ from steelyard.edit.circles import with_radius
 from steelyard.model import Body, Force, RoundHole, Settings, Sketch, Support, Thing
 from steelyard.statics import shape
 from steelyard.statics.inertia import inertia
-from steelyard.statics.joints import joints_of, presses_inward
+from steelyard.statics.joints import joints_of, touches_the_rim
 from steelyard.statics.motion import motion
 from steelyard.statics.release import release
 
@@ -97,7 +97,7 @@ def test_the_condition_of_a_round_face_holds_the_centre_however_the_disc_lies(an
     """gap = (centre of the disc − where it was)·normal, at any pose; by rotating the frame with numpy."""
     turned = replace(HOLED, angle_deg=angle_deg)
     held = replace(FLOOR, place_m=shape.local(turned, (0.0, 0.0)))
-    assert presses_inward(held, turned)
+    assert touches_the_rim(turned, (0.0, 0.0), (0.0, 1.0))
     centre = shape.centre_of_mass(turned)
     (joint,) = joints_of(Sketch(bodies=(turned,), supports=(held,)), turned, centre)
     for pose in ((centre[0] + 0.3, centre[1] + 0.02, 0.7), (centre[0], centre[1] - 0.1, -2.0)):
@@ -108,11 +108,69 @@ def test_the_condition_of_a_round_face_holds_the_centre_however_the_disc_lies(an
 
 
 def test_only_a_push_to_the_centre_from_the_rim_is_that_of_a_round_face():
-    assert not presses_inward(replace(FLOOR, normal_deg=80.0), DISC)
-    assert not presses_inward(replace(FLOOR, normal_deg=270.0), DISC)
-    assert not presses_inward(replace(FLOOR, place_m=(0.0, -0.3)), DISC)
-    bar = Body("bar", "bar", "bar", (0.0, 0.0), 0.0, length_m=2.0)
-    assert not presses_inward(replace(FLOOR, place_m=(0.0, 0.0)), bar)
+    for tilt in (0.0, 1.0, 2.5):
+        way = (math.cos(tilt), math.sin(tilt))
+        foot = (0.0 - 0.5 * way[0], 0.5 - 0.5 * way[1])
+        assert touches_the_rim(DISC, foot, way)
+        assert not touches_the_rim(DISC, foot, (-way[0], -way[1]))
+        assert not touches_the_rim(DISC, foot, (math.cos(tilt + 0.1), math.sin(tilt + 0.1)))
+        assert not touches_the_rim(DISC, (0.0 - 0.3 * way[0], 0.5 - 0.3 * way[1]), way)
+
+
+def rolling(tilt_deg: float, mu: float, body: Body = DISC) -> Sketch:
+    """A wheel on a rough slope that goes down to the left."""
+    tilt = math.radians(tilt_deg)
+    normal = (-math.sin(tilt), math.cos(tilt))
+    place = shape.local(body, (body.origin_m[0] - 0.5 * normal[0], body.origin_m[1] - 0.5 * normal[1]))
+    held = Support("slope", "contact", "disc", place, "N", normal_deg=90.0 + tilt_deg, mu=mu)
+    return Sketch(bodies=(body,), supports=(held,))
+
+
+def test_a_wheel_on_a_rough_slope_rolls_down_at_two_thirds_of_g_sin():
+    """A solid disc that rolls: a = 2/3·g·sin θ, all the way; its centre goes r for each radian it turns."""
+    tilt = math.radians(15.0)
+    moved = motion(rolling(15.0, 0.3))
+    assert moved is not None and moved.ends == "time"
+    for pose in moved.poses:
+        down = 0.5 * (2.0 / 3.0) * G * math.sin(tilt) * pose.time_s**2
+        assert pose.origin_m == pytest.approx((-down * math.cos(tilt), 0.5 - down * math.sin(tilt)), abs=1e-7)
+        assert pose.turned_rad == pytest.approx(down / 0.5, abs=1e-7)
+    # More than once round: the same point of the rim is long off the slope.
+    assert moved.poses[-1].turned_rad > 1.0
+
+
+def test_on_a_steep_slope_it_slips_and_spins_up_more_slowly():
+    """tan θ > 3 μ: a = g (sin θ − μ cos θ), α = 2 μ g cos θ / r."""
+    tilt = math.radians(40.0)
+    found = release(rolling(40.0, 0.2))
+    assert math.hypot(*found.acceleration_m_s2) == pytest.approx(G * (math.sin(tilt) - 0.2 * math.cos(tilt)), rel=1e-9)
+    moved = motion(rolling(40.0, 0.2))
+    assert moved is not None
+    for pose in moved.poses:
+        turned = 0.5 * (2.0 * 0.2 * G * math.cos(tilt) / 0.5) * pose.time_s**2
+        assert pose.turned_rad == pytest.approx(turned, abs=1e-7)
+
+
+def test_an_uneven_wheel_on_a_rough_floor_rolls_as_scipy_integrates_it():
+    """T = (I + m·|c − touch|²)·ω²/2 about the point that touches; V = m g y: one equation by Lagrange for the turn."""
+    own = inertia(HOLED, G)
+    assert own is not None
+    off = np.array(own.centre_m) - np.array(HOLED.origin_m)
+    reach, first = float(np.hypot(*off)), math.atan2(off[1], off[0])
+    moved = motion(rolling(0.0, 5.0, HOLED))
+    assert moved is not None and moved.energy_error < 1e-7
+
+    def slope(_: float, state: np.ndarray) -> list[float]:
+        angle, speed = first + state[0], state[1]
+        # |c − touch|² = r² + e² + 2 r e sin φ.
+        size = own.moment_kg_m2 + 60.0 * (0.25 + reach**2 + reach * math.sin(angle))
+        return [speed, (-60.0 * G * reach * math.cos(angle) - 30.0 * reach * math.cos(angle) * speed**2) / size]
+
+    times = [pose.time_s for pose in moved.poses]
+    wanted = solve_ivp(slope, (0.0, times[-1]), [0.0, 0.0], t_eval=times, rtol=1e-11, atol=1e-13)
+    assert [pose.turned_rad for pose in moved.poses] == pytest.approx(list(wanted.y[0]), abs=1e-6)
+    for pose in moved.poses:
+        assert pose.origin_m == pytest.approx((-0.5 * pose.turned_rad, 0.5), abs=1e-7)
 
 
 def test_a_disc_on_a_pin_at_its_rim_swings_with_three_halves_of_m_r_squared():
