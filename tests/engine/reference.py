@@ -46,6 +46,13 @@ def corners(body: Body) -> Array:
 
 
 def centre_of_mass(body: Body) -> Array:
+    """Of the shape and of what is fixed to it, each by its mass."""
+    masses = [body.mass_kg or 0.0, *(piece.mass_kg for piece in body.pieces)]
+    centres = [centre_of_shape(body), *(world(body, piece.centre_m) for piece in body.pieces)]
+    return np.average(centres, axis=0, weights=masses) if body.pieces else centres[0]
+
+
+def centre_of_shape(body: Body) -> Array:
     """By summing small pieces: exact for straight edges, since each piece is a segment or a triangle fan."""
     if body.kind == "bar":
         return world(body, (body.length_m / 2, 0.0))
@@ -92,7 +99,8 @@ def assemble(sketch: Sketch) -> Reference:
 
     down = np.array([0.0, -1.0])
     g = sketch.settings.g_m_s2
-    weight = body.weight_n if body.weight_n is not None else (body.mass_kg or 0.0) * g
+    fixed = sum(piece.mass_kg for piece in body.pieces)
+    weight = body.weight_n if body.weight_n is not None else ((body.mass_kg or 0.0) + fixed) * g
     known += wrench(centre_of_mass(body), weight * down)
     for load in sketch.loads:
         if isinstance(load, SpreadLoad):
@@ -217,6 +225,16 @@ def resized(sketch: Sketch, length: float, force: float) -> Sketch:
             points_m=tuple(map(longer, body.points_m)),
             holes_m=tuple(tuple(map(longer, hole)) for hole in body.holes_m),
             mass_kg=grown(body.mass_kg, force),
+            pieces=tuple(
+                replace(
+                    piece,
+                    centre_m=longer(piece.centre_m),
+                    mass_kg=piece.mass_kg * force,
+                    radius_m=piece.radius_m * length,
+                    width_m=piece.width_m * length,
+                )
+                for piece in body.pieces
+            ),
             weight_n=grown(body.weight_n, force),
         )
         for body in sketch.bodies

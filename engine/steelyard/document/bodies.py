@@ -51,6 +51,8 @@ def check_body(body: Body, where: str) -> None:
             _check_hole(body, index, f"{where}.holes_m[{index}]")
     for index in range(len(body.round_holes)):
         _check_round_hole(body, index, f"{where}.round_holes[{index}]")
+    if body.pieces:
+        _check_pieces(body, where)
     given = (body.mass_kg is not None) + (body.weight_n is not None) + body.weight_symbol_only
     if given > 1:
         key = "weight_symbol_only" if body.weight_symbol_only else "weight_n"
@@ -234,3 +236,20 @@ def _check_round_hole(body: Body, index: int, where: str) -> None:
     for other, before in enumerate(body.round_holes[:index]):
         if distance(centre, before.centre_m) < radius + before.radius_m:
             _fail("hole", where, f"must not overlap round hole {other + 1}.", "Move it or make it smaller.")
+
+
+def _check_pieces(body: Body, where: str) -> None:
+    for key, given in (
+        ("weight_n", body.weight_n is not None),
+        ("weight_symbol_only", body.weight_symbol_only),
+        ("centre_m", body.centre_m is not None),
+    ):
+        if given:
+            hint = "Give the shape a mass, or take the pieces off."
+            _fail("inconsistent", f"{where}.{key}", "cannot stand beside pieces, which have masses.", hint)
+    for index, piece in enumerate(body.pieces):
+        at = f"{where}.pieces[{index}]"
+        if piece.radius_m > 0.0 and (piece.width_m > 0.0 or piece.height_m > 0.0):
+            _fail("inconsistent", f"{at}.radius_m", "cannot stand beside sides.", "Keep the radius or the sides.")
+        if piece.height_m > 0.0 and piece.width_m == 0.0:
+            _fail("inconsistent", f"{at}.height_m", "needs a width beside it.", "Give it as the width, turned.")

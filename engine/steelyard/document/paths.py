@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal, NoReturn
 
 from ..errors import SteelyardError
-from ..model import Body, Couple, Load, RoundHole, Sketch, SpreadLoad, Support, Thing
+from ..model import Body, Couple, Load, Sketch, SpreadLoad, Support, Thing
 from .bodies import ON_BODY
 from .values import nearest_name
 
@@ -22,12 +22,15 @@ NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
-ROUND_HOLES = "round_holes"
-# Places within a round hole: which hole, then the x and y of its centre, or its radius.
-_HOLE_NUMBERS = ("centre_m[0]", "centre_m[1]", "radius_m")
-_RADIUS = 2
+# Numbers of what stands in a list within a body: x and y of its centre, then the one that is no place. Their place is
+# which entry, then which of these.
+_INNER: dict[str, tuple[str, str, str]] = {
+    "round_holes": ("centre_m[0]", "centre_m[1]", "radius_m"),
+    "pieces": ("centre_m[0]", "centre_m[1]", "mass_kg"),
+}
+_SIZE = 2
 _LISTED = re.compile(r"^(bodies|supports|loads)\[(\d{1,4})\]\.(.+)$")
-_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)(\.(centre_m\[[01]\]|radius_m))?$")
+_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)(\.(centre_m\[[01]\]|radius_m|mass_kg))?$")
 # By the unit at the end of a field's name.
 _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("g_m_s2", "acceleration"),
@@ -57,8 +60,8 @@ class Number:
         """Whether it is a size: a mass, a length, the size of a force or couple, g."""
         if self.kind == "intensity":
             return self.value >= 0.0
-        if self.key == ROUND_HOLES:
-            return self.place[1] == _RADIUS
+        if self.key in _INNER:
+            return self.place[1] == _SIZE
         return not self.place and self.kind != "angle"
 
 
@@ -77,14 +80,13 @@ def numbers_of(entity: Entity) -> tuple[Number, ...]:
         for place, value in _leaves(getattr(entity, key))
     ]
     if isinstance(entity, Body):
-        for index, hole in enumerate(entity.round_holes):
-            parts = zip(_HOLE_NUMBERS, (*hole.centre_m, hole.radius_m), strict=True)
-            found += [
-                Number(
-                    f"{entity.id}.{ROUND_HOLES}[{index}].{name}", entity.id, ROUND_HOLES, (index, part), "length", value
-                )
-                for part, (name, value) in enumerate(parts)
-            ]
+        for key, names in _INNER.items():
+            for index, inner in enumerate(getattr(entity, key)):
+                for part, (name, value) in enumerate(
+                    zip(names, (*inner.centre_m, getattr(inner, names[_SIZE])), strict=True)
+                ):
+                    path = f"{entity.id}.{key}[{index}].{name}"
+                    found.append(Number(path, entity.id, key, (index, part), _kind(name.partition("[")[0]), value))
     return tuple(found)
 
 
@@ -118,16 +120,17 @@ def words_for(sketch: Sketch, number: Number) -> str:
     else:
         letter = entity.symbol
         owner = f"the {entity.name}" if isinstance(entity, Thing) and entity.name else letter
-    axis = f", {'xy'[number.place[-1]]}" if number.place and number.key != ROUND_HOLES else ""
+    axis = f", {'xy'[number.place[-1]]}" if number.place and number.key not in _INNER else ""
     match number.key:
         case "mass_kg" | "weight_n":
             return f"{owner}'s {'mass' if number.key == 'mass_kg' else 'weight'}"
         case "length_m" | "angle_deg" | "radius_m":
             return f"{owner}'s {number.key.partition('_')[0]}"
-        case "round_holes":
+        case "round_holes" | "pieces":
             which, part = number.place
-            of_it = "radius" if part == _RADIUS else f"centre, {'xy'[part]}"
-            return f"{owner}'s round hole {which + 1}, {of_it}"
+            called, size = ("round hole", "radius") if number.key == "round_holes" else ("piece", "mass")
+            said = size if part == _SIZE else f"centre, {'xy'[part]}"
+            return f"{owner}'s {called} {which + 1}, {said}"
         case "origin_m" | "centre_m":
             return f"{owner}'s {'origin' if number.key == 'origin_m' else 'centre of mass'}{axis}"
         case "points_m" | "holes_m":
@@ -170,11 +173,7 @@ def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
         for index, entity in enumerate(entries):
             if entity.id == number.of:
                 held = getattr(entity, number.key)
-                put = (
-                    _with_hole(held, number.place, value)
-                    if number.key == ROUND_HOLES
-                    else _put(held, number.place, value)
-                )
+                put = _with_inner(held, number, value) if number.key in _INNER else _put(held, number.place, value)
                 changed: dict[str, Any] = {number.key: put}
                 new = replace(entity, **changed)
                 every: dict[str, Any] = {kind: (*entries[:index], new, *entries[index + 1 :])}
@@ -204,16 +203,17 @@ def _rims_kept(sketch: Sketch, radius: Number, factor: float) -> Sketch:
     )
 
 
-def _with_hole(holes: tuple[RoundHole, ...], place: tuple[int, ...], value: float) -> tuple[RoundHole, ...]:
-    """The round holes with one number of one of them changed."""
-    index, part = place
-    hole = holes[index]
-    if part == _RADIUS:
-        changed = replace(hole, radius_m=value)
+def _with_inner(entries: tuple[Any, ...], number: Number, value: float) -> tuple[Any, ...]:
+    """The round holes or pieces with one number of one of them changed."""
+    index, part = number.place
+    entry = entries[index]
+    if part == _SIZE:
+        size: dict[str, Any] = {_INNER[number.key][_SIZE]: value}
+        changed = replace(entry, **size)
     else:
-        x, y = hole.centre_m
-        changed = replace(hole, centre_m=(value, y) if part == 0 else (x, value))
-    return (*holes[:index], changed, *holes[index + 1 :])
+        x, y = entry.centre_m
+        changed = replace(entry, centre_m=(value, y) if part == 0 else (x, value))
+    return (*entries[:index], changed, *entries[index + 1 :])
 
 
 def _fail(path: str, got: str, hint: str) -> NoReturn:

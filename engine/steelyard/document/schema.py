@@ -49,6 +49,7 @@ def schema() -> dict[str, Any]:
             "points": {"type": "array", "items": {"$ref": "#/$defs/point"}, "maxItems": table.MOST_CORNERS},
             "guess": _object(table.GUESS),
             "roundHole": _object(table.ROUND_HOLE),
+            "piece": _object(table.PIECE),
             "settings": _object(table.SETTINGS),
             "body": _object(table.BODY),
             "namedPoint": _object(table.NAMED_POINT),
@@ -106,6 +107,8 @@ def _value(field: Field) -> dict[str, Any]:
             return {"type": "array", "items": {"$ref": "#/$defs/points"}, "maxItems": table.MOST_HOLES}
         case "round-holes":
             return {"type": "array", "items": {"$ref": "#/$defs/roundHole"}, "maxItems": table.MOST_HOLES}
+        case "pieces":
+            return {"type": "array", "items": {"$ref": "#/$defs/piece"}, "maxItems": table.MOST_HOLES}
         case "ids":
             suffixes = "|".join(table.ACTING_SUFFIXES)
             pattern = f"{table.ID_PATTERN.removesuffix('$')}({suffixes})?$"

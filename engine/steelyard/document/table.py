@@ -24,6 +24,7 @@ Shape = Literal[
     "points",
     "holes",
     "round-holes",
+    "pieces",
     "guess",
     "ids",
     "measured",
@@ -122,6 +123,22 @@ ROUND_HOLE = Entity(
     ),
 )
 
+PIECE = Entity(
+    model.AddedPiece,
+    "A uniform piece fixed to a body, with a mass of its own.",
+    (
+        Field("centre_m", "point", "Its centre, in the body's frame, metres."),
+        Field("mass_kg", "number", "Its mass, kilograms, beside that of the body's own shape.", above=0.0),
+        Field("radius_m", "number", "Radius of a disc, metres.", least=0.0),
+        Field("width_m", "number", "Length of a bar, or one side of a rectangle, metres.", least=0.0),
+        Field("height_m", "number", "The other side of a rectangle, metres.", least=0.0),
+        Field("angle_deg", "number", "Turn of a bar or rectangle in the body's frame, degrees counterclockwise."),
+    ),
+)
+
+# What stands in a list within a body, by the shape of the field.
+INNER: dict[str, Entity] = {"round-holes": ROUND_HOLE, "pieces": PIECE}
+
 BODY = Entity(
     model.Body,
     "One rigid body, with a frame of its own.",
@@ -136,6 +153,7 @@ BODY = Entity(
         Field("points_m", "points", "Corners of a bent bar or plate, in its frame."),
         Field("holes_m", "holes", "Holes of a plate: polygons in its frame."),
         Field("round_holes", "round-holes", "Round holes of a plate or disc."),
+        Field("pieces", "pieces", "Pieces fixed to it, with masses of their own."),
         Field("thickness_m", "number", "Drawn thickness, metres; no part in statics.", least=0.0),
         Field("mass_kg", "number", "Mass, kilograms.", least=0.0),
         Field("weight_n", "number", "Weight in newtons, instead of a mass.", least=0.0),

@@ -6,7 +6,7 @@ from ..geometry import Point
 from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import unit_of, write_exact, write_quantity
-from . import circles, grips, spreading
+from . import circles, grips, pieces, spreading
 from .change import find, name_of, world_place
 from .snapping import Snapped
 
@@ -85,6 +85,8 @@ def _of_body(sketch: Sketch, body: Body, grip: str) -> str:
         return f"{short(sketch, body.length_m)}\u00a0{unit_of('length', sketch.settings)} at {angle}"
     if grip == "centre":
         return point_text(sketch, shape.centre_of_mass(body))
+    if (piece := pieces.piece_of(body, grip)) is not None:
+        return point_text(sketch, shape.world(body, body.pieces[piece].centre_m))
     if (circle := _circle(body, grip)) is not None:
         centre, radius, by_rim = circle
         unit = unit_of("length", sketch.settings)

@@ -245,7 +245,7 @@ def _spots(sketch: Sketch) -> Iterator[tuple[MeasuredPoint, Point, str]]:
         if support.anchor_m is not None:
             yield MeasuredPoint(support.id, "anchor"), support.anchor_m, f"anchor of {support.symbol}"
     for body in sketch.bodies:
-        if body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only:
+        if body.weighs:
             centre = f"{sketch.settings.mass_centre_word} of {body.name}"
             yield MeasuredPoint(body.id, "centre"), shape.centre_of_mass(body), centre
     if sketch.bodies:

@@ -10,6 +10,7 @@ from ..model import Body, Sketch
 from ..statics import shape
 from .change import put, tidy, tidy_point
 from .circles import with_radius, with_round_hole
+from .pieces import set_piece
 from .shaping import bar_between, reshaped, with_corner
 from .typed import Typed, no_such_field
 
@@ -41,6 +42,9 @@ def set_body(sketch: Sketch, body: Body, key: str, typed: Typed) -> Sketch:
             return put(sketch, _with_centre(body, key, typed))
     if key in ("mass", "weight", "weight_symbol", "weight_symbol_only"):
         return put(sketch, _with_weight(body, key, typed))
+    with_piece = set_piece(sketch, body, key, typed)
+    if with_piece is not None:
+        return with_piece
     hole = _HOLE.match(key)
     if hole and int(hole[1]) < len(body.round_holes):
         return _with_hole(sketch, body, int(hole[1]), hole[2], typed)

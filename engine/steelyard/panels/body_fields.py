@@ -16,7 +16,14 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
     """Fields of a body; with `weight`, those of its weight alone."""
     settings = sketch.settings
     word = BODY_WORDS[body.kind]
-    mass = quantity("mass", "mass", body.mass_kg, "mass", settings, spoken=f"mass of {body.name or word}")
+    mass = quantity(
+        "mass",
+        "mass of the shape" if body.pieces else "mass",
+        body.mass_kg,
+        "mass",
+        settings,
+        spoken=f"mass of {body.name or word}",
+    )
     weight_item = quantity("weight", "weight", _weight(body, settings), "force", settings, spoken="weight")
     letter = (
         text_field("weight_symbol", "weight letter", body.weight_symbol),
@@ -51,9 +58,9 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             "More",
             text_field("name", "name", body.name, spoken=f"name of the {word}"),
             *_further_shape(body, settings),
-            weight_item,
-            *letter,
-            *_centre(body, settings),
+            *_pieces(body, settings),
+            *([] if body.pieces else [weight_item, *letter, *_centre(body, settings)]),
+            action("add_piece", "Fix a piece to it", "piece", {"id": body.id}),
             *edit_actions(body.id, body.name or word),
         ),
     )
@@ -113,6 +120,27 @@ def _round_hole(body: Body, index: int, settings: Settings) -> list[Item]:
         quantity(f"hole{index}_radius", "radius", hole.radius_m, "length", settings, spoken=f"radius of {word}"),
         action(f"hole{index}_fill", f"Fill {word}", "delete", {"id": body.id, "hole": index + 1}),
     ]
+
+
+def _pieces(body: Body, settings: Settings) -> list[Item]:
+    """Mass, place and shape of each piece fixed to the body, and the button that takes it off."""
+    items: list[Item] = []
+    for index, piece in enumerate(body.pieces):
+        word = f"piece {index + 1}" if len(body.pieces) > 1 else "piece"
+        x, y = piece.centre_m
+        items += [
+            quantity(f"piece{index}_mass", word, piece.mass_kg, "mass", settings, spoken=f"mass of {word}"),
+            quantity(f"piece{index}_x", "x", x, "length", settings, spoken=f"centre of {word}, x in the body's frame"),
+            quantity(f"piece{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in the body's frame"),
+            quantity(f"piece{index}_radius", "radius", piece.radius_m, "length", settings, spoken=f"radius of {word}"),
+            quantity(f"piece{index}_width", "width", piece.width_m, "length", settings, spoken=f"width of {word}"),
+            quantity(f"piece{index}_height", "height", piece.height_m, "length", settings, spoken=f"height of {word}"),
+        ]
+        if piece.width_m > 0.0:
+            spoken = f"angle of {word} in the body's frame"
+            items.append(quantity(f"piece{index}_angle", "angle", piece.angle_deg, "angle", settings, spoken=spoken))
+        items.append(action(f"piece{index}_off", f"Take {word} off", "delete", {"id": body.id, "piece": index + 1}))
+    return items
 
 
 def _centre(body: Body, settings: Settings) -> list[Item]:

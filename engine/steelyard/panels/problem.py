@@ -39,6 +39,8 @@ def sentences(sketch: Sketch, body: Body) -> list[Sentence]:
     place = Place(sketch, body)
     above = sketch.settings.seen_from == "above"
     said = [_body(place, above)]
+    if body.pieces:
+        said.append(["Fixed to it ", "is " if len(body.pieces) == 1 else "are ", *listed(place.pieces()), "."])
     said += [_support(place, each) for each in sketch.supports if each.body == body.id]
     for load in sketch.loads:
         if load.body == body.id and not (above and weighs(load)):
@@ -289,7 +291,7 @@ def _granted(place: Place, above: bool) -> list[Piece]:
     pieces: list[Piece] = ["It is rigid and at rest"]
     if above:
         return [*pieces, "; no weight acts in the page."]
-    own = place.body.mass_kg is not None
+    own = place.body.total_mass_kg is not None
     things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body == place.body.id
                  for load in place.sketch.loads)  # fmt: skip
     if own or things:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..geometry import Point, Vector, distance, subtract
-from ..model import Body, Given, Sketch
+from ..model import AddedPiece, Body, Given, Sketch
 from ..picture import given_words
 from ..statics import measuring, shape
 from ..units import Kind, unit_of, write_exact
@@ -190,6 +190,22 @@ class Place:
             f"{self._coordinates(placed(hole.centre_m))}"
             for hole in self.body.round_holes
         ]
+
+    def pieces(self) -> list[str]:
+        """The pieces fixed to the body: what each is, its mass, and where its centre is in the world."""
+        return [
+            f"{self._piece(piece)}of mass {self.number(piece.mass_kg, 'mass')} with its centre at "
+            f"{self._coordinates(shape.world(self.body, piece.centre_m))}"
+            for piece in self.body.pieces
+        ]
+
+    def _piece(self, piece: AddedPiece) -> str:
+        if piece.radius_m > 0.0:
+            return f"a uniform disc of radius {self.number(piece.radius_m, 'length')}, "
+        if piece.height_m > 0.0:
+            sides = f"{self.number(piece.width_m, 'length')} by {self.number(piece.height_m, 'length')}"
+            return f"a uniform rectangle, {sides}, "
+        return f"a uniform bar, {self.number(piece.width_m, 'length')} long, " if piece.width_m else "a small piece "
 
     def _points(self, points: tuple[Point, ...]) -> str:
         said = [self._coordinates(point) for point in points]

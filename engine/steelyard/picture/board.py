@@ -186,6 +186,7 @@ class _Board:
             self.outlines[body.id] = outline
             mine = body.id == isolated or not isolated
             self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
+            self.records += bodies.piece_records(body, frame, isolated=mine)
             if body.kind == "disc":
                 self.records.append(bodies.disc_centre(body, frame))
             self.records.append(_rim(body.id, bodies.outer_path(body, outline, frame)))
@@ -236,8 +237,8 @@ class _Board:
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
         settings = self.sketch.settings
-        if body.mass_kg is not None:
-            words = write_exact(body.mass_kg, "mass", settings)
+        if body.total_mass_kg is not None:
+            words = write_exact(body.total_mass_kg, "mass", settings)
         elif body.weight_n is not None:
             words = write_exact(body.weight_n, "force", settings)
         else:
@@ -602,7 +603,7 @@ class _Board:
 
 
 def _has_weight(body: Body) -> bool:
-    return body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only
+    return body.weighs
 
 
 def _with_weights(moving: frozenset[str]) -> frozenset[str]:

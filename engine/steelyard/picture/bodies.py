@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 from ..geometry import Point
-from ..model import Body, RoundHole, Sketch, Thing
+from ..model import AddedPiece, Body, RoundHole, Sketch, Thing
 from ..statics import shape
 from .arrows import dot
 from .frame import Frame
@@ -113,6 +113,37 @@ def _circle_path(body: Body, circle: RoundHole, frame: Frame) -> str:
     reach = circle.radius_m * frame.px_per_m
     r, across = number(reach), number(2.0 * reach)
     return f"M{number(x - reach)} {number(y)}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 {number(-2.0 * reach)} 0Z"
+
+
+def piece_path(body: Body, piece: AddedPiece, frame: Frame) -> str:
+    """The path of a piece fixed to a body; bars and points as thick as can be seen."""
+    thin = THINNEST_PX * frame.pen / 2.0
+    corners = [frame.to_sheet(shape.world(body, place)) for place in shape.piece_outline(piece)]
+    if len(corners) == 4:
+        return ring_path(corners)
+    if len(corners) == 2:
+        return ring_path(band_corners(corners, thin, 0.0, 0.0))
+    radius = piece.radius_m or thin / frame.px_per_m
+    return _circle_path(body, RoundHole(piece.centre_m, radius), frame)
+
+
+def piece_records(body: Body, frame: Frame, *, isolated: bool) -> list[Record]:
+    """The pieces fixed to a body."""
+    role = "body" if isolated else "body-other"
+    return [
+        Record(f"{body.id}.piece-{index}", "path", role, "body", (("d", piece_path(body, piece, frame)),), (), body.id)
+        for index, piece in enumerate(body.pieces)
+    ]
+
+
+def piece_area(body: Body, piece: AddedPiece, frame: Frame) -> list[Point]:
+    """Where a piece can be taken hold of, as a polygon on the sheet; never smaller than a fingertip."""
+    corners = [frame.to_sheet(shape.world(body, place)) for place in shape.piece_outline(piece)]
+    if len(corners) == 4:
+        return corners
+    if len(corners) == 2:
+        return band_corners(corners, 12.0 * frame.pen, 0.0, 0.0)
+    return circle_px(body, RoundHole(piece.centre_m, max(piece.radius_m, 12.0 * frame.pen / frame.px_per_m)), frame)
 
 
 def disc_centre(body: Body, frame: Frame) -> Record:

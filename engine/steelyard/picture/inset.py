@@ -242,6 +242,7 @@ class Drawer:
             outline = bodies.outline_px(body, self.small, self.sketch)
             mine = body.id == isolated or not isolated
             self._add(bodies.body_record(body, outline, self.small, names.of_body(body), isolated=mine))
+            self.made.records += bodies.piece_records(body, self.small, isolated=mine)
             self.field.path(outline, 1.0, EDGE_COST, closed=True)
 
     def _shown_vectors(self, theorem: Theorem | None) -> list[Vector]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..geometry import Point, distance
-from ..model import Body
+from ..model import AddedPiece, Body
 from . import area, shape
 
 
@@ -43,18 +43,32 @@ def mass_of(body: Body, g_m_s2: float) -> float | None:
         return None
     if body.weight_n is not None:
         return body.weight_n / g_m_s2 or None
-    return body.mass_kg or None
+    return body.total_mass_kg or None
 
 
 def inertia(body: Body, g_m_s2: float) -> Inertia | None:
     """Mass, centre and moment of inertia; None for a body without a mass in numbers.
 
-    With a centre set by hand the mass is taken to be spread about that centre as the uniform shape's is about its own.
+    Pieces fixed to it are added by parallel axes. With a centre set by hand the mass is taken to be spread about that
+    centre as the uniform shape's is about its own.
     """
     mass = mass_of(body, g_m_s2)
     if mass is None:
         return None
-    return Inertia(mass, shape.centre_of_mass(body), mass * radius_of_gyration(body) ** 2)
+    centre = shape.centre_place(body)
+    if not body.pieces:
+        return Inertia(mass, shape.world(body, centre), mass * radius_of_gyration(body) ** 2)
+    own = body.mass_kg or 0.0
+    moment = own * (radius_of_gyration(body) ** 2 + distance(shape.own_centre_place(body), centre) ** 2)
+    moment += sum(_of_piece(piece) + piece.mass_kg * distance(piece.centre_m, centre) ** 2 for piece in body.pieces)
+    return Inertia(mass, shape.world(body, centre), moment)
+
+
+def _of_piece(piece: AddedPiece) -> float:
+    """About its own centre: disc m r²/2, rectangle m (b² + h²)/12, which is a slender bar's without h."""
+    if piece.radius_m > 0.0:
+        return piece.mass_kg * piece.radius_m**2 / 2.0
+    return piece.mass_kg * (piece.width_m**2 + piece.height_m**2) / 12.0
 
 
 def radius_of_gyration(body: Body) -> float:

@@ -17,7 +17,7 @@ from ..geometry import (
     inside_polygon,
     nearest_on_segment,
 )
-from ..model import Body, RoundHole
+from ..model import AddedPiece, Body, RoundHole
 from . import area
 
 # A place this near the rim of a disc, as a part of its radius, lies on it.
@@ -82,7 +82,22 @@ def extent(body: Body) -> tuple[Point, Point]:
 
 def outermost(body: Body) -> tuple[Point, ...]:
     """Points whose upright box is that of the shape, in the world: its corners, or those of the box of a disc."""
-    return extent(body) if body.kind == "disc" else axis(body)
+    found = [*(extent(body) if body.kind == "disc" else axis(body))]
+    for piece in body.pieces:
+        found += map(placing(body), piece_outline(piece))
+        x, y = world(body, piece.centre_m)
+        found += [(x - piece.radius_m, y - piece.radius_m), (x + piece.radius_m, y + piece.radius_m)]
+    return tuple(found)
+
+
+def piece_outline(piece: AddedPiece) -> tuple[Point, ...]:
+    """The corners of a rectangular piece, the ends of a bar, in the frame of its body; the centre of the others."""
+    (x, y), (cosine, sine) = piece.centre_m, direction(piece.angle_deg)
+    across, up = piece.width_m / 2.0, piece.height_m / 2.0
+    if across == 0.0:
+        return (piece.centre_m,)
+    ways = ((-across, -up), (across, -up), (across, up), (-across, up))[: 4 if up > 0.0 else 2]
+    return tuple((x + a * cosine - b * sine, y + a * sine + b * cosine) for a, b in ways)
 
 
 def nearest_place(body: Body, world_m: Point) -> Point:
@@ -140,11 +155,26 @@ def _nearest_on_path(point: Point, path: tuple[Point, ...]) -> Point:
 def centre_place(body: Body) -> Point:
     """The centre of mass in the body's frame: set by hand, else from the shape taken as uniform.
 
-    A bar: its middle. A bent bar: each straight piece counts by its length. A plate or disc: the centroid
-    of the area, holes taken away. A shape without length or area: the mean of its points.
+    Pieces fixed to it count by their masses beside that of the shape.
     """
     if body.centre_m is not None:
         return body.centre_m
+    own = own_centre_place(body)
+    if not body.pieces:
+        return own
+    masses = [(body.mass_kg or 0.0, own), *((piece.mass_kg, piece.centre_m) for piece in body.pieces)]
+    total = math.fsum(mass for mass, _ in masses)
+    first_x = math.fsum(mass * (place[0] - own[0]) for mass, place in masses)
+    first_y = math.fsum(mass * (place[1] - own[1]) for mass, place in masses)
+    return (own[0] + first_x / total, own[1] + first_y / total)
+
+
+def own_centre_place(body: Body) -> Point:
+    """The centre of the uniform shape alone, without what is fixed to it.
+
+    A bar: its middle. A bent bar: each straight piece counts by its length. A plate or disc: the centroid of the
+    area, holes taken away. A shape without length or area: the mean of its points.
+    """
     if body.kind == "bar":
         return (body.length_m / 2.0, 0.0)
     if body.kind == "bent-bar":
