@@ -14,17 +14,33 @@ from pathlib import Path
 from typing import Any
 
 from steelyard.geometry import angle_of, direction
-from steelyard.model import Body, Couple, Force, Load, Pivot, RoundHole, Settings, Sketch, SpreadLoad, Support, Thing
+from steelyard.model import (
+    AddedPiece,
+    Body,
+    Couple,
+    Force,
+    Load,
+    Pivot,
+    RoundHole,
+    Settings,
+    Sketch,
+    SpreadLoad,
+    Support,
+    Thing,
+)
 from steelyard.statics import analyse, shape
 from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
-from steelyard.statics.release import release
+from steelyard.statics.release import Release, release
 from steelyard.statics.thresholds import limits
 
 Case = dict[str, Any]
 
+# What is printed of the instant a body is let go is named so: "let go: alpha".
+LET_GO = "let go: "
+
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json", "discs.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "release.json", "discs.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -39,15 +55,21 @@ def name_of(case: Case) -> str:
     return f"{case['id']}: {case['what']} ({source_of(case)})"
 
 
+def is_let_go(case: Case) -> bool:
+    """Whether its figures are of a body let go, which need not be in balance."""
+    return any(expected["quantity"].startswith(LET_GO) for expected in case["expected"])
+
+
 def sketch_of(case: Case) -> Sketch:
     """The sketch of a case: one body, a bent bar unless it is a plate or disc."""
     points = tuple(tuple(point) for point in case.get("points_m", []))
     holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
     round_holes = tuple(RoundHole(tuple(hole["centre_m"]), hole["radius_m"]) for hole in case.get("round_holes", []))
+    pieces = tuple(AddedPiece(**{**piece, "centre_m": tuple(piece["centre_m"])}) for piece in case.get("pieces", []))
     kind = {"plate": "plate", "disc": "disc"}.get(case["body"], "bent-bar")
     body = Body(
         "body", kind, "body", (0.0, 0.0), 0.0, radius_m=case.get("radius_m", 0.0), points_m=points, holes_m=holes,
-        round_holes=round_holes, mass_kg=case.get("mass_kg"), weight_n=case.get("weight_n"),
+        round_holes=round_holes, pieces=pieces, mass_kg=case.get("mass_kg"), weight_n=case.get("weight_n"),
     )  # fmt: skip
     loads = [_load(load, f"load{index}") for index, load in enumerate(case["loads"], 1)]
     supports = []
@@ -71,7 +93,10 @@ def computed(case: Case, expected: dict[str, Any]) -> float | None:
         found = limits(sketch, vary["path"], vary["from"], vary["to"])
         places = [change.value for change in found.changes if change.kind == expected["quantity"]]
         return places[0] / expected["unit_si"] if len(places) == 1 else None
-    value = _value(case, sketch, analyse(sketch), expected)
+    if expected["quantity"].startswith(LET_GO):
+        value = _let_go(release(sketch), expected["of"], expected["quantity"].removeprefix(LET_GO))
+    else:
+        value = _value(case, sketch, analyse(sketch), expected)
     return None if value is None else value / expected["unit_si"]
 
 
@@ -99,6 +124,9 @@ def _support(hold: dict[str, Any]) -> Support | Force:
         return Support(name, "rope", "body", at, name, anchor_m=(at[0] + along[0], at[1] + along[1]))
     if kind == "strut":
         return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
+    if kind == "contact":
+        more = {"face_m": tuple(hold["face_m"])} if "face_m" in hold else {}
+        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], mu=hold.get("mu"), **more)
     if kind == "contact up":
         return Support(name, "contact", "body", at, name, normal_deg=90.0)
     if kind == "unknown size":
@@ -108,14 +136,23 @@ def _support(hold: dict[str, Any]) -> Support | Force:
     return Support(name, kind, "body", at, name)
 
 
+def _let_go(found: Release, of: str, quantity: str) -> float | None:
+    """What happens at the instant a body is let go: its accelerations, or what a support then does."""
+    if of == "body":
+        ax, ay = found.acceleration_m_s2
+        return {"alpha": found.alpha_rad_s2, "ax": ax, "ay": ay, "a": math.hypot(ax, ay)}[quantity]
+    vector = next(each.vector for each in found.held if each.force.id == of)
+    if vector is None:
+        return None
+    return math.hypot(*vector) if quantity == "size" else vector["xy".index(quantity)]
+
+
 def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, Any]) -> float | None:
     of, quantity = expected["of"], expected["quantity"]
-    if of == "let go":
-        found = release(sketch)
-        return {"alpha": found.alpha_rad_s2, "inertia": found.own and found.own.moment_kg_m2}[quantity]
     if of == "mass":
-        found_inertia = inertia(sketch.bodies[0], sketch.settings.g_m_s2)
-        return None if found_inertia is None else found_inertia.moment_kg_m2
+        own = inertia(sketch.bodies[0], sketch.settings.g_m_s2)
+        assert own is not None
+        return {"inertia": own.moment_kg_m2, "inertia about O": own.about((0.0, 0.0))}[quantity]
     if of == "centre":
         return shape.centre_of_mass(sketch.bodies[0])["xy".index(quantity)]
     if of == "supports":
