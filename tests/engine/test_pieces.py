@@ -150,6 +150,7 @@ def test_a_piece_is_fixed_moved_sized_and_taken_off_by_hand():
     assert moved.bodies[0].pieces[0].centre_m == pytest.approx((1.0, 0.3))
     sized = moved
     for key, text in (
+        ("shape", "rectangle"),
         ("mass", "4"),
         ("width", "50 cm"),
         ("height", "0.2"),
@@ -161,9 +162,14 @@ def test_a_piece_is_fixed_moved_sized_and_taken_off_by_hand():
     assert sized.bodies[0].pieces == (AddedPiece((0.2, -0.1), 4.0, 0.0, 0.5, 0.2, 30.0),)
     round_again = commands.apply(sized, "set", {"id": "bar", "key": "piece0_radius", "text": "0.1"}).sketch
     assert round_again.bodies[0].pieces[0].width_m == 0.0
-    shown = {
-        each["key"]: each for group in body_fields(sized, sized.bodies[0], None)["groups"] for each in group["items"]
-    }
+    items = [item for group in body_fields(sized, sized.bodies[0], None)["groups"] for item in group["items"]]
+    shown = {item["key"]: item for item in items}
+    parts = ("mass", "x", "y", "shape", "width", "height", "angle", "off")
+    assert [key for key in shown if key.startswith("piece0")] == [f"piece0_{part}" for part in parts]
+    turned = sized
+    for wanted in ("bar", "disc", "point", "bar", "rectangle", "point", "disc"):
+        turned = commands.apply(turned, "set", {"id": "bar", "key": "piece0_shape", "text": wanted}).sketch
+        assert shape.piece_shape(turned.bodies[0].pieces[0]) == wanted
     assert shown["piece0_mass"]["text"] == "4" and "weight" not in shown
     off = commands.apply(sized, shown["piece0_off"]["command"], shown["piece0_off"]["args"])
     assert off.sketch == of(BAR) and off.label == "Take a piece off pendulum"

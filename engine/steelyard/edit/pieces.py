@@ -8,16 +8,18 @@ from dataclasses import replace
 from ..geometry import Point
 from ..model import AddedPiece, Body, Sketch
 from ..statics import shape
-from .change import Change, fail, put, settle, tidy_point
+from .change import Change, fail, put, settle, tidy, tidy_point
 from .context import Context, candidates
 from .snapping import Snapped, snap
 from .typed import Typed
 
 _GRIP = re.compile(r"^piece-(\d{1,2})$")
-_FIELD = re.compile(r"^piece(\d{1,2})_(x|y|mass|radius|width|height|angle)$")
+_FIELD = re.compile(r"^piece(\d{1,2})_(x|y|mass|shape|radius|width|height|angle)$")
 # A piece weighs something at once, so that its centre shows; its author types the true mass.
 NEW_PIECE_KG = 10.0
 _PART = 0.1
+# How large a point becomes when it is given a shape.
+_SMALL_M = 0.2
 
 
 def grips(body: Body) -> tuple[str, ...]:
@@ -82,8 +84,21 @@ def _changed(piece: AddedPiece, part: str, typed: Typed) -> AddedPiece:
             return replace(piece, mass_kg=typed.quantity("mass", above=0.0))
         case "angle":
             return replace(piece, angle_deg=typed.quantity("angle"))
+        case "shape":
+            return _of_shape(piece, typed.choice(tuple(shape.PIECE_SHAPES)))
         case "radius":  # a disc has no sides, and the other way round
-            return replace(piece, radius_m=typed.quantity("length", least=0.0), width_m=0.0, height_m=0.0)
+            return replace(piece, radius_m=typed.quantity("length", above=0.0), width_m=0.0, height_m=0.0)
         case "width":
-            return replace(piece, width_m=typed.quantity("length", least=0.0), radius_m=0.0)
-    return replace(piece, height_m=typed.quantity("length", least=0.0), radius_m=0.0)
+            return replace(piece, width_m=typed.quantity("length", above=0.0), radius_m=0.0)
+    return replace(piece, height_m=typed.quantity("length", above=0.0), radius_m=0.0)
+
+
+def _of_shape(piece: AddedPiece, wanted: str) -> AddedPiece:
+    """About as large in another shape."""
+    size = tidy(max(2.0 * piece.radius_m, piece.width_m, piece.height_m)) or _SMALL_M
+    radius, width, height = {
+        "disc": (tidy(size / 2.0), 0.0, 0.0),
+        "bar": (0.0, size, 0.0),
+        "rectangle": (0.0, size, tidy(size / 2.0)),
+    }.get(wanted, (0.0, 0.0, 0.0))
+    return replace(piece, radius_m=radius, width_m=width, height_m=height)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from ..model import Body, Settings, Sketch
+from ..model import AddedPiece, Body, Settings, Sketch
 from ..statics import shape
 from ..statics.reading import ForceReading
 from . import answers
-from .item import Item, action, quantity, switch, text_field
+from .item import Item, Option, action, choice, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
 from .words import BODY_WORDS, force_title
+
+_PIECE_SHAPES = tuple(Option(each, each) for each in shape.PIECE_SHAPES)
 
 
 def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fields:
@@ -60,7 +62,7 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             *_further_shape(body, settings),
             *_pieces(body, settings),
             *([] if body.pieces else [weight_item, *letter, *_centre(body, settings)]),
-            action("add_piece", "Fix a piece to it", "piece", {"id": body.id}),
+            *_add_piece(body),
             *edit_actions(body.id, body.name or word),
         ),
     )
@@ -132,14 +134,32 @@ def _pieces(body: Body, settings: Settings) -> list[Item]:
             quantity(f"piece{index}_mass", word, piece.mass_kg, "mass", settings, spoken=f"mass of {word}"),
             quantity(f"piece{index}_x", "x", x, "length", settings, spoken=f"centre of {word}, x in the body's frame"),
             quantity(f"piece{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in the body's frame"),
-            quantity(f"piece{index}_radius", "radius", piece.radius_m, "length", settings, spoken=f"radius of {word}"),
-            quantity(f"piece{index}_width", "width", piece.width_m, "length", settings, spoken=f"width of {word}"),
-            quantity(f"piece{index}_height", "height", piece.height_m, "length", settings, spoken=f"height of {word}"),
+            choice(f"piece{index}_shape", "", shape.piece_shape(piece), _PIECE_SHAPES, spoken=f"shape of {word}"),
         ]
-        if piece.width_m > 0.0:
-            spoken = f"angle of {word} in the body's frame"
-            items.append(quantity(f"piece{index}_angle", "angle", piece.angle_deg, "angle", settings, spoken=spoken))
+        items += _sides(index, piece, word, settings)
         items.append(action(f"piece{index}_off", f"Take {word} off", "delete", {"id": body.id, "piece": index + 1}))
+    return items
+
+
+def _add_piece(body: Body) -> list[Item]:
+    """The button for one more piece, where the mass of the body is not given as a whole."""
+    whole = body.weight_n is not None or body.weight_symbol_only or body.centre_m is not None
+    return [] if whole else [action("add_piece", "Fix a piece to it", "piece", {"id": body.id})]
+
+
+def _sides(index: int, piece: AddedPiece, word: str, settings: Settings) -> list[Item]:
+    """The sizes that the shape of a piece has."""
+    named = {"radius": piece.radius_m, "width": piece.width_m, "height": piece.height_m}
+    called = "length" if piece.height_m == 0.0 else "width"
+    items = [
+        quantity(f"piece{index}_{key}", called if key == "width" else key, value, "length", settings,
+                 spoken=f"{called if key == 'width' else key} of {word}")
+        for key, value in named.items()
+        if value > 0.0
+    ]  # fmt: skip
+    if piece.width_m > 0.0:
+        spoken = f"angle of {word} in the body's frame"
+        items.append(quantity(f"piece{index}_angle", "angle", piece.angle_deg, "angle", settings, spoken=spoken))
     return items
 
 

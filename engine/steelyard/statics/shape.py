@@ -90,6 +90,16 @@ def outermost(body: Body) -> tuple[Point, ...]:
     return tuple(found)
 
 
+PIECE_SHAPES = ("disc", "bar", "rectangle", "point")
+
+
+def piece_shape(piece: AddedPiece) -> str:
+    """One of `PIECE_SHAPES`."""
+    if piece.radius_m > 0.0:
+        return "disc"
+    return "point" if piece.width_m == 0.0 else "rectangle" if piece.height_m > 0.0 else "bar"
+
+
 def piece_outline(piece: AddedPiece) -> tuple[Point, ...]:
     """The corners of a rectangular piece, the ends of a bar, in the frame of its body; the centre of the others."""
     (x, y), (cosine, sine) = piece.centre_m, direction(piece.angle_deg)
