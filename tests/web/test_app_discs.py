@@ -79,3 +79,24 @@ def test_the_sheet_says_when_it_is_seen_from_above(page: Page, site_url: str, wa
     app.holds("document.getElementById('board-key.above') !== null")
     assert "seen from above" in (page.locator("[id='board-key.above']").text_content() or "")
     assert app.heard == []
+
+
+def test_a_piece_is_fixed_to_a_body_dragged_given_another_shape_and_taken_off(
+    page: Page, site_url: str, wait_until: Wait
+) -> None:
+    app = AppPage(page, wait_until, site_url)
+    app.blank()
+    app.tool("Disc").click()
+    drag(app, app.board(0.5, 0.5), app.board(0.6, 0.5))
+    page.locator(".fields-more-button").click()
+    app.painted(lambda: page.get_by_role("button", name="Fix a piece to it", exact=True).click())
+    assert value(app, "piece0_mass") == 10.0
+    at = app.middle("disc.grip-piece-0")
+    drag(app, at, (at[0] + 30, at[1]))
+    assert value(app, "piece0_x") > 0.0
+    shape = page.locator("[id='field-disc-piece0_shape-choice']")
+    app.painted(lambda: shape.select_option("bar"))
+    assert value(app, "piece0_width") > 0.0 and app.field("piece0_radius").count() == 0
+    app.painted(lambda: page.get_by_role("button", name="Take piece off", exact=True).click())
+    assert page.locator("[id='board-disc.piece-0']").count() == 0
+    assert app.heard == []
