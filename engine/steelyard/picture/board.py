@@ -190,7 +190,8 @@ class _Board:
             if body.kind == "disc":
                 self.records.append(bodies.disc_centre(body, frame))
             self.records.append(_rim(body.id, bodies.outer_path(body, outline, frame)))
-            for ring in (outline, *bodies.holes_px(body, frame)):
+            added = (bodies.piece_area(body, piece, frame) for piece in body.pieces)
+            for ring in (outline, *bodies.holes_px(body, frame), *added):
                 self.field.path(ring, 1.0, EDGE_COST, closed=True)
             if _has_weight(body):
                 self.records.extend(bodies.mass_centre(body, frame))
