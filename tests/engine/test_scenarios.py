@@ -39,6 +39,7 @@ CAUTIONED = {
     "windy-hatch",
     "rough-foot",
     "heeling-pontoon",
+    "porthole",
     "dropped-plank",
 }
 
@@ -83,7 +84,8 @@ class Plain:
         if self.body["kind"] == "bar":
             centre = np.array([self.body["length_m"] / 2, 0.0])
         elif self.body["kind"] == "plate":
-            centre = self._centroid(np.array(self.body["points_m"]))
+            corners, round_holes = np.array(self.body["points_m"]), self.body.get("round_holes")
+            centre = self._middle_of_strips(corners, round_holes) if round_holes else self._centroid(corners)
         else:
             ends = np.array(self.body["points_m"])
             lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
@@ -114,6 +116,21 @@ class Plain:
             self.columns.append(np.array([0.0, 0.0, 1.0]))
         if "mu" in support:
             self._unknown(f"{support['id']}-friction", point, np.array([along[1], -along[0]]))
+
+    @staticmethod
+    def _middle_of_strips(corners, round_holes, strips=400_000):
+        """The centroid of a rectangle along its axes with round holes: cut into strips, one way and then the other."""
+        centre = []
+        for across, along in ((0, 1), (1, 0)):
+            low, high = corners.min(axis=0), corners.max(axis=0)
+            step = (high[across] - low[across]) / strips
+            at = low[across] + (np.arange(strips) + 0.5) * step
+            wide = np.full(strips, high[along] - low[along])
+            for hole in round_holes:
+                off = at - hole["centre_m"][across]
+                wide -= 2.0 * np.sqrt(np.maximum(0.0, hole["radius_m"] ** 2 - off**2))
+            centre.append((at * wide).sum() / wide.sum())
+        return np.array(centre)
 
     def _unknown(self, name, point, *forces):
         for force in forces:

@@ -13,8 +13,11 @@ from steelyard import cli, document
 from steelyard.model import Body, Force, Sketch, Support, Thing
 from steelyard.report.answer import answer_data
 from steelyard.report.explain import explain
+from steelyard.report.release import release_data
 from steelyard.statics import analyse, kept_back
 from steelyard.statics.equilibrium import analyse_with
+from steelyard.statics.motion import motion
+from steelyard.statics.release import release
 
 SCHEMA = json.loads((Path(document.__file__).parents[1] / "answer.schema.json").read_text(encoding="utf-8"))
 
@@ -114,3 +117,28 @@ def test_force_is_answered_in_the_system_it_acts_on_else_on_its_own_body():
     assert analyse_with(isolated, "post", "long").bodies == ("long", "short")
     assert analyse_with(isolated, "joint", "long").bodies == ("long",)
     assert analyse_with(JETTY, "end", "short").bodies == ("short",)
+
+
+def test_rope_over_a_pulley_with_both_of_its_bodies_is_one_column_and_no_condition():
+    beam = Body("beam", "bar", "beam", (0.0, 0.0), 0.0, length_m=4.0, weight_n=300.0)
+    weight = Body("weight", "bar", "weight", (3.5, 1.0), 0.0, length_m=1.0, weight_n=150.0)
+    hinge = Support("hinge", "pin", "beam", (0.0, 0.0), "A")
+    rope = Support(
+        "rope", "rope", "beam", (4.0, 0.0), "T", anchor_m=(0.5, 0.0), other="weight", over_m=(4.0, 6.0)
+    )  # fmt: skip
+    sketch = Sketch(bodies=(beam, weight), supports=(hinge, rope))
+    analysis = analyse(sketch, bodies=("beam", "weight"))
+    said = explain(sketch, analysis)
+    assert "slip" not in said
+    assert "Cannot be negative: T." in said
+    (column,) = [each for each in answer_data(sketch, analysis)["system"]["unknowns"] if each["symbol"] == "T"]
+    assert column["wrench"] == pytest.approx([0.0, 2.0, 8.0])
+
+
+def test_motion_in_the_answer_is_of_the_body_asked_for():
+    answer = answer_data(LOOSE, analyse(LOOSE, bodies=("short",)))
+    let_go = release(LOOSE, "short")
+    own = release_data(LOOSE, let_go, motion(LOOSE, let_go, body_id="short"))
+    assert answer["release"] == own
+    assert own["motion"] is not None
+    assert own != release_data(LOOSE, let_go, motion(LOOSE, let_go, body_id="long"))

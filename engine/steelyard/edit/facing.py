@@ -126,6 +126,8 @@ def set_touching(sketch: Sketch, support: Support, typed: Typed) -> Support:
     """A contact at a point, or along a whole straight piece of its body; a point of a face is its middle."""
     body = sketch.body(support.body)
     if typed.choice(("point", "face")) == "face":
+        if body.kind == "disc":
+            fail("round", typed.where, f"{body.name} is round: it touches at a point.", "Let it touch at a point.")
         if support.face_m is not None:
             return support
         first, last = piece_of(support, body)

@@ -40,7 +40,7 @@ def support_fields(
             bars = meters(analysis, each.force.id, settings, known)
             main += [meter(f"meter-{each.force.id}-{bar['key']}", bar) for bar in bars]
     main += answers.friction(friction, settings) if rubbing else []
-    more = [*motions, *(where if rubbing else ()), *_letters(support)]
+    more = [*motions, *(where if rubbing else ()), *_letters(sketch, support)]
     more += answers.turn_actions(sketch, friction or reading)
     more += [
         pin_action(sketch, chosen.force.id if chosen else support.id),
@@ -103,7 +103,7 @@ def _about_to(sketch: Sketch, support: Support) -> list[Item]:
     return [choice("about_to", "about to", support.about_to, options, spoken="what it is about to do")]
 
 
-def _letters(support: Support) -> list[Item]:
+def _letters(sketch: Sketch, support: Support) -> list[Item]:
     """Letters, names and kinds."""
     items: list[Item] = [text_field("symbol", "letter", support.symbol, spoken="letter of the force")]
     if support.kind == "fixed":
@@ -116,7 +116,7 @@ def _letters(support: Support) -> list[Item]:
     items.append(text_field("agent", "by", support.agent, spoken="exerted by"))
     kinds = tuple(Option(key, word) for key, word in SUPPORT_WORDS.items())
     items.append(choice("kind", "kind", support.kind, kinds))
-    if support.kind == "contact":
+    if support.kind == "contact" and sketch.body(support.body).kind != "disc":
         ways = (Option("point", "at a point"), Option("face", "along a face"))
         touches = "point" if support.face_m is None else "face"
         items.append(choice("touches", "touches", touches, ways))

@@ -80,7 +80,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
         ],
         "uncertainty": _uncertainty(uncertainty(sketch, bodies=analysis.system)),
         "limits": [limits_data(each) for each in limits],
-        "release": release_data(sketch, let_go, motion(sketch, let_go)),
+        "release": release_data(sketch, let_go, motion(sketch, let_go, body_id=analysis.body)),
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {

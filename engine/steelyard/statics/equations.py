@@ -202,6 +202,8 @@ def _conditions(acting: Sequence[ActingForce], system: System, answers: Answer) 
         found.append(Condition(force.id, force.symbol, "place" if place else "friction", held, times, tight))
     for position, column, factor in system.tied:
         force, held = acting[position], acting[system.owners[column][0]].symbol
+        if force.mu is None:
+            continue  # the far end of a rope over a pulley: the same unknown, no condition
         found.append(Condition(force.id, force.symbol, "slips", held, factor, True))
     for position in system.none:
         found.append(Condition(acting[position].id, acting[position].symbol, "none", "", 0.0, True))

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from .. import linear
 from ..model import Sketch
+from ..units import write_exact
 from . import failing, figures, giving_way, layout, pivot
 from .conditions import program_of, scale, unknowns_of
 from .giving_way import listed, number_word
@@ -18,7 +19,8 @@ def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
     if part == "place":
         return f"{force.symbol} cannot act beyond its face"
     if force.type == "friction":
-        return f"friction ({force.symbol}) cannot be more than {force.mu:g} of the normal force"
+        share = write_exact(force.mu or 0.0, "number", sketch.settings)
+        return f"friction ({force.symbol}) cannot be more than {share} of the normal force"
     if force.type == "tension":
         return "a rope cannot push"
     kind = next((support.kind for support in sketch.supports if support.id == force.entity), "")
@@ -83,7 +85,8 @@ def _too_much(sketch: Sketch, residual: Resultant, limits: Sequence[float]) -> s
     if abs(residual.fx_n) > limits[0]:
         ways.append("to the right" if residual.fx_n > 0.0 else "to the left")
     if abs(residual.fy_n) > limits[1]:
-        ways.append("upwards" if residual.fy_n > 0.0 else "downwards")
+        page = " the page" if settings.seen_from == "above" else "wards"
+        ways.append(f"{'up' if residual.fy_n > 0.0 else 'down'}{page}")
     parts = [f"too much {listed(ways)}"] if ways else []
     if abs(residual.torque_n_m) > limits[2]:
         sense = settings.counterclockwise_word if residual.torque_n_m > 0.0 else "clockwise"
@@ -245,7 +248,7 @@ def would_have_to(force: ActingForce, reason: str) -> str:
     if reason.endswith("face"):
         return f"{force.symbol} would have to act beyond its face"
     if force.type == "friction":
-        return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
+        return f"{force.symbol} would have to be more than its normal force allows"
     if force.type == "normal":
         return f"the support ({force.symbol}) would have to pull"
     return f"{force.symbol} would have to act against its drawn direction"
