@@ -250,8 +250,8 @@ def test_letters_and_ids_proposed_are_never_in_use():
     assert len(set(symbols)) == len(symbols)
 
 
-# A hole needs an area, a spread load a straight piece.
-CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread")}
+# A hole needs an area, a spread load and a face a straight piece.
+CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread"), ("disc", "face")}
 
 
 @pytest.mark.parametrize("tool", TOOLS)

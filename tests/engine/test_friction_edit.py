@@ -15,6 +15,7 @@ from steelyard.edit.placing import Placing
 from steelyard.edit.usual import place
 from steelyard.errors import SteelyardError
 from steelyard.model import Body, Guess, Sketch, Support
+from steelyard.session.tools import TRAY
 from steelyard.statics import analyse, shape
 
 FREE = Context(newtons_per_m=1000.0)
@@ -207,3 +208,19 @@ def test_friction_drawn_against_its_answer_is_turned_to_it():
     turned = apply(sketch, "set", {"id": "foot", "key": "as_answered", "text": "true"}).sketch
     assert turned.supports[0].drawn_deg is None
     assert not analyse(turned).reading("foot-friction").against_drawn
+
+
+def test_no_two_tools_share_a_key():
+    keys = [tool.key for tool in TRAY]
+    assert len(keys) == len(set(keys))
+
+
+def test_a_disc_touches_at_a_point_and_has_no_face_to_touch_along():
+    disc = Body("drum", "disc", "drum", (0.0, 0.0), 0.0, radius_m=0.5, mass_kg=20.0)
+    with pytest.raises(SteelyardError) as problem:
+        Placing(Sketch(bodies=(disc,)), "face", (0.0, -0.5), FREE).at((0.3, -0.4), FREE)
+    assert problem.value.code == "edit.round"
+    made = Placing(Sketch(bodies=(disc,)), "contact", (0.0, -0.5), FREE).at((0.0, -0.5), FREE).sketch
+    with pytest.raises(SteelyardError) as problem:
+        apply(made, "set", {"id": "contact", "key": "touches", "text": "face"})
+    assert problem.value.code == "edit.round"

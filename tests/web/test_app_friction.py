@@ -114,7 +114,7 @@ def test_keys_alone_lay_a_face_down_make_it_rough_and_shorten_it(page: Page, sit
     app = AppPage(page, wait_until, site_url)
     bar_by_taps(app)
     page.locator("#desk").focus()
-    app.painted(lambda: page.keyboard.press("k"))
+    app.painted(lambda: page.keyboard.press("g"))
     app.holds("document.activeElement.id === 'field-contact-from-quantity'")
     whole = float(app.field("to").input_value())
     for _ in range(8):

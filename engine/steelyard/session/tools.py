@@ -50,7 +50,7 @@ TRAY = (
         1,
         "Tap the body where something touches it. It pushes; type a μ if it is rough.",
     ),
-    Tool("face", "Face", "Held by", "k", 2, "Drag along the body as far as a surface touches it, or tap both ends."),
+    Tool("face", "Face", "Held by", "g", 2, "Drag along the body as far as a surface touches it, or tap both ends."),
     Tool("fixed", "Fixed end", "Held by", "x", 1, "Tap the body: it can neither move nor turn there."),
     Tool(
         "force",
