@@ -15,7 +15,7 @@ from . import naming
 from .change import Change, fail, find, put, settle, tidy, tidy_point
 from .context import Context, snap_place
 from .shaping import LEAST_LOADED_M, at_place, place_on
-from .snapping import Snapped, round_to, step_at_least
+from .snapping import Snapped, round_step, round_to, step_at_least
 from .typed import Typed, no_such_field
 
 ENDS = ("start", "end")
@@ -172,7 +172,7 @@ def nudged(sketch: Sketch, load: SpreadLoad, grip: str, dx: float, dy: float, co
         size = max(abs(dx), abs(dy))
         way = 0.0 if abs(part) <= 1e-9 * max(size, 1e-9) else math.copysign(size, part)
         return put(sketch, _with_height(load, at_start, tidy(held + way * step)))
-    step_m = step_at_least(context.step_m / factor_of("length", sketch.settings)) * factor_of("length", sketch.settings)
+    step_m = round_step(context.step_m, sketch.settings) * factor_of("length", sketch.settings)
     first, last = (shape.world(body, place) for place in spread.piece_of(load, body))
     way_m = scale(subtract(last, first), 1.0 / distance(first, last))
     part = dx * way_m[0] + dy * way_m[1]
