@@ -50,8 +50,9 @@ class AppPage:
         painted(self.page, self.wait, act)
 
     def holds(self, expression: str) -> None:
-        """Wait until an expression of the page holds."""
+        """Wait until an expression of the page holds, and then until everything asked is answered and painted."""
         self.wait(self.page, expression)
+        self.settled()
 
     def settled(self) -> None:
         """Wait until everything asked is answered and painted."""
@@ -63,7 +64,6 @@ class AppPage:
             self.page.get_by_role("tab", name="Forces", exact=True).click()
         self.page.locator(f".outline [data-of='{of}']").click()
         self.holds(f"document.getElementById('fields').dataset.of === '{of}'")
-        self.settled()
 
     @property
     def selected(self) -> str:

@@ -1,7 +1,6 @@
 """The keeper in a real browser around a small engine: closing, crashes, two windows, full storage, files."""
 
 import json
-import random
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -124,9 +123,8 @@ def test_a_forgotten_sketch_is_gone(open_bench: Open) -> None:
     assert page.evaluate("(id) => bench.store.read(id)", first) is None
 
 
-def test_an_engine_killed_at_random_loses_no_committed_change(open_bench: Open) -> None:
+def test_an_engine_killed_at_random_loses_no_committed_change(open_bench: Open, seed: int) -> None:
     page = open_bench()
-    seed = random.randrange(1 << 30)
     result = page.evaluate(
         """async ([kills, seed, moments]) => {
           let state = seed;
