@@ -37,8 +37,13 @@ ForceType = Literal[
     "other",
 ]
 Role = Literal["known", "unknown"]
-# What is to be found of an unknown: its size on a known line, both components, or a couple.
-Sought = Literal["size", "size and direction", "couple"]
+# What is to be found of an unknown: its size on a known line, both components, its size and its place on a face, or
+# a couple.
+Sought = Literal["size", "size and direction", "size and place", "couple"]
+# What a support is about to do, as a condition set by hand (impending motion). A contact slides along its surface,
+# the body to the right of the way the surface pushes ("slip") or to its left ("slip-back"); it tips over the far
+# end of its face ("tip") or over the near one ("tip-back"); it lifts off; a rope goes slack.
+AboutTo = Literal["", "slip", "slip-back", "tip", "tip-back", "lift", "slack"]
 Answers = Literal["kept", "shown"]
 Measured = Literal["straight", "across", "upright"]
 GivenKind = Literal["length", "angle", "slope", "label"]
@@ -100,8 +105,16 @@ class Support:
     which a roller or contact pushes the body. `anchor_m` (world) is the far end of a rope or strut.
     `two_way` rollers can pull as well. `drawn_deg` is the assumed sense: for a pin or fixed end the
     quadrant of the two assumed components, for a strut 0 (drawn pulling) or 180 (drawn pushing), for a
-    two-way roller 0 (along the normal) or 180 (against it); None keeps the usual one.
-    `couple_symbol` and `couple_guess` belong to a fixed end.
+    two-way roller 0 (along the normal) or 180 (against it), for friction 0 (to the right of the normal) or 180;
+    None keeps the usual one. `couple_symbol` and `couple_guess` belong to a fixed end.
+
+    A contact is smooth without `mu`, its coefficient of static friction; `friction_symbol` and `friction_guess`
+    belong to the friction force. With `face_m` it touches along a straight face from `place_m` to there (body frame),
+    and its normal is square to that face, on the side of `normal_deg`. `about_to` is the motion it is on the point of.
+
+    `other` is the id of another body that this support joins to `body`: a pin, a fixed joint or a contact at the same
+    point of the world, and for a rope or strut the body its far end sits on, with `anchor_m` then in the frame of
+    that body. `over_m` (world) is a small fixed pulley that a rope runs over on its way, without friction.
     """
 
     id: str
@@ -117,6 +130,14 @@ class Support:
     guess: Guess | None = None
     couple_symbol: str = "M"
     couple_guess: Guess | None = None
+    mu: float | None = None
+    mu_symbol: str = "μ"
+    friction_symbol: str = "f"
+    friction_guess: Guess | None = None
+    face_m: Point | None = None
+    about_to: AboutTo = ""
+    other: str | None = None
+    over_m: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -337,7 +358,8 @@ class Sketch:
     `pinned` lists force ids whose line of action, arm and sense stay on the board. `second_pivot` is a point to
     take the same torques about again, beside the pivot. `order` lists force ids as they are laid head to tail;
     those it does not name follow as they are read. `told` lists force ids whose answers are shown although
-    the others are kept back.
+    the others are kept back. `isolated` is the system whose balance is looked at: ids of bodies taken as one, and of
+    things standing on them that are taken with them; empty: the body that something is selected on.
     """
 
     title: str = "Untitled sketch"
@@ -354,6 +376,7 @@ class Sketch:
     pinned: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
     told: tuple[str, ...] = ()
+    isolated: tuple[str, ...] = ()
     half_widths: tuple[HalfWidth, ...] = ()
     settings: Settings = field(default_factory=Settings)
 

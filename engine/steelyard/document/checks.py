@@ -7,6 +7,7 @@ from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support
 from .bodies import check_body, check_piece, check_place
 from .givens import check_givens
 from .paths import number_at
+from .supports import check_contact, check_joint, check_support, refuse
 from .table import ACTING_SUFFIXES, MOST_ENTITIES, RESERVED_IDS
 
 
@@ -21,7 +22,9 @@ def check(sketch: Sketch) -> None:
             _check_on_body(point, bodies, f"points[{index}]")
     for index, support in enumerate(sketch.supports):
         _check_on_body(support, bodies, f"supports[{index}]")
-        _check_support(support, f"supports[{index}]")
+        check_support(support, f"supports[{index}]")
+        check_contact(support, bodies, f"supports[{index}]")
+        check_joint(support, bodies, f"supports[{index}]")
     for index, load in enumerate(sketch.loads):
         where = f"loads[{index}]"
         if isinstance(load, SpreadLoad):
@@ -44,7 +47,11 @@ def acting_ids(sketch: Sketch) -> set[str]:
     """Ids of all forces and couples that can be pinned: loads, supports, weights and fixing couples."""
     found = {load.id for load in sketch.loads} | {support.id for support in sketch.supports}
     found |= {f"{body.id}-weight" for body in sketch.bodies}
-    return found | {f"{support.id}-couple" for support in sketch.supports if support.kind == "fixed"}
+    found |= {f"{support.id}-couple" for support in sketch.supports if support.kind == "fixed"}
+    found |= {f"{support.id}-friction" for support in sketch.supports if support.mu is not None}
+    joining = [support.id for support in sketch.supports if support.other is not None]
+    pairs = {f"{support}{suffix}" for support in joining for suffix in ("", "-couple", "-friction")}
+    return found | {f"{force}-back" for force in found & pairs}
 
 
 def _check_ids(sketch: Sketch) -> None:
@@ -64,7 +71,8 @@ def _check_ids(sketch: Sketch) -> None:
                 raise SteelyardError("document.duplicate-id", where, message, "Give one of the two another id.")
             if entry.id in RESERVED_IDS or entry.id.endswith(ACTING_SUFFIXES):
                 message = f'`{where}` must not be a reserved word: got "{entry.id}".'
-                hint = "Not sketch, pivot, second-pivot or settings, and not ending in -weight or -couple."
+                endings = ", ".join(ACTING_SUFFIXES)
+                hint = f"Not sketch, pivot, second-pivot or settings, and not ending in {endings}."
                 raise SteelyardError("document.reserved-id", where, message, hint)
             seen[entry.id] = where
 
@@ -90,42 +98,19 @@ def _check_spread(load: SpreadLoad, bodies: dict[str, Body], where: str) -> None
     if load.letter_only and any(value is not None and value != 0.0 for value in ends):
         key = "start_n_per_m" if load.end_n_per_m is None else "end_n_per_m"
         hint = "Write 0, or a number at the other end too."
-        _refuse(f"{where}.{key}", "must be left out, or zero, beside a letter.", hint)
+        refuse(f"{where}.{key}", "must be left out, or zero, beside a letter.", hint)
     start, end = load.shares
     if start * end < 0.0:
         hint = "Split it where it is zero, into two loads."
-        _refuse(f"{where}.end_n_per_m", f"must act the same way as at the start: got {end:g} beside {start:g}.", hint)
-
-
-def _refuse(where: str, problem: str, hint: str) -> None:
-    raise SteelyardError("document.inconsistent", where, f"`{where}` {problem}", hint)
-
-
-def _check_support(support: Support, where: str) -> None:
-    kind = support.kind
-    if kind in ("rope", "strut"):
-        if support.anchor_m is None:
-            message = f"`{where}.anchor_m` is missing: a {kind} needs its far end."
-            raise SteelyardError("document.missing", f"{where}.anchor_m", message, "Add `anchor_m`: [x, y], metres.")
-    elif support.anchor_m is not None:
-        _refuse(f"{where}.anchor_m", f"is only for a rope or strut: this is a {kind}.", "Leave it out.")
-    if support.two_way and kind != "roller":
-        _refuse(f"{where}.two_way", f"is only for a roller: this is a {kind}.", "Leave it out.")
-    if support.drawn_deg is not None:
-        if kind in ("rope", "contact") or (kind == "roller" and not support.two_way):
-            _refuse(f"{where}.drawn_deg", "is only for a force whose sense can be either.", "Leave it out.")
-        if kind in ("strut", "roller") and support.drawn_deg not in (0.0, 180.0):
-            _refuse(f"{where}.drawn_deg", f"must be 0 or 180 for a {kind}: got {support.drawn_deg:g}.", "Write 0.")
-    if support.couple_guess is not None and kind != "fixed":
-        _refuse(f"{where}.couple_guess", f"is only for a fixed end: this is a {kind}.", "Leave it out.")
+        refuse(f"{where}.end_n_per_m", f"must act the same way as at the start: got {end:g} beside {start:g}.", hint)
 
 
 def _check_role(load: Force | Couple, size: float | None, key: str, where: str) -> None:
     if load.role == "unknown" and size is not None:
         hint = 'Leave it out, or write "role": "known"; a trial size belongs in `guess`.'
-        _refuse(f"{where}.{key}", "must be left out of an unknown: its size is to be found.", hint)
+        refuse(f"{where}.{key}", "must be left out of an unknown: its size is to be found.", hint)
     if load.role == "known" and load.guess is not None:
-        _refuse(f"{where}.guess", "is only for an unknown: this one is known.", "Leave it out.")
+        refuse(f"{where}.guess", "is only for an unknown: this one is known.", "Leave it out.")
 
 
 def _check_half_widths(sketch: Sketch) -> None:
@@ -153,6 +138,7 @@ def _check_pivot_and_pins(sketch: Sketch) -> None:
             if pivot.tied_to not in ties:
                 message = f'`{key}.tied_to` must be a support, named point or load: got "{pivot.tied_to}".'
                 raise SteelyardError("document.dangling", f"{key}.tied_to", message, "Leave it out for a free pivot.")
+    _check_isolated(sketch)
     acting = acting_ids(sketch)
     for key, ids in (("pinned", sketch.pinned), ("order", sketch.order), ("told", sketch.told)):
         for index, force_id in enumerate(ids):
@@ -163,3 +149,18 @@ def _check_pivot_and_pins(sketch: Sketch) -> None:
             if force_id in ids[:index]:
                 message = f'`{where}` must be given once: got "{force_id}" again.'
                 raise SteelyardError("document.duplicate-id", where, message, "Leave it out.")
+
+
+def _check_isolated(sketch: Sketch) -> None:
+    bodies = {body.id for body in sketch.bodies}
+    on = {load.id: load.body for load in sketch.loads if isinstance(load, Thing)}
+    for index, each in enumerate(sketch.isolated):
+        where = f"isolated[{index}]"
+        if each not in bodies and each not in on:
+            message = f'`{where}` must be the id of a body, or of a thing on one: got "{each}".'
+            raise SteelyardError("document.dangling", where, message, "Leave it out.")
+        if each in sketch.isolated[:index]:
+            message = f'`{where}` must be given once: got "{each}" again.'
+            raise SteelyardError("document.duplicate-id", where, message, "Leave it out.")
+        if each in on and on[each] not in sketch.isolated:
+            refuse(where, f'is a thing on a body that is not in the system: got "{each}".', f'Add "{on[each]}".')

@@ -16,7 +16,7 @@ from ..errors import SteelyardError
 from ..model import Body, Couple, Load, Sketch, SpreadLoad, Support, Thing
 from .values import nearest_name
 
-NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity"]
+NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity", "number"]
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
@@ -31,6 +31,7 @@ _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("_deg", "angle"),
     ("_m", "length"),
     ("_n", "force"),
+    ("mu", "number"),
 )
 
 
@@ -118,6 +119,12 @@ def words_for(sketch: Sketch, number: Number) -> str:
             return f"{owner}'s load per length at its {number.key.partition('_')[0]}"
         case "anchor_m":
             return f"the far end of {letter}{axis}"
+        case "over_m":
+            return f"the pulley of {letter}{axis}"
+        case "face_m":
+            return f"the end of the face of {letter}{axis}"
+        case "mu":
+            return f"the friction coefficient at {letter}"
         case "normal_deg" | "direction_deg":
             return f"the direction of {owner}"
     return f"the size of {owner}"
@@ -183,8 +190,9 @@ def _keys(entity: Entity) -> tuple[str, ...]:
         shape = ("length_m",) if entity.kind == "bar" else ("points_m", "holes_m")
         return ("origin_m", "angle_deg", *shape, "mass_kg", "weight_n", "centre_m")
     if isinstance(entity, Support):
-        along = {"roller": ("normal_deg",), "contact": ("normal_deg",), "rope": ("anchor_m",), "strut": ("anchor_m",)}
-        return ("place_m", *along.get(entity.kind, ()))
+        along = {"roller": ("normal_deg",), "rope": ("anchor_m", "over_m"), "strut": ("anchor_m",)}
+        touching = ("normal_deg", "mu") if entity.face_m is None else ("face_m", "mu")
+        return ("place_m", *(touching if entity.kind == "contact" else along.get(entity.kind, ())))
     if isinstance(entity, Thing):
         return ("place_m", "mass_kg")
     if isinstance(entity, Couple):

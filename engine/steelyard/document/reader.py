@@ -74,6 +74,7 @@ def from_data(data: object) -> Sketch:
         pinned=_read_forces(found, table.PINNED),
         order=_read_forces(found, table.ORDER),
         told=_read_forces(found, table.TOLD),
+        isolated=_read_forces(found, table.ISOLATED),
         settings=_read_settings(found),
     )
     check(sketch)

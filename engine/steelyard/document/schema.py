@@ -33,6 +33,7 @@ def schema() -> dict[str, Any]:
     properties["pinned"] = _value(table.PINNED)
     properties["order"] = _value(table.ORDER)
     properties["told"] = _value(table.TOLD)
+    properties["isolated"] = _value(table.ISOLATED)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Steelyard sketch",

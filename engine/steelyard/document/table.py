@@ -156,11 +156,19 @@ SUPPORT = Entity(
         _AGENT,
         Field("normal_deg", "number", "Direction in which a roller or contact pushes the body."),
         Field("two_way", "switch", "A roller that can pull as well."),
-        Field("anchor_m", "point", "Far end of a rope or strut, in the world."),
+        Field("anchor_m", "point", "Far end of a rope or strut: in the world, or in the frame of the `other` body."),
         Field("drawn_deg", "number", "The assumed sense of its force; left out for the usual one."),
         _GUESS,
         _symbol("couple_symbol", "The letter of a fixed end's couple."),
         Field("couple_guess", "guess", "A trial for the couple of a fixed end."),
+        Field("mu", "number", "Coefficient of static friction of a contact; left out for a smooth one.", least=0.0),
+        _symbol("mu_symbol", "The letter of that coefficient."),
+        _symbol("friction_symbol", "The letter of the friction force."),
+        Field("friction_guess", "guess", "A trial for the friction force."),
+        Field("face_m", "point", "The other end of a face that a contact touches along, in the body's frame."),
+        Field("about_to", "choice", "The motion it is on the point of.", choices=get_args(model.AboutTo)),
+        Field("other", "reference", "Id of another body that it joins to this one."),
+        Field("over_m", "point", "A small fixed pulley that a rope runs over, in the world."),
     ),
 )
 
@@ -380,6 +388,8 @@ PINNED = Field("pinned", "ids", "Ids of forces whose constructions stay on the b
 ORDER = Field("order", "ids", "Ids of forces in the order they are laid head to tail; others follow.")
 TOLD = Field("told", "ids", "Ids of unknown forces whose answers are shown while the others are kept back.")
 
+ISOLATED = Field("isolated", "ids", "Ids of the bodies taken as one system, and of things on them that belong to it.")
+
 # The keys of a document in the order they are written; `format` and `version` come before them.
 SKETCH_KEYS = (
     "title",
@@ -398,10 +408,12 @@ SKETCH_KEYS = (
     "pinned",
     "order",
     "told",
+    "isolated",
 )
 FORMAT = "steelyard-sketch"
 
 # Forces that come with an entity carry its id and one of these, so no id may end so.
-ACTING_SUFFIXES = ("-weight", "-couple")
+# A partner of the third law on another body has the same id and "-back" after it.
+ACTING_SUFFIXES = ("-weight", "-couple", "-friction", "-back")
 # Words that commands use for what has no id of its own.
 RESERVED_IDS = ("sketch", "pivot", "second-pivot", "settings")

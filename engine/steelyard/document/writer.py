@@ -46,6 +46,8 @@ def to_data(sketch: Sketch) -> dict[str, Any]:
         data["order"] = list(sketch.order)
     if sketch.told:
         data["told"] = list(sketch.told)
+    if sketch.isolated:
+        data["isolated"] = list(sketch.isolated)
     return data
 
 

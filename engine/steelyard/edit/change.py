@@ -91,6 +91,7 @@ def name_of(entity: Entity | Pivot) -> str:
 def remove(sketch: Sketch, ids: set[str]) -> Sketch:
     """The sketch without these entities and what is attached to a body among them; a tied pivot stays in place."""
     ids = ids | {entity.id for entity in entities(sketch) if not isinstance(entity, Body) and entity.body in ids}
+    ids |= {support.id for support in sketch.supports if support.other in ids}
     pivot, second = sketch.pivot, sketch.second_pivot
     if pivot is not None and pivot.tied_to in ids:
         pivot = Pivot(pivot_point(sketch))
@@ -113,6 +114,7 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
         pinned=tuple(pin for pin in sketch.pinned if pin in acting),
         order=tuple(each for each in sketch.order if each in acting),
         told=tuple(each for each in sketch.told if each in acting),
+        isolated=tuple(each for each in sketch.isolated if each not in ids),
     )
 
 

@@ -35,20 +35,26 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
     found: dict[int, Found] = {}
     for (position, part), value, is_fixed in zip(system.owners, answers.values, answers.fixed, strict=True):
         found.setdefault(position, {})[part] = (value, is_fixed)
-    failing = frozenset(system.owners[index][0] for index in answers.wrong_way)
-    readings = tuple(
-        _known(force, about, system.lever_m, x_axis)
-        if force.role == "known"
-        else _unknown(
-            force,
-            about,
-            system.lever_m,
-            found[position],
-            verdict.cannot(sketch, force) if position in failing else "",
-            x_axis,
-        )
-        for position, force in enumerate(acting)
-    )
+    for position, column, factor in system.tied:
+        value, is_fixed = answers.values[column], answers.fixed[column]
+        found[position] = {"size": (None if value is None else factor * value, is_fixed)}
+    for position in system.none:
+        found[position] = {"size": (0.0, True)}
+    failing = dict(system.owners[index] for index in (*answers.wrong_way, *answers.beyond))
+    places: dict[str, Point] = {}
+    readings_made: list[ForceReading] = []
+    for position, force in enumerate(acting):
+        if force.role == "known":
+            readings_made.append(_known(force, about, system.lever_m, x_axis))
+            continue
+        if force.sought == "size and place":
+            places[force.id] = _place(force, found[position], system.lever_m)
+        # Friction runs along the face its normal presses on, and is drawn where that does.
+        point = places.get(force.normal or force.id)
+        placed = force if point is None else force._replace(point=point)
+        cannot = verdict.cannot(sketch, force, failing[position]) if position in failing else ""
+        readings_made.append(_unknown(placed, about, system.lever_m, found[position], cannot, x_axis))
+    readings = tuple(readings_made)
     force_scale_n, torque_scale_n_m = moments.scales(readings, system.lever_m)
     none_n = ROUNDING_TOLERANCE * force_scale_n
     applied, left_over = _sums(readings, system)
@@ -131,8 +137,9 @@ def _unknown(
     parts: Parts
     against = False
     against_components = (False, False)
-    if force.sought == "size":
+    if force.sought in ("size", "size and place"):
         value, is_fixed = found["size"]
+        is_fixed = is_fixed and found.get("place", (None, True))[1]
         turning = moments.of_force(pivot, force.point, along, value, force.one_way, lever_m)
         if value is not None:
             vector = (value * along[0], value * along[1])
@@ -155,6 +162,19 @@ def _unknown(
         force, vector, None, size, direction_deg, is_fixed, component_fixed, against, against_components,
         turning, guess_turning, cannot, parts,
     )  # fmt: skip
+
+
+def _place(force: ActingForce, found: Found, lever_m: float) -> Point:
+    """Where a normal acts on its face: as far from the middle as its torque there over its size says."""
+    assert force.face is not None
+    size, torque = found["size"][0], found["place"][0]
+    if not size or torque is None or force.along is None:
+        return force.point
+    (start_x, start_y), (end_x, end_y) = force.face
+    length = math.hypot(end_x - start_x, end_y - start_y)
+    x, y = (end_x - start_x) / length, (end_y - start_y) / length
+    off = torque * lever_m / (size * (x * force.along[1] - y * force.along[0]))
+    return (force.point[0] + off * x, force.point[1] + off * y)
 
 
 # A sum (ΣFx, ΣFy, Στ about the system's centre).

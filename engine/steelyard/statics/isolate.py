@@ -2,37 +2,39 @@
 
 from __future__ import annotations
 
-import math
-
 from ..errors import SteelyardError
 from ..geometry import Point, Vector, direction
-from ..model import Body, Couple, Force, ForceType, Guess, Load, Sketch, SpreadLoad, Support, Thing
-from . import axes, shape, spread
+from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Thing
+from . import axes, drawn, holding, shape, spread
 from .reading import ActingForce
 
 DOWN: Vector = (0.0, -1.0)
 
-# A rope this short beside the coordinates of its ends is only their rounding: it has no direction.
-NO_LENGTH = 1e-12
 
+def acting_forces(sketch: Sketch, *body_ids: str) -> tuple[ActingForce, ...]:
+    """What acts on a body, or on several taken as one, in the order weights, loads, supports.
 
-def acting_forces(sketch: Sketch, body_id: str) -> tuple[ActingForce, ...]:
-    """What acts on a body, in the order weight, loads, supports.
-
-    Raises SteelyardError `statics.no-body` when the sketch has no such body.
+    Forces between bodies taken together are left out. A rope over a fixed pulley is not one of those: with both of
+    its bodies it acts on each, and the pulley on neither. Raises SteelyardError `statics.no-body` when the sketch has
+    no such body.
     """
-    body = find_body(sketch, body_id)
-    placed = shape.placing(body)
+    bodies = {body_id: find_body(sketch, body_id) for body_id in body_ids}
+    placed = {body_id: shape.placing(body) for body_id, body in bodies.items()}
     g_m_s2 = sketch.settings.g_m_s2
     upright = sketch.settings.seen_from == "side"
     x_axis = axes.x_axis(sketch)
-    found = _weight(body, g_m_s2) if upright else []
+    found = [weight for body in bodies.values() for weight in _weight(body, g_m_s2)] if upright else []
     for load in sketch.loads:
-        if load.body == body_id and (upright or not weighs(load)):
-            found.append(_load(load, body, placed(load.place_m), g_m_s2, x_axis))
+        if load.body in bodies and (upright or not weighs(load)):
+            found.append(_load(load, bodies[load.body], placed[load.body](load.place_m), g_m_s2, x_axis))
     for support in sketch.supports:
-        if support.body == body_id:
-            found.extend(_support(support, body, placed(support.place_m), x_axis))
+        here, there = support.body in bodies, support.other in bodies
+        if here and there and support.over_m is None:
+            continue
+        if here:
+            found += holding.forces_of(sketch, support, bodies[support.body], placed[support.body], x_axis)
+        if there:
+            found += holding.forces_back(sketch, support, x_axis)
     return tuple(found)
 
 
@@ -56,32 +58,6 @@ def find_body(sketch: Sketch, body_id: str | None) -> Body:
         f"`bodies` must hold the body asked for: got no body {body_id!r}.",
         "Name a body of this sketch.",
     )
-
-
-def senses(angle_deg: float, x_axis: Vector = axes.LEVEL) -> Vector:
-    """The assumed senses (±1, ±1) of two components, along these axes, drawn into the quadrant of an angle."""
-    along = axes.along(direction(angle_deg), x_axis)
-    nothing = -axes.SQUARE_TOLERANCE
-    return (-1.0 if along[0] < nothing else 1.0, -1.0 if along[1] < nothing else 1.0)
-
-
-def _as_guessed(along: Vector, guess: Vector | None, x_axis: Vector) -> Vector:
-    """The assumed senses of two components as a hand drew them: a guess is the arrow the working starts from.
-
-    A part the guess does not have keeps the sense it had.
-    """
-    if guess is None:
-        return along
-    parts = axes.along(guess, x_axis)
-    nothing = axes.SQUARE_TOLERANCE * math.hypot(*guess)
-    x, y = (old if abs(part) <= nothing else math.copysign(1.0, part) for part, old in zip(parts, along, strict=True))
-    return (x, y)
-
-
-def _line_as_guessed(along: Vector, guess: Vector | None) -> Vector:
-    """A line drawn the way the guess along it points; for a force that can act both ways."""
-    against = guess is not None and guess[0] * along[0] + guess[1] * along[1] < 0.0
-    return (-along[0], -along[1]) if against else along
 
 
 def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
@@ -139,16 +115,16 @@ def _force(load: Force, body: Body, point: Point, x_axis: Vector) -> ActingForce
     if load.sought == "couple":
         along = None
     elif load.sought == "size and direction":
-        along = senses(load.direction_deg, x_axis)
+        along = drawn.senses(load.direction_deg, x_axis)
     one_way = load.one_way and load.sought == "size"
-    guess, guess_couple = _guess(load.guess, load.sought == "couple")
+    guess, guess_couple = drawn.guessed(load.guess, load.sought == "couple")
     turn = 0
     if along is None:
         turn = -1 if guess_couple is not None and guess_couple < 0.0 else 1
     elif load.sought == "size and direction":
-        along = _as_guessed(along, guess, x_axis)
+        along = drawn.as_guessed(along, guess, x_axis)
     elif not one_way:
-        along = _line_as_guessed(along, guess)
+        along = drawn.line_as_guessed(along, guess)
     return ActingForce(
         load.id, load.id, load.symbol, load.type, load.agent, body.name, "unknown", load.sought, point,
         along, one_way, None, None, guess, guess_couple, turn, x_axis,
@@ -164,70 +140,10 @@ def _couple(load: Couple, body: Body, point: Point) -> ActingForce:
             load.id, load.id, load.symbol, "other", load.agent, body.name, "known", None, point,
             None, False, None, value, None, None, sense,
         )  # fmt: skip
-    _, guess_couple = _guess(load.guess, True)
+    _, guess_couple = drawn.guessed(load.guess, True)
     if guess_couple:
         sense = 1 if guess_couple > 0.0 else -1
     return ActingForce(
         load.id, load.id, load.symbol, "other", load.agent, body.name, "unknown", "couple", point,
         None, False, None, None, None, guess_couple, sense,
     )  # fmt: skip
-
-
-def _guess(guess: Guess | None, couple: bool) -> tuple[Vector | None, float | None]:
-    if guess is None:
-        return None, None
-    if couple:
-        return None, guess.couple_n_m
-    along = direction(guess.direction_deg)
-    return (guess.size_n * along[0], guess.size_n * along[1]), None
-
-
-def _support(support: Support, body: Body, point: Point, x_axis: Vector) -> list[ActingForce]:
-    guess, _ = _guess(support.guess, False)
-    kind = support.kind
-    if kind in ("pin", "fixed"):
-        along = (1.0, 1.0) if support.drawn_deg is None else senses(support.drawn_deg, x_axis)
-        along = _as_guessed(along, guess, x_axis)
-        force = ActingForce(
-            support.id, support.id, support.symbol, "pin" if kind == "pin" else "fixing force", support.agent,
-            body.name, "unknown", "size and direction", point, along, False, None, None, guess, None, 0, x_axis,
-        )  # fmt: skip
-        if kind == "pin":
-            return [force]
-        _, guess_couple = _guess(support.couple_guess, True)
-        couple = ActingForce(
-            f"{support.id}-couple", support.id, support.couple_symbol, "fixing couple", support.agent,
-            body.name, "unknown", "couple", point, None, False, None, None, None, guess_couple,
-            -1 if guess_couple is not None and guess_couple < 0.0 else 1,
-        )  # fmt: skip
-        return [force, couple]
-    backward = support.drawn_deg is not None and direction(support.drawn_deg)[0] < 0.0
-    force_type: ForceType
-    if kind in ("rope", "strut"):
-        along = _towards(point, support)
-        one_way = kind == "rope"
-        force_type = "tension" if one_way else "strut"
-    else:
-        along = direction(support.normal_deg)
-        one_way = kind == "contact" or not support.two_way
-        force_type = "normal"
-    if backward and not one_way:
-        along = (-along[0], -along[1])
-    if not one_way:
-        along = _line_as_guessed(along, guess)
-    return [
-        ActingForce(
-            support.id, support.id, support.symbol, force_type, support.agent, body.name, "unknown", "size", point,
-            along, one_way, None, None, guess, None,
-        )
-    ]  # fmt: skip
-
-
-def _towards(point: Point, support: Support) -> Vector:
-    """Unit vector to the anchor. A line of no length, as when a hand drags through it, keeps `normal_deg`."""
-    if support.anchor_m is not None:
-        x, y = support.anchor_m[0] - point[0], support.anchor_m[1] - point[1]
-        size = math.hypot(x, y)
-        if size > NO_LENGTH * max(abs(point[0]), abs(point[1])):
-            return (x / size, y / size)
-    return direction(support.normal_deg)

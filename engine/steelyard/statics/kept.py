@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence, Set
 from dataclasses import replace
 
-from . import moments, verdict
+from . import holding, moments, verdict
 from .reading import (
     ActingForce,
     Analysis,
@@ -77,7 +77,9 @@ def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) ->
     against_x, against_y = reading.against_components
     x, y = reading.components_n
     x_sense, y_sense = reading.senses
+    force = holding.unplaced(force)
     return reading._replace(
+        force=force,
         senses=(x_sense if x_found else 0, y_sense if y_found else 0),
         vector=None,
         couple_n_m=None,

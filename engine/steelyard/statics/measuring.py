@@ -23,7 +23,8 @@ from ..geometry import (
 )
 from ..model import Force, Given, MeasuredPoint, Sketch, Support
 from . import shape
-from .isolate import DOWN, NO_LENGTH
+from .holding import NO_LENGTH
+from .isolate import DOWN
 from .pivot import pivot_point, place_of
 
 # Legs of a slope triangle are small whole numbers up to this one, where they fit.

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from ..geometry import Point, Vector
-from ..model import ForceType, Role, Sought
+from ..model import AboutTo, ForceType, Role, Sought
 
 BalanceKind = Literal["balanced", "unbalanced", "to-the-figures", "open"]
 SupportsKind = Literal["determinate", "indeterminate", "mechanism", "impossible", "none"]
@@ -31,6 +31,13 @@ class ActingForce(NamedTuple):
     Known: `size_n` >= 0 along `along`, or `couple_n_m`; None when only a letter is given.
     Guess: `guess` is a vector in newtons, `guess_couple_n_m` for a couple; None without a guess.
     `drawn_sense`: for a couple, +1 drawn counterclockwise, −1 clockwise; 0 for a force.
+    `mu` and `normal` belong to friction: no more than `mu` times the size of the force with the id `normal`.
+    `face`: the two ends (world) of the face that a contact's normal, and its friction, act on somewhere; `point` is
+    its middle, or the end it is about to tip over, and in a reading with an answer the place where it acts.
+    `about_to`: the impending motion set by hand. "slip": friction is `mu` times its normal, acting along `along`;
+    "tip": the normal acts at `point`, one end of its face; "lift" and "slack": it is zero.
+    `partner`: the id of its third-law partner on another body of the sketch, else "". `back`: it is the second one of
+    the two, on the body the support joins to: the values found for the first act on it the other way round.
     """
 
     id: str
@@ -50,6 +57,12 @@ class ActingForce(NamedTuple):
     guess_couple_n_m: float | None
     drawn_sense: int = 0
     x_axis: Vector = (1.0, 0.0)
+    mu: float | None = None
+    normal: str = ""
+    face: tuple[Point, Point] | None = None
+    about_to: AboutTo = ""
+    partner: str = ""
+    back: bool = False
 
 
 class Turning(NamedTuple):
@@ -77,7 +90,7 @@ class ForceReading(NamedTuple):
     says which of (x, y) are fixed in an indeterminate sketch. `against_drawn`: the answer points
     against the arrow as drawn (for "size and direction", per component: `against_components`).
     `turning` is of the answer; `guess_turning` of the guess.
-    `cannot`: why a one-way force cannot do what balance would need ("a rope cannot push"), else "".
+    `cannot`: why it cannot do what balance would need ("a rope cannot push", "friction can be μN at most"), else "".
     `components_n`: the parts along the sketch's x and y axes, each None when not fixed: in an indeterminate sketch one
     of the two may be fixed while `vector` is None.
     `senses`: beside letters, how the parts along x and y (or the size, or the couple, given twice) must act

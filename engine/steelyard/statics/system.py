@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Point
@@ -24,13 +25,25 @@ ROUNDING_TOLERANCE = 1e-9
 NOISE = 1e-13
 
 
+class Bound(NamedTuple):
+    """|x[column]| <= factor · x[normal]."""
+
+    column: int
+    normal: int
+    factor: float
+
+
 @dataclass(frozen=True, slots=True)
 class System:
     """The unit wrenches of the unknowns, the known wrench, and the scales.
 
     `owners` gives for each column the position of its force in the list and the part it is: "x", "y",
-    "size" or "couple". A couple's unknown is in newtons at the lever. `known` is (ΣFx, ΣFy, Στ/lever)
-    of the forces with numbers, `letters` the unit wrenches of those known as letters only.
+    "size", "couple" or "place". A couple's unknown is in newtons at the lever; so is a "place": the torque of a
+    normal about the middle of its face. `known` is (ΣFx, ΣFy, Στ/lever) of the forces with numbers, `letters` the
+    unit wrenches of those known as letters only.
+    `bounds`: a column that is no larger, either way, than a factor times another one (friction, and a place on its
+    face). `tied`: the position of a friction force that is about to slip, the column of its normal and the factor
+    between them; its wrench is part of that column. `none`: positions of forces about to vanish.
     """
 
     centre: Point
@@ -41,6 +54,9 @@ class System:
     known: tuple[float, float, float]
     known_scale_n: float
     letters: tuple[tuple[float, float, float], ...]
+    bounds: tuple[Bound, ...] = ()
+    tied: tuple[tuple[int, int, float], ...] = ()
+    none: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +65,8 @@ class Answer:
 
     `values` of the columns (newtons), None where not fixed or no balance exists; `fixed` whether
     statics fixes it at all. `consistent`: some values close the sums (None: it depends on letters).
-    `wrong_way`: columns of one-way unknowns that no balance can spare from acting backwards.
+    `wrong_way`: columns of one-way unknowns that no balance can spare from acting backwards. `beyond`: bounded
+    columns that would have to be larger than their bound.
     """
 
     factors: linear.Factor
@@ -57,6 +74,7 @@ class Answer:
     fixed: tuple[bool, ...]
     consistent: bool | None
     wrong_way: tuple[int, ...]
+    beyond: tuple[int, ...] = ()
 
 
 def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
@@ -66,6 +84,10 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
     owners: list[tuple[int, str]] = []
     one_way: list[bool] = []
     letters: list[tuple[float, float, float]] = []
+    sizes: dict[str, int] = {}
+    bounds: list[Bound] = []
+    tied: list[tuple[int, int, float]] = []
+    none: list[int] = []
     fx = fy = torque = scale = 0.0
     for position, force in enumerate(acting):
         x, y = (force.point[0] - centre[0]) / lever_m, (force.point[1] - centre[1]) / lever_m
@@ -89,18 +111,40 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
             columns.append((0.0, 0.0, 1.0))
             owners.append((position, "couple"))
             one_way.append(False)
-        elif force.sought == "size":
+        elif force.about_to in ("lift", "slack"):
+            none.append(position)
+        elif force.normal and force.about_to.startswith("slip"):
+            normal = sizes[force.normal]
+            factor = force.mu or 0.0
+            tied.append((position, normal, factor))
+            pressed = columns[normal]
+            columns[normal] = (
+                pressed[0] + factor * along[0],
+                pressed[1] + factor * along[1],
+                pressed[2] + factor * (x * along[1] - y * along[0]),
+            )
+        elif force.sought in ("size", "size and place"):
+            sizes[force.id] = len(columns)
             columns.append((along[0], along[1], x * along[1] - y * along[0]))
             owners.append((position, "size"))
             one_way.append(force.one_way)
+            if force.normal in sizes:
+                bounds.append(Bound(sizes[force.id], sizes[force.normal], force.mu or 0.0))
+            if force.sought == "size and place" and force.face is not None:
+                half = math.dist(*force.face) / 2.0
+                bounds.append(Bound(len(columns), sizes[force.id], half / lever_m))
+                columns.append((0.0, 0.0, 1.0))
+                owners.append((position, "place"))
+                one_way.append(False)
         else:
             right, up = force.x_axis  # the two components act along the sketch's axes
             columns += [(right, up, x * up - y * right), (0.0 - up, right, x * right + y * up)]
             owners += [(position, "x"), (position, "y")]
             one_way += [False, False]
     return System(
-        centre, lever_m, tuple(columns), tuple(owners), tuple(one_way), (fx, fy, torque), scale, tuple(letters)
-    )
+        centre, lever_m, tuple(columns), tuple(owners), tuple(one_way), (fx, fy, torque), scale, tuple(letters),
+        tuple(bounds), tuple(tied), tuple(none),
+    )  # fmt: skip
 
 
 def scales(acting: Sequence[ActingForce], corners: Sequence[Point]) -> tuple[Point, float]:
@@ -146,8 +190,16 @@ def answer(system: System) -> Answer:
             for index, value in enumerate(tried)
             if system.one_way[index] and (choosing or known[index]) and value < threshold
         )
+    beyond = tuple(
+        bound.column
+        for bound in system.bounds
+        if known[bound.column]
+        and known[bound.normal]
+        and abs(values[bound.column]) > bound.factor * max(0.0, values[bound.normal]) + ROUNDING_TOLERANCE * scale
+        and bound.normal not in wrong_way
+    )
     shown = tuple(value if known[index] else None for index, value in enumerate(values))
-    return Answer(factors, shown, tuple(fixed), consistent, wrong_way)
+    return Answer(factors, shown, tuple(fixed), consistent, wrong_way, beyond)
 
 
 def _with_letters(

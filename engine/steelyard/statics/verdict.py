@@ -37,8 +37,12 @@ def listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def cannot(sketch: Sketch, force: ActingForce) -> str:
-    """Why a one-way force cannot act backwards."""
+def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
+    """Why a one-way force cannot act backwards, friction be so large, or a normal act beyond its face."""
+    if part == "place":
+        return f"{force.symbol} cannot act beyond its face"
+    if force.type == "friction":
+        return f"friction ({force.symbol}) cannot be more than {force.mu:g} of the normal force"
     if force.type == "tension":
         return "a rope cannot push"
     kind = next((support.kind for support in sketch.supports if support.id == force.entity), "")
@@ -70,7 +74,7 @@ def balance(
         if _within(left_over, tuple(map(sum, zip(limits, rounding, strict=True)))):
             return BalanceVerdict("to-the-figures", "Balanced to the figures given: what is left over is rounding.")
         return BalanceVerdict("unbalanced", f"Not balanced: {_too_much(sketch, residual, limits)}.")
-    if answers.wrong_way and not any(_guessed(reading.force) for reading in readings):
+    if (answers.wrong_way or answers.beyond) and not any(_guessed(reading.force) for reading in readings):
         reasons = dict.fromkeys(reading.cannot for reading in readings if reading.cannot)
         return BalanceVerdict("unbalanced", f"Not balanced: {listed(list(reasons))}.")
     if answers.consistent is False:
@@ -174,13 +178,13 @@ def too_many_sentence(excess: int) -> str:
 def unknown_count(readings: Sequence[ForceReading]) -> int:
     """How many numbers are to be found: two for a size and direction, else one for each unknown."""
     sought = [reading.force.sought for reading in readings if reading.force.role == "unknown"]
-    return len(sought) + sought.count("size and direction")
+    return len(sought) + sought.count("size and direction") + sought.count("size and place")
 
 
 def _as_it_stands(readings: Sequence[ForceReading], answers: Answer) -> str:
     if answers.consistent is None:
         return ""
-    if answers.wrong_way:
+    if answers.wrong_way or answers.beyond:
         whom = listed([_would_have_to(reading) for reading in readings if reading.cannot])
         return f" And no balance as it stands: {whom}."
     return " Balanced as it stands." if answers.consistent else " The loads set it moving."
@@ -190,6 +194,10 @@ def _would_have_to(reading: ForceReading) -> str:
     force = reading.force
     if force.type == "tension":
         return f"the rope ({force.symbol}) would have to push"
+    if reading.cannot.endswith("face"):
+        return f"{force.symbol} would have to act beyond its face"
+    if force.type == "friction":
+        return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
     if force.type == "normal":
         return f"the support ({force.symbol}) would have to pull"
     return f"{force.symbol} would have to act against its drawn direction"
