@@ -12,11 +12,12 @@ Spot = tuple[float, float]
 
 # Every request made so far is answered and painted, and neither the answers nor the next frame, in which the page
 # learns of its new sizes, made another one: one press often asks several things, such as leaving a field does.
+# A window that lies behind another may be given no frames.
 SETTLED = """(async () => {
   const said = document.documentElement.dataset;
   const { asked, waiting } = said;
   if (waiting !== "0") return false;
-  await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+  await new Promise((done) => (requestAnimationFrame(() => setTimeout(done)), setTimeout(done, 200)));
   return said.asked === asked && said.waiting === "0";
 })()"""
 
