@@ -87,7 +87,8 @@ class Outcome:
 
     def __str__(self) -> str:
         ended = "" if self.failed or self.code == 0 else f"; pytest ended with code {self.code}"
-        return f"{self.name}: {self.passed} passed, {len(self.failed)} failed in {self.seconds:.0f} s{ended}."
+        line = f"{self.name}: {self.passed} passed, {len(self.failed)} failed in {self.seconds:.0f} s{ended}."
+        return "\n".join([line, *(f"  FAILED {each}" for each in self.failed)])
 
 
 def _run_all(python: Path, surroundings: dict[str, str]) -> int:
@@ -106,8 +107,6 @@ def _run_all(python: Path, surroundings: dict[str, str]) -> int:
     say("")
     for outcome in outcomes:
         say(str(outcome))
-        for failed in outcome.failed:
-            say(f"  FAILED {failed}")
     return next((outcome.code for outcome in outcomes if outcome.code), 0)
 
 
