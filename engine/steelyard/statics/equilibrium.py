@@ -1,4 +1,4 @@
-"""Everything asked of one body about one pivot, in one call."""
+"""Everything asked of one system about one pivot, in one call."""
 
 from __future__ import annotations
 
@@ -7,12 +7,13 @@ from collections.abc import Sequence
 
 from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
-from . import axes, moments, shape, verdict
-from .isolate import acting_forces, find_body
+from . import axes, joined, moments, shape, together, verdict
+from .isolate import acting_forces
 from .letters import with_senses
 from .pivot import pivot_point
+from .reach import place_on_face
 from .reading import ActingForce, Analysis, ForceReading, Resultant
-from .system import ROUNDING_TOLERANCE, System, answer, assemble
+from .system import ROUNDING_TOLERANCE, Answer, System, answer, assemble, settled
 
 Parts = tuple[float | None, float | None]
 
@@ -20,18 +21,28 @@ Parts = tuple[float | None, float | None]
 Found = dict[str, tuple[float | None, bool]]
 
 
-def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None = None) -> Analysis:
-    """Reactions, moments, residual and both verdicts for one body (the first one by default).
+def analyse(
+    sketch: Sketch, *, body_id: str | None = None, bodies: Sequence[str] | None = None, pivot: Point | None = None
+) -> Analysis:
+    """Reactions, moments, residual and verdicts for one system about one pivot.
 
-    `pivot` in world metres overrides the sketch's own. Raises SteelyardError `statics.no-body` when there
-    is no such body; an unsolvable sketch is an answer, not an error.
+    The system is `bodies` (and things on them) if given, else the sketch's own (`isolated`), else the body `body_id`,
+    else the first one. What is joined to it is solved with it. `pivot` in world metres overrides the sketch's own.
+    Raises SteelyardError `statics.no-body` when there is no such body; an unsolvable sketch is an answer, not an error.
     """
-    body = find_body(sketch, body_id)
-    acting = acting_forces(sketch, body.id)
+    system_ids = joined.system_ids(sketch, body_id, bodies)
+    body_ids = joined.bodies_of(sketch, system_ids)
+    acting = acting_forces(sketch, *system_ids)
     about = pivot_point(sketch) if pivot is None else pivot
     x_axis = axes.x_axis(sketch)
-    system = assemble(acting, shape.axis(body))
-    answers = answer(system)
+    system = assemble(acting, [corner for each in body_ids for corner in shape.axis(sketch.body(each))])
+    whole: together.Together | None = None
+    if joined.is_joined(sketch, body_ids):
+        whole = together.solve(sketch, body_ids, acting, system)
+        layout = answers = whole.answers
+    else:
+        layout = answer(system)
+        answers = settled(system, layout)
     found: dict[int, Found] = {}
     for (position, part), value, is_fixed in zip(system.owners, answers.values, answers.fixed, strict=True):
         found.setdefault(position, {})[part] = (value, is_fixed)
@@ -54,25 +65,57 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
         placed = force if point is None else force._replace(point=point)
         cannot = verdict.cannot(sketch, force, failing[position]) if position in failing else ""
         readings_made.append(_unknown(placed, about, system.lever_m, found[position], cannot, x_axis))
+    if answers is not layout:
+        readings_made = _with_squeezed(readings_made, system, layout, answers)
     readings = tuple(readings_made)
     force_scale_n, torque_scale_n_m = moments.scales(readings, system.lever_m)
     none_n = ROUNDING_TOLERANCE * force_scale_n
     applied, left_over = _sums(readings, system)
     residual = _resultant(left_over, system, about, none_n)
+    said = None if whole is None else whole.verdict(sketch)
+    beside = () if whole is None else whole.letters_beside
     made = Analysis(
-        body.id,
+        body_ids[0],
         about,
         readings,
         _resultant(applied, system, about, none_n),
         residual,
-        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n),
-        verdict.supports(sketch, readings, answers, system),
+        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n, beside),
+        verdict.supports(sketch, readings, answers, system)
+        if whole is None or said is None
+        else whole.supports(said, readings),
         system.lever_m,
         force_scale_n,
         torque_scale_n_m,
         x_axis,
+        body_ids,
+        system_ids,
+        said,
     )
     return with_senses(made)
+
+
+def analyse_with(sketch: Sketch, force_id: str, body_id: str) -> Analysis:
+    """The analysis of the sketch's own system where a force acts on that, else of the one body it acts on."""
+    own = joined.system_ids(sketch, body_id)
+    acts = any(force.id == force_id for force in acting_forces(sketch, *own))
+    return analyse(sketch, bodies=own if acts else (body_id,))
+
+
+def _with_squeezed(
+    readings: Sequence[ForceReading], system: System, layout: Answer, answers: Answer
+) -> list[ForceReading]:
+    """The readings with a mark on the parts that have one value only within what supports can do."""
+    found: dict[int, list[bool]] = {}
+    for (position, part), before, now in zip(system.owners, layout.fixed, answers.fixed, strict=True):
+        marks = found.setdefault(position, [False, False])
+        for row in (0, 1):
+            if part not in ("x", "y") or "xy"[row] == part:
+                marks[row] = marks[row] or (now and not before)
+    return [
+        reading._replace(squeezed=(found[position][0], found[position][1])) if position in found else reading
+        for position, reading in enumerate(readings)
+    ]
 
 
 def _known(force: ActingForce, pivot: Point, lever_m: float, x_axis: Vector) -> ForceReading:
@@ -166,15 +209,10 @@ def _unknown(
 
 def _place(force: ActingForce, found: Found, lever_m: float) -> Point:
     """Where a normal acts on its face: as far from the middle as its torque there over its size says."""
-    assert force.face is not None
-    size, torque = found["size"][0], found["place"][0]
+    size, torque = found["size"][0], found.get("place", (None, True))[0]
     if not size or torque is None or force.along is None:
         return force.point
-    (start_x, start_y), (end_x, end_y) = force.face
-    length = math.hypot(end_x - start_x, end_y - start_y)
-    x, y = (end_x - start_x) / length, (end_y - start_y) / length
-    off = torque * lever_m / (size * (x * force.along[1] - y * force.along[0]))
-    return (force.point[0] + off * x, force.point[1] + off * y)
+    return place_on_face(force, size, torque * lever_m)
 
 
 # A sum (ΣFx, ΣFy, Στ about the system's centre).

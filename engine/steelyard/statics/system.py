@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Point
+from . import conditions
 from .reading import ActingForce
 
 # Sums and one-way answers within this part of the largest force are zero: the rounding of the
@@ -42,8 +43,9 @@ class System:
     normal about the middle of its face. `known` is (ΣFx, ΣFy, Στ/lever) of the forces with numbers, `letters` the
     unit wrenches of those known as letters only.
     `bounds`: a column that is no larger, either way, than a factor times another one (friction, and a place on its
-    face). `tied`: the position of a friction force that is about to slip, the column of its normal and the factor
-    between them; its wrench is part of that column. `none`: positions of forces about to vanish.
+    face). `tied`: the position of a force that is a factor times another unknown, the column of that one, and the
+    factor: friction about to slip, and the far end of a rope over a pulley. Its wrench is part of that column.
+    `none`: positions of forces about to vanish, and of friction on a surface that has none.
     """
 
     centre: Point
@@ -66,7 +68,8 @@ class Answer:
     `values` of the columns (newtons), None where not fixed or no balance exists; `fixed` whether
     statics fixes it at all. `consistent`: some values close the sums (None: it depends on letters).
     `wrong_way`: columns of one-way unknowns that no balance can spare from acting backwards. `beyond`: bounded
-    columns that would have to be larger than their bound.
+    columns that would have to be larger than their bound. `sample`: where many values close the sums, some that every
+    support can give; empty otherwise.
     """
 
     factors: linear.Factor
@@ -75,6 +78,7 @@ class Answer:
     consistent: bool | None
     wrong_way: tuple[int, ...]
     beyond: tuple[int, ...] = ()
+    sample: tuple[float, ...] = ()
 
 
 def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
@@ -111,18 +115,17 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
             columns.append((0.0, 0.0, 1.0))
             owners.append((position, "couple"))
             one_way.append(False)
-        elif force.about_to in ("lift", "slack"):
+        elif force.about_to in ("lift", "slack") or force.mu == 0.0:
             none.append(position)
         elif force.normal and force.about_to.startswith("slip"):
             normal = sizes[force.normal]
             factor = force.mu or 0.0
             tied.append((position, normal, factor))
-            pressed = columns[normal]
-            columns[normal] = (
-                pressed[0] + factor * along[0],
-                pressed[1] + factor * along[1],
-                pressed[2] + factor * (x * along[1] - y * along[0]),
-            )
+            _add(columns, normal, factor, (along[0], along[1], x * along[1] - y * along[0]))
+        elif force.back and force.partner in sizes:  # a rope over a pulley with both of its bodies: one tension
+            rope = sizes[force.partner]
+            tied.append((position, rope, 1.0))
+            _add(columns, rope, 1.0, (along[0], along[1], x * along[1] - y * along[0]))
         elif force.sought in ("size", "size and place"):
             sizes[force.id] = len(columns)
             columns.append((along[0], along[1], x * along[1] - y * along[0]))
@@ -145,6 +148,12 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
         centre, lever_m, tuple(columns), tuple(owners), tuple(one_way), (fx, fy, torque), scale, tuple(letters),
         tuple(bounds), tuple(tied), tuple(none),
     )  # fmt: skip
+
+
+def _add(columns: list[tuple[float, float, float]], index: int, factor: float, wrench: Sequence[float]) -> None:
+    """Add so many times a wrench to a column."""
+    x, y, torque = columns[index]
+    columns[index] = (x + factor * wrench[0], y + factor * wrench[1], torque + factor * wrench[2])
 
 
 def scales(acting: Sequence[ActingForce], corners: Sequence[Point]) -> tuple[Point, float]:
@@ -180,6 +189,9 @@ def answer(system: System) -> Answer:
         return Answer(factors, (None,) * count, tuple(fixed), consistent, ())
     values = [0.0 if abs(value) <= NOISE * scale else value for value in values]
     wrong_way: tuple[int, ...] = ()
+    if system.bounds and factors.rank < count and not system.letters:
+        return _within_bounds(system, factors, fixed, values)
+    sample: tuple[float, ...] = ()
     if any(system.one_way):
         # With letters in play, only what does not depend on them can be judged.
         choosing = factors.rank < count and not system.letters
@@ -190,6 +202,8 @@ def answer(system: System) -> Answer:
             for index, value in enumerate(tried)
             if system.one_way[index] and (choosing or known[index]) and value < threshold
         )
+        if choosing and not wrong_way:
+            sample = tuple(tried)
     beyond = tuple(
         bound.column
         for bound in system.bounds
@@ -199,7 +213,29 @@ def answer(system: System) -> Answer:
         and bound.normal not in wrong_way
     )
     shown = tuple(value if known[index] else None for index, value in enumerate(values))
-    return Answer(factors, shown, tuple(fixed), consistent, wrong_way, beyond)
+    return Answer(factors, shown, tuple(fixed), consistent, wrong_way, beyond, sample)
+
+
+def _within_bounds(system: System, factors: linear.Factor, fixed: list[bool], values: list[float]) -> Answer:
+    """What no answer can spare, where there are many that close the sums, some of them bounded by others."""
+    outcome = conditions.program_of(system).outcome
+    wrong_way = tuple(column for column, short in enumerate(outcome.backward) if short)
+    beyond = tuple(bound.column for bound, over in zip(system.bounds, outcome.excess, strict=True) if over)
+    shown = tuple(value if known else None for value, known in zip(values, fixed, strict=True))
+    sample = outcome.values if outcome.admissible else ()
+    return Answer(factors, shown, tuple(fixed), True, wrong_way, beyond, sample)
+
+
+def settled(system: System, answers: Answer) -> Answer:
+    """The answer with the values of those unknowns that only one set of reactions within all conditions leaves."""
+    if not answers.sample:
+        return answers
+    found = conditions.squeezed(system, answers.factors, answers.fixed, answers.sample)
+    if not found:
+        return answers
+    values = tuple(found.get(column, value) for column, value in enumerate(answers.values))
+    fixed = tuple(known or column in found for column, known in enumerate(answers.fixed))
+    return replace(answers, values=values, fixed=fixed)
 
 
 def _with_letters(
