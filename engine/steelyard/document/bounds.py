@@ -57,6 +57,9 @@ def _check_fields(entry: Any, entity: Entity, where: str) -> None:
                 values.read_points(list(value), path)
             case "holes":
                 values.read_holes([list(hole) for hole in value], path)
+            case "round-holes" | "pieces":
+                for index, inner in enumerate(value):
+                    _check_fields(inner, table.INNER[field.shape], f"{path}[{index}]")
             case "guess":
                 _check_fields(value, table.GUESS, path)
             case "measured":
