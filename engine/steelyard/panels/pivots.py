@@ -28,7 +28,7 @@ def pivots(sketch: Sketch, analysis: Analysis) -> Data:
     then `missing` says which.
     """
     settings = sketch.settings
-    letters = letters_of(analysis, settings)
+    letters = letters_of(sketch, (reading.force for reading in analysis.readings))
     voice = Voice(sketch, analysis, letters, display(settings))
     tries = worth_trying(sketch, analysis)
     here = pivot_point(sketch)

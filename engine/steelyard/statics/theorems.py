@@ -50,6 +50,8 @@ class _Line:
 def theorems(analysis: Analysis) -> tuple[Theorem, ...]:
     """The theorems that apply to one body, most telling first."""
     acting = [reading.force for reading in analysis.readings if not _absent(reading.force)]
+    if any(force.sought == "size and place" for force in acting):
+        return ()
     if any(force.along is None for force in acting):
         forces = [force for force in acting if force.along is not None]
         return _couple(analysis, forces) if all(force.along or force.role == "known" for force in acting) else ()
@@ -64,6 +66,8 @@ def theorems(analysis: Analysis) -> tuple[Theorem, ...]:
 
 
 def _absent(force: ActingForce) -> bool:
+    if force.about_to in ("lift", "slack"):
+        return True
     return force.role == "known" and (force.size_n == 0.0 or force.couple_n_m == 0.0)
 
 

@@ -6,10 +6,12 @@ import math
 
 from ..geometry import add, scale
 from ..statics.advice import Advice
+from ..statics.signs import Settled
 from .desk import Desk, title_of
 from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
 from .figures import Known, put_in
 from .phrases import Piece, direction_words
+from .friction import place_words
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
 from .remarks import way
@@ -137,6 +139,9 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sent
     if any(key in unfound for key in keys):
         return [_part_of(desk, key) for key in keys if key not in unfound]
     symbol = desk.letters.force(force_id)
+    if not keys:  # about to vanish; or the second end of a rope, whose size is said with the first
+        gone = voice.forces[force_id].about_to in ("lift", "slack")
+        return [voice.say(symbol, " is zero.", fact=Fact("vanished", {"force": force_id}))] if gone else []
     agent = voice.agent(force_id)
     part = desk.parts[keys[0]]
     if part.which == "couple":
@@ -163,6 +168,7 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sent
     if min(abs(vector[0]), abs(vector[1])) > _STRAIGHT * size:
         angle = math.degrees(math.atan2(abs(vector[1]), abs(vector[0])))
         pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), " to the level"]
+    pieces += place_words(desk, force_id)
     return [voice.say(*pieces, ".", fact=fact)]
 
 
@@ -188,7 +194,12 @@ def _by_senses(desk: Desk, keys: list[str]) -> Sentence:
     pieces: list[Piece] = []
     known: list[tuple[str, int, bool]] = []
     for key in keys:
+        part = desk.parts[key]
+        if part.which == "place":
+            continue
         state = desk.settled.get(key)
+        if state is None and part.one_way and voice.forces[part.force].type == "friction":
+            state = Settled(1, False)
         if pieces:
             pieces.append("; ")
         if state is None:

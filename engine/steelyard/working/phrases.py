@@ -95,9 +95,12 @@ def direction_words(vector: Vector) -> str:
 class Voice:
     """The words and names of one sketch."""
 
-    def __init__(self, sketch: Sketch, analysis: Analysis, letters: Letters, display: Display) -> None:
+    def __init__(
+        self, sketch: Sketch, analysis: Analysis, letters: Letters, display: Display, bodies: tuple[str, ...] = ()
+    ) -> None:
         self.sketch = sketch
         self.analysis = analysis
+        self.bodies = bodies or (analysis.body,)
         self.letters = letters
         self.display = display
         self.settings: Settings = sketch.settings
@@ -110,8 +113,10 @@ class Voice:
         return sentence(*pieces, fact=fact, comma=self.comma)
 
     def symbol(self, key: str) -> Symbol:
-        """The symbol of a part's key: "hinge.x" is R_x."""
+        """The symbol of a part's key: "hinge.x" is R_x, "quay.place" where on its face a normal acts."""
         force, _, axis = key.partition(".")
+        if axis == "place":
+            return self.letters.on_face(force)
         return self.letters.component(force, axis) if axis in ("x", "y") else self.letters.force(force)
 
     def symbols(self, keys: Iterable[str]) -> list[Piece]:
@@ -165,6 +170,11 @@ class Voice:
         by = self.forces[force_id].by
         return [f"the {by}"] if by else [self.letters.force(force_id)]
 
+    def body_name(self) -> str:
+        """What is isolated: "the ladder", "the beam and the strut"."""
+        names = [f"the {body.name or body.kind.replace('-', ' ')}" for body in map(self.sketch.body, self.bodies)]
+        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
     def does(self, force_id: str, one: str, many: str) -> str:
         """A verb for what exerts a force: "the hinge acts", "the hands act"."""
         return many if is_plural(self.forces[force_id].by) else one
@@ -181,12 +191,18 @@ class Voice:
             return [name]
         held = [reading.force for reading in self.analysis.readings if reading.force.role == "unknown"]
         for force in held:
-            if force.along is not None and self._same(force.point, point):
+            if force.face is not None and not force.about_to.startswith("tip"):
+                # Where on its face a force acts is to be found, and so names no point.
+                if any(self._same(end, point) for end in force.face):
+                    return ["the end of the face at ", *self.coordinates(point)]
+            elif force.along is not None and self._same(force.point, point):
                 return ["the point where ", self.letters.force(force.id), " acts"]
-        body = self.sketch.body(self.analysis.body)
-        if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
-            return ["the end at ", *self.coordinates(point)]
+        for body in map(self.sketch.body, self.bodies):
+            if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
+                return ["the end at ", *self.coordinates(point)]
         for reading in self.analysis.readings:
+            if reading.force.face is not None:
+                continue
             if reading.force.along is not None and self._same(reading.force.point, point):
                 return ["the point where ", self.letters.force(reading.force.id), " acts"]
         return [f"the {self.settings.pivot_word} ", *self.coordinates(point)]

@@ -10,7 +10,7 @@ from ..model import Sketch
 from ..statics.advice import Advice, candidates, ends_of
 from ..statics.reading import Analysis
 from ..statics.signs import sense_of, settle
-from . import answering, isolating, limits, remarks, replacing
+from . import answering, friction, isolating, limits, remarks, replacing
 from .desk import Desk, Options, title_of
 from .expression import ZERO, Equation, Expression, Symbol
 from .figures import Known, put_in
@@ -18,7 +18,7 @@ from .phrases import Piece, counted
 from .planner import Move, Plan, plan
 from .record import Fact, Line, Sentence, Step, Working
 from .solving import pair_solved_for, solved_for
-from .terms import Balance, sum_equation
+from .terms import Balance, apart, sum_equation
 
 
 def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) -> Working:
@@ -44,12 +44,14 @@ def _steps(desk: Desk) -> Iterator[Step]:
     yield isolating.isolate(desk.voice, numbers=not desk.options.symbols_only)
     yield from replacing.replaced(desk)
     sketch, analysis = desk.voice.sketch, desk.analysis
+    yield from friction.impending(desk)
     kind = analysis.supports.kind
     unknown = any(part.unknown for part in desk.parts.values())
     if kind == "none" or not unknown:
         yield from limits.sums_only(desk)
         return
-    if kind == "mechanism":
+    # With a contact about to slip the sums may find everything and leave its law to be seen.
+    if kind == "mechanism" and not desk.laws:
         yield from limits.free_to_move(desk)
         if not analysis.supports.balanced_as_it_stands:
             return
@@ -67,8 +69,10 @@ def _steps(desk: Desk) -> Iterator[Step]:
         extra=extra,
         settled=desk.settled if letters_only else None,
         options=tries,
+        laws=desk.laws,
     )
     yield from chain(desk, made)
+    yield from friction.needed(desk, made)
     if made.unfound:
         yield limits.too_many(desk, made)
     elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
@@ -88,13 +92,17 @@ def chain(desk: Desk, made: Plan) -> Iterator[Step]:
     """The equations of a plan, and the whole forces their parts make up."""
     found: set[str] = set()
     for move in made.moves:
-        yield _together(desk, move) if move.partner is not None else single(desk, move, found)
+        if move.law is not None:
+            yield friction.at_its_most(desk, move.law, move.finds[0])
+        else:
+            yield _together(desk, move) if move.partner is not None else single(desk, move, found)
         found.update(move.finds)
     yield from answering.combined(desk, found)
 
 
 def single(desk: Desk, move: Move, found: set[str]) -> Step:
-    balance = desk.balance(move.advice)
+    """One sum, solved for the unknown it finds, if it finds one."""
+    balance = desk.balance(move.advice, move.laws)
     lines = [Line("equation", sum_equation(balance, two_sided=desk.two_sided))]
     said: list[Sentence] = []
     known = desk.known(balance)
@@ -115,8 +123,14 @@ def _solve_lines(
     """Solved for the unknown, numbers put in, the value, and what its sign says."""
     part = desk.parts[key]
     symbol = desk.letters.part(part)
+    if part.which == "place":
+        pressing = desk.values.get(desk.letters.force(part.force))
+        if pressing is not None and pressing.value == 0.0:
+            said.append(friction.nothing_presses(desk, part))
+            return
     if solved != ZERO or lines[-1].equation != Equation(symbol, ZERO):
         lines.append(Line("solved", Equation(symbol, solved)))
+    desk.solved[symbol] = solved
     scale = _scale(balance, key, known, desk)
     try:
         worked = put_in(solved, known, desk.unit(part), desk.display.figures, scale=scale)
@@ -129,6 +143,8 @@ def _solve_lines(
     lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
     if desk.options.symbols_only:
         said.extend(_by_geometry(desk, balance, key))
+    elif part.which == "place":
+        said.append(friction.of_place(desk, part, worked.result.value))
     else:
         said.append(remarks.of_value(desk.voice, part, worked.result.value))
 
@@ -136,6 +152,8 @@ def _solve_lines(
 def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
     """What geometry says of the sense: from this sum, and where this one cannot, from the sum that can."""
     part = desk.parts[key]
+    if part.which == "place":
+        return [friction.place_in_letters(desk, part)]
     shares = {name: balance.share(name) for name in balance.parts()}
     others = {name: state for name, state in desk.settled.items() if name != key}
     verdict = sense_of(key, shares, desk.parts, others)
@@ -150,10 +168,12 @@ def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
 def _scale(balance: Balance, key: str, known: dict[Symbol, Known], desk: Desk) -> float:
     """How large the terms are that make up an unknown, in its own unit."""
     own = abs(balance.share(key)) * desk.length_factor(balance, key)
+    part = desk.parts[key]
+    if part.which == "place":
+        pressing = known.get(desk.letters.force(part.force))
+        own *= 1.0 if pressing is None else abs(pressing.value)
     sizes = [
-        abs(term.share) * desk.length_factor(balance, term.part) * abs(known[term.symbol].value)
-        for term in balance.terms
-        if term.part != key and term.symbol in known
+        desk.worth(balance, term, known) for term in balance.terms if term.part != key and term.symbol in known
     ]
     return math.fsum(sizes) / own
 
@@ -161,7 +181,8 @@ def _scale(balance: Balance, key: str, known: dict[Symbol, Known], desk: Desk) -
 def _together(desk: Desk, move: Move) -> Step:
     """Two equations with the same two unknowns, solved as a pair."""
     assert move.partner is not None
-    first, second = desk.balance(move.partner), desk.balance(move.advice)
+    first = desk.balance(move.partner, move.laws)
+    second = apart(first, desk.balance(move.advice, move.laws))
     known = desk.known(first, second)
     two_sided = desk.two_sided
     lines = [Line("equation", sum_equation(each, two_sided=two_sided)) for each in (first, second)]
@@ -171,7 +192,9 @@ def _together(desk: Desk, move: Move) -> Step:
     _solve_lines(desk, second, other, solved_for(second, other), known, lines, said)
     names = desk.voice.symbols((key, other))
     fact = Fact("together", {"keys": move.finds, "point": second.point, "axis": second.axis})
+    put = friction.put_in_words(desk, move.laws)
     why = desk.voice.say(
+        *put,
         "This one leaves the same two unknowns, ",
         *names,
         ". Two equations, two unknowns: solve them together.",
@@ -202,6 +225,9 @@ def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
             where = ["sum along ", *voice.axis_words(move.better.along, move.better)]
         only = voice.symbols(move.better.left)
         sentences.append(voice.say("The ", *where, " would leave only ", *only, ". This one is put aside.", fact=fewer))
+    elif move.paired and move.laws:
+        names = friction.put_in_words(desk, move.laws)
+        sentences.append(voice.say(*names, "A second equation is needed."))
     elif move.paired:
         word = voice.settings.pivot_word
         sentences.append(voice.say(f"No {word} or axis within reach leaves only one; a second equation is needed."))

@@ -33,7 +33,7 @@ def sum_step(desk: Desk, balance: Balance, kind: StepKind, title: Sentence, why:
     remarks: tuple[Sentence, ...] = ()
     if all(term.symbol in known for term in balance.terms):
         scale = math.fsum(
-            abs(term.share) * desk.length_factor(balance, term.part) * abs(known[term.symbol].value)
+            desk.worth(balance, term, known)
             for term in balance.terms
         )
         worked = put_in(written, known, unit, desk.display.figures, scale=scale)
