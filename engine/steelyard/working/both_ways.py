@@ -36,12 +36,11 @@ def both_ways(sketch: Sketch, analysis: Analysis, key: str, *, options: Options 
         return None
     for _ in chain(desk, made):  # each step leaves its value on the desk
         pass
-    found = {name for each in made.moves for name in each.finds} - {key}
-    as_drawn = single(desk, move, found)
+    as_drawn = single(desk, move)
     value = desk.values.get(desk.letters.part(part))
     along = None if part.along is None else (-part.along[0] + 0.0, -part.along[1] + 0.0)
     desk.parts[key] = replace(part, along=along, turn=-part.turn)
-    other_way = single(desk, move, found)
+    other_way = single(desk, move)
     first, second = way(desk.voice, part, 1), way(desk.voice, part, -1)
     fact = Fact("both-ways", {"part": key, "value": None if value is None else value.value})
     symbol = desk.voice.symbol(key)

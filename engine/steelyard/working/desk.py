@@ -15,7 +15,7 @@ from ..statics.signs import Reason, Settled
 from .expression import Expression, Symbol, evaluate
 from .figures import Known, display
 from .laws import Law, laws_of, with_laws
-from .letters import Letters, letters_of
+from .letters import Letters, letters_for
 from .phrases import Piece, Voice, direction_words
 from .planner import OrderItem
 from .record import Sense, Sentence
@@ -49,12 +49,13 @@ class Desk:
         bodies: tuple[str, ...] = (),
         letters: Letters | None = None,
         values: dict[Symbol, Known] | None = None,
+        solved: dict[Symbol, Expression] | None = None,
     ) -> None:
-        """`bodies`, `letters` and `values` are for one of several systems whose workings belong together."""
+        """`bodies` to `solved` are for one of several systems whose workings belong together."""
         self.analysis = analysis
         self.options = options
-        self.bodies = bodies or (analysis.body,)
-        self.letters = letters or letters_of(sketch, (reading.force for reading in analysis.readings))
+        self.bodies = bodies or analysis.bodies
+        self.letters = letters or letters_for(sketch, analysis)
         self.display = display(sketch.settings)
         self.voice = Voice(sketch, analysis, self.letters, self.display, self.bodies)
         self.parts: dict[str, Part] = {part.key: part for part in advising.parts(analysis)}
@@ -75,7 +76,7 @@ class Desk:
             if law.mu is not None and not options.symbols_only:
                 self.values[self.letters.rough(law.force)] = Known(law.mu, "")
         # What each unknown was found to be, in symbols.
-        self.solved: dict[Symbol, Expression] = {}
+        self.solved: dict[Symbol, Expression] = {} if solved is None else solved
         self.settled: dict[str, Settled] = {}
         self.reasons: dict[str, Reason] = {}
 

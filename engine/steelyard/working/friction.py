@@ -6,7 +6,7 @@ Friction at rest is as large as balance needs, up to μN; it is μN only where t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from ..geometry import Point
 from ..statics.advice import PLACE, Part
@@ -23,10 +23,12 @@ from .record import Fact, Line, Sentence, Step
 _AT = 1e-9
 
 
-def impending(desk: Desk) -> Iterator[Step]:
-    """One step for each motion that is said to be about to begin, and what it says of the forces."""
+def impending(desk: Desk, only: Collection[str] | None = None) -> Iterator[Step]:
+    """One step for each motion that is said to be about to begin (`only` of these forces), and what it tells."""
     for reading in desk.analysis.readings:
         force = reading.force
+        if only is not None and force.id not in only:
+            continue
         if force.role != "unknown" or not force.about_to or force.partner in desk.voice.forces and force.back:
             continue
         if force.about_to in ("lift", "slack") and not force.normal:
@@ -82,28 +84,12 @@ def _tipping(desk: Desk, force: ActingForce) -> Step:
 
 
 def at_its_most(desk: Desk, law: Law, key: str) -> Step:
-    """f = μN with one of the two known: a fourth equation. For a two-force member: both ends alike."""
+    """f = μN with one of the two known: a fourth equation."""
     voice, letters = desk.voice, desk.letters
     first, second = letters.force(law.force), letters.force(law.of)
-    symbol, right = first, product(law_factor(law, letters), second)
-    lines = [Line("equation", law_equation(law, letters))]
-    if key == law.of:
-        symbol = second
-        right = first if law.mu is None else Quotient(first, law_factor(law, letters))
-        lines.append(Line("solved", Equation(symbol, right)))
-    known = _values(desk)
+    lines, known = _by_law(desk, law, key)
+    symbol = second if key == law.of else first
     said: list[Sentence] = []
-    desk.solved[symbol] = right
-    if all(each in known for each in (law_factor(law, letters), second if key == law.force else first)
-           if isinstance(each, Symbol)):  # fmt: skip
-        worked = put_in(right, known, desk.display.force, desk.display.figures)
-        desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.display.force)
-        lines += [Line("numbers", Equation(None, worked.numbers))] if worked.numbers != worked.result else []
-        lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
-    if law.kind == "member":
-        title = voice.say("Two forces: equal and opposite")
-        why = voice.say(f"{desk.voice.body_name().capitalize()} carries only these two forces: they are equally large.")
-        return Step("sum", title, (why,), lines=tuple(lines), finds=(key,), known=known)
     title = voice.say("Friction at its most")
     one = second if key == law.of else first
     why = voice.say(
@@ -116,6 +102,35 @@ def at_its_most(desk: Desk, law: Law, key: str) -> Step:
         if desk.values[symbol].value > 0.0 and key == law.force:
             said.append(voice.say("Against the motion: ", first, f" acts {_way(desk, part)}.", fact=fact))
     return Step("sum", title, (why,), lines=tuple(lines), remarks=tuple(said), finds=(key,), known=known)
+
+
+def member_law(desk: Desk, law: Law, key: str, name: str) -> Step:
+    """The second end of a two-force member from the first."""
+    lines, known = _by_law(desk, law, key)
+    why = desk.voice.say(f"{name[:1].upper()}{name[1:]} is held by these two forces alone: they are equally large.")
+    title = desk.voice.say(f"{name[:1].upper()}{name[1:]}: both ends alike")
+    return Step("sum", title, (why,), lines=tuple(lines), finds=(key,), known=known)
+
+
+def _by_law(desk: Desk, law: Law, key: str) -> tuple[list[Line], dict[Symbol, Known]]:
+    """A law solved for one of its two, with its numbers where there are some."""
+    letters = desk.letters
+    first, second = letters.force(law.force), letters.force(law.of)
+    symbol, right = first, product(law_factor(law, letters), second)
+    lines = [Line("equation", law_equation(law, letters))]
+    if key == law.of:
+        symbol = second
+        right = first if law.mu is None else Quotient(first, law_factor(law, letters))
+        lines.append(Line("solved", Equation(symbol, right)))
+    known = _values(desk)
+    desk.solved[symbol] = right
+    if all(each in known for each in (law_factor(law, letters), second if key == law.force else first)
+           if isinstance(each, Symbol)):  # fmt: skip
+        worked = put_in(right, known, desk.display.force, desk.display.figures)
+        desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.display.force)
+        lines += [Line("numbers", Equation(None, worked.numbers))] if worked.numbers != worked.result else []
+        lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
+    return lines, known
 
 
 def put_in_words(desk: Desk, laws: Sequence[Law]) -> list[Piece]:

@@ -11,7 +11,8 @@ from functools import lru_cache
 
 from ..model import Sketch
 from ..statics.advice import Part
-from ..statics.reading import ActingForce
+from ..statics.isolate import acting_forces
+from ..statics.reading import ActingForce, Analysis
 from .expression import Symbol
 
 _SPARE = {"a": "u", "d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ", "L": "b", "c": "e", "e": "h"}
@@ -149,6 +150,16 @@ class Letters:
         while base in self._bases and base in _SPARE:
             base = _SPARE[base]
         return base
+
+
+def letters_for(sketch: Sketch, analysis: Analysis) -> Letters:
+    """The symbols of a system; where others are joined to it, of the forces on all of them."""
+    forces = [reading.force for reading in analysis.readings]
+    if analysis.whole is not None:
+        joined = [force for body_id in analysis.whole.bodies for force in acting_forces(sketch, body_id)]
+        own = {force.id for force in forces}
+        forces = [*joined, *(force for force in forces if force.id not in {each.id for each in joined} and own)]
+    return letters_of(sketch, forces)
 
 
 def letters_of(sketch: Sketch, forces: Iterable[ActingForce]) -> Letters:

@@ -10,7 +10,7 @@ from ..statics import advice as advising
 from ..statics.advice import Advice
 from .desk import Desk, title_of
 from .expression import Number
-from .phrases import Piece, counted
+from .phrases import Piece, Voice, counted
 from .planner import Plan
 from .ranges import ranges
 from .record import Fact, Line, Sentence, Step
@@ -129,15 +129,20 @@ def too_many(desk: Desk, made: Plan) -> Step:
         f", and {counted(equations, 'independent equation', 'independent equations').lower()}. "
         f"No {voice.settings.pivot_word} and no axis leaves fewer than ", *voice.symbols(left), ":", fact=fact,
     )  # fmt: skip
-    remark = voice.say(
-        "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
-        "supports give.", fact=Fact("degree", {"degree": degree}),
-    )  # fmt: skip
+    remark = undetermined(voice, degree)
     equation = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
     title = voice.say("What cannot be found: ", *title_pieces(desk, least))
     said = (remark, *_ranges(desk))
     return Step("limit", title, (why,), desk.sense(balance), (equation,), said, balance.point, balance.axis,
                 (), (), desk.known(balance))  # fmt: skip
+
+
+def undetermined(voice: Voice, degree: int) -> Sentence:
+    """Why statics ends here."""
+    return voice.say(
+        "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
+        "supports give.", fact=Fact("degree", {"degree": degree}),
+    )  # fmt: skip
 
 
 def _ranges(desk: Desk) -> list[Sentence]:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from ..geometry import Point, Vector, cross, distance, dot
-from ..model import Settings, Sketch
+from ..model import Settings, Sketch, Thing
 from ..statics import axes, shape
 from ..statics.advice import Advice, is_along
 from ..statics.pivot import name_of, pivot_point, place_of, second_name, second_point
@@ -100,7 +100,7 @@ class Voice:
     ) -> None:
         self.sketch = sketch
         self.analysis = analysis
-        self.bodies = bodies or (analysis.body,)
+        self.bodies = bodies or analysis.bodies
         self.letters = letters
         self.display = display
         self.settings: Settings = sketch.settings
@@ -173,6 +173,9 @@ class Voice:
     def body_name(self) -> str:
         """What is isolated: "the ladder", "the beam and the strut"."""
         names = [f"the {body.name or body.kind.replace('-', ' ')}" for body in map(self.sketch.body, self.bodies)]
+        if self.bodies == self.analysis.bodies:
+            taken = [load.name for load in self.sketch.loads if isinstance(load, Thing) and load.id in self.analysis.system]
+            names += [f"the {name or 'thing'}" for name in taken]
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
     def does(self, force_id: str, one: str, many: str) -> str:

@@ -60,7 +60,8 @@ class Move:
     `partner`; none when it is put aside until `later` moves have found more. `left` are the unknowns not
     yet known when it is written. `better` is a pivot or axis that would leave fewer, for a user's choice.
     `paired`: the next move is solved together with this one. `law`: not a sum, but what this law says; `laws` are
-    put into the sum. `system`: which of several systems the sum is of.
+    put into the sum. `system`: which of several systems the sum is of. `together`: further sums, each with its system,
+    that three unknowns or more are found with at once.
     """
 
     advice: Advice
@@ -73,6 +74,7 @@ class Move:
     law: Law | None = None
     laws: tuple[Law, ...] = ()
     system: int = 0
+    together: tuple[tuple[int, Advice], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +124,7 @@ def _plan(
     moves: list[Move] = []
     found: set[str] = set()
     for item in chosen:
-        _follow(moves, found, _chosen(analysis, item), options, analysis)
+        _follow(moves, found, chosen_sum(analysis, item), options, analysis)
     _settle_aside(moves, found, analysis)
     _extend(moves, found, unknown, options, analysis, doubtful, laws)
     _settle_aside(moves, found, analysis)
@@ -138,7 +140,8 @@ def _plan(
     return Plan(tuple(moves), unfound, _check(analysis, moves, options))
 
 
-def _chosen(analysis: Analysis, item: OrderItem) -> Advice:
+def chosen_sum(analysis: Analysis, item: OrderItem) -> Advice:
+    """The sum a user asks for: "x", "y", or torques about a point."""
     if item == "x":
         return advising.along(analysis, analysis.x_axis)
     if item == "y":
@@ -281,13 +284,18 @@ def _cost(
             cost -= _OWN_PIVOT
         if each.source == "crossing" and advising.is_far(each, every, analysis.lever_m):
             cost += _FAR_COST
-        share = _share(wanted, each.point, each.along, analysis.lever_m)
+        share = share_in(wanted, each.point, each.along, analysis.lever_m)
         if abs(share) < _WEAK_SHARE:
             cost += _WEAK_COST
     return cost
 
 
-def _share(part: Part, point: Point | None, axis: Vector | None, lever_m: float) -> float:
+def cost_of(each: Advice, wanted: Part, analysis: Analysis, every: Sequence[Part]) -> float:
+    """How hard an equation is to follow, in steps, when it is to find one of its unknowns."""
+    return _cost(each, each.left, wanted, analysis, every)
+
+
+def share_in(part: Part, point: Point | None, axis: Vector | None, lever_m: float) -> float:
     """How strongly an equation holds a part: its arm over the lever, or its share along the axis."""
     if point is not None:
         arm = advising.turning(part, point, lever_m)
@@ -336,9 +344,9 @@ def _strength(
     """How strongly two equations tell two unknowns apart."""
     rows = [
         [
-            _share(by_key[key], each.point, each.along, lever_m)
+            share_in(by_key[key], each.point, each.along, lever_m)
             + sum(
-                law.factor * _share(by_key[law.force], each.point, each.along, lever_m)
+                law.factor * share_in(by_key[law.force], each.point, each.along, lever_m)
                 for law in laws
                 if law.of == key
             )

@@ -14,7 +14,7 @@ from .expression import Equation, Symbol
 from .figures import Known
 
 RunRole = Literal["word", "symbol", "sub"]
-StepKind = Literal["isolate", "replace", "sum", "together", "combine", "limit", "friction", "check", "answer", "theorem"]
+StepKind = Literal["isolate", "replace", "sum", "together", "several", "combine", "limit", "friction", "check", "answer", "theorem"]
 LineKind = Literal["given", "equation", "solved", "numbers", "value", "sum", "comparison"]
 
 

@@ -18,7 +18,8 @@ from .phrases import Piece, counted
 from .planner import Move, Plan, plan
 from .record import Fact, Line, Sentence, Step, Working
 from .solving import pair_solved_for, solved_for
-from .terms import Balance, apart, sum_equation
+from .systems_steps import joined_steps
+from .terms import Balance, apart, renamed, sum_equation
 
 
 def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) -> Working:
@@ -44,6 +45,9 @@ def _steps(desk: Desk) -> Iterator[Step]:
     yield isolating.isolate(desk.voice, numbers=not desk.options.symbols_only)
     yield from replacing.replaced(desk)
     sketch, analysis = desk.voice.sketch, desk.analysis
+    if analysis.whole is not None and analysis.supports.kind != "none":
+        yield from joined_steps(desk)
+        return
     yield from friction.impending(desk)
     kind = analysis.supports.kind
     unknown = any(part.unknown for part in desk.parts.values())
@@ -95,13 +99,13 @@ def chain(desk: Desk, made: Plan) -> Iterator[Step]:
         if move.law is not None:
             yield friction.at_its_most(desk, move.law, move.finds[0])
         else:
-            yield _together(desk, move) if move.partner is not None else single(desk, move, found)
+            yield together(desk, move) if move.partner is not None else single(desk, move)
         found.update(move.finds)
     yield from answering.combined(desk, found)
 
 
-def single(desk: Desk, move: Move, found: set[str]) -> Step:
-    """One sum, solved for the unknown it finds, if it finds one."""
+def single(desk: Desk, move: Move, heading: str = "") -> Step:
+    """One sum, solved for the unknown it finds, if it finds one; `heading` says of what."""
     balance = desk.balance(move.advice, move.laws)
     lines = [Line("equation", sum_equation(balance, two_sided=desk.two_sided))]
     said: list[Sentence] = []
@@ -111,7 +115,7 @@ def single(desk: Desk, move: Move, found: set[str]) -> Step:
         solved = solved_for(balance, key)
         _solve_lines(desk, balance, key, solved, known, lines, said)
     return Step(
-        "sum", title_of(desk, move.advice), tuple(_why(desk, move, balance)), desk.sense(balance), tuple(lines),
+        "sum", title_of(desk, move.advice, headed(heading)), tuple(_why(desk, move, balance)), desk.sense(balance), tuple(lines),
         tuple(said), balance.point, balance.axis, move.finds, (), known,
     )  # fmt: skip
 
@@ -178,16 +182,23 @@ def _scale(balance: Balance, key: str, known: dict[Symbol, Known], desk: Desk) -
     return math.fsum(sizes) / own
 
 
-def _together(desk: Desk, move: Move) -> Step:
-    """Two equations with the same two unknowns, solved as a pair."""
+def headed(heading: str) -> str:
+    """What a title begins with: of which body a sum is."""
+    return f"{heading[:1].upper()}{heading[1:]}: " if heading else ""
+
+
+def together(desk: Desk, move: Move, other_desk: Desk | None = None, heading: str = "") -> Step:
+    """Two equations with the same two unknowns, solved as a pair; the first may be of another system."""
     assert move.partner is not None
-    first = desk.balance(move.partner, move.laws)
+    first = (other_desk or desk).balance(move.partner, move.laws)
     second = apart(first, desk.balance(move.advice, move.laws))
     known = desk.known(first, second)
     two_sided = desk.two_sided
     lines = [Line("equation", sum_equation(each, two_sided=two_sided)) for each in (first, second)]
     said: list[Sentence] = []
     key, other = move.finds
+    if other_desk is not None:
+        first = renamed(first, second)
     _solve_lines(desk, second, key, pair_solved_for(first, second, key, other), known, lines, said)
     _solve_lines(desk, second, other, solved_for(second, other), known, lines, said)
     names = desk.voice.symbols((key, other))
@@ -201,7 +212,7 @@ def _together(desk: Desk, move: Move) -> Step:
         fact=fact,
     )
     return Step(
-        "together", title_of(desk, move.advice), (why, *_drop_sentences(desk, second, move.advice)), desk.sense(second),
+        "together", title_of(desk, move.advice, headed(heading)), (why, *_drop_sentences(desk, second, move.advice)), desk.sense(second),
         tuple(lines), tuple(said), second.point, second.axis, move.finds, (), known,
     )  # fmt: skip
 

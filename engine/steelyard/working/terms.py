@@ -180,6 +180,13 @@ class Writer:
         return terms
 
 
+def renamed(balance: Balance, like: Balance) -> Balance:
+    """An equation of one system in the keys that another has for the same unknowns."""
+    keys = {term.symbol: term.part for term in like.terms}
+    terms = tuple(replace(term, part=keys.get(term.symbol, term.part)) for term in balance.terms)
+    return replace(balance, terms=terms)
+
+
 def apart(first: Balance, second: Balance) -> Balance:
     """The second of two equations that stand together: where an arm or angle of it is not that of the first.
 

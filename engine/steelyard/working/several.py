@@ -1,0 +1,83 @@
+"""Three equations or more with as many unknowns, of one system or several, where no chain separates them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from .. import linear
+from ..statics.advice import Advice
+from .desk import Desk, title_of
+from .expression import Equation, Number, Symbol
+from .figures import NOTHING, Known, digits
+from .phrases import Piece, counted, listed
+from .record import Fact, Line, Sentence, Step
+from .remarks import of_value
+from .terms import Balance, apart, sum_equation
+
+
+def several_together(sums: Sequence[tuple[Desk, Advice]], finds: Sequence[str]) -> Step:
+    """The equations, and where every other size is known the values that solve them.
+
+    `finds` are keys of all systems.
+    """
+    first = sums[0][0]
+    balances: list[Balance] = []
+    for desk, each in sums:
+        balance = desk.balance(each)
+        for other in balances:
+            balance = apart(other, balance)
+        balances.append(balance)
+    known = first.known(*balances)
+    symbols = [first.voice.symbol(key) for key in finds]
+    lines = [Line("equation", sum_equation(balance, two_sided=first.two_sided)) for balance in balances]
+    said: list[Sentence] = []
+    values = _solved(sums, balances, symbols, known)
+    for key, symbol, value in zip(finds, symbols, values, strict=False):
+        desk, own = next(
+            (desk, term.part) for (desk, _), balance in zip(sums, balances, strict=True)
+            for term in balance.terms if term.symbol == symbol
+        )  # fmt: skip
+        unit = desk.unit(desk.parts[own])
+        first.values[symbol] = known[symbol] = Known(value, unit)
+        shown = Number(value, digits(value, first.display.figures), unit)
+        lines.append(Line("value", Equation(symbol, shown), underlined=True))
+        if not first.options.symbols_only:
+            said.append(of_value(desk.voice, desk.parts[own], value))
+    titles: list[Piece] = []
+    for desk, each in sums:
+        titles.append(title_of(desk, each, f"{desk.voice.body_name()}: ").text)
+    fact = Fact("several", {"keys": tuple(finds)})
+    count = counted(len(finds), "equation", "equations")
+    why = first.voice.say(
+        "No body or group leaves fewer: ", *listed(titles), f". {count} with ", *first.voice.symbols(finds),
+        " in them: solve them together.", fact=fact,
+    )  # fmt: skip
+    return Step(
+        "several", first.voice.say("Together"), (why,), lines=tuple(lines), remarks=tuple(said), finds=tuple(finds),
+        known=known,
+    )  # fmt: skip
+
+
+def _solved(
+    sums: Sequence[tuple[Desk, Advice]], balances: Sequence[Balance], symbols: Sequence[Symbol],
+    known: Mapping[Symbol, Known],
+) -> list[float]:  # fmt: skip
+    """The values that close all the sums, in display units; empty while some other size is a letter."""
+    columns = [[0.0] * len(balances) for _ in symbols]
+    rest = [0.0] * len(balances)
+    scale = 0.0
+    for row, ((desk, _), balance) in enumerate(zip(sums, balances, strict=True)):
+        for term in balance.terms:
+            share = term.share * desk.length_factor(balance, term.part)
+            if term.symbol in symbols:
+                columns[symbols.index(term.symbol)][row] += share
+            elif term.symbol in known:
+                worth = desk.worth(balance, term, known)
+                size = worth if term.sign * known[term.symbol].value >= 0.0 else -worth
+                rest[row] -= size
+                scale = max(scale, worth)
+            else:
+                return []
+    factors = linear.factor(columns, len(balances))
+    values, _ = linear.solve(factors, rest)
+    return [0.0 if abs(value) <= NOTHING * scale else value for value in values]
