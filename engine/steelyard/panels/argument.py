@@ -40,7 +40,11 @@ def argument(
     """
     if analysis is None:
         return None
-    unknown = [reading for reading in analysis.readings if reading.force.role == "unknown"]
+    # About a force that is said to vanish nothing is left to argue.
+    unknown = [
+        reading for reading in analysis.readings
+        if reading.force.role == "unknown" and reading.force.about_to not in ("lift", "slack")
+    ]  # fmt: skip
     mine = [each for each in unknown if selected in (each.force.id, each.force.entity)]
     mine.sort(key=lambda each: each.force.id != selected)
     reading = next((each for each in (*mine, *unknown) if _guessed(each)), None)

@@ -10,8 +10,8 @@ from ..statics.signs import Settled
 from .desk import Desk, title_of
 from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
 from .figures import Known, put_in
-from .phrases import Piece, direction_words
 from .friction import place_words
+from .phrases import Piece, direction_words
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
 from .remarks import way

@@ -133,7 +133,7 @@ def reduced(expression: Expression, solved: Mapping[Symbol, Expression]) -> Expr
     sin θ over cos θ is written tan θ.
     """
     whole = expression
-    for symbol, found_as in reversed(solved.items()):  # the last was found from the ones before it
+    for symbol, found_as in reversed(list(solved.items())):  # the last was found from the ones before it
         whole = substitute(whole, {symbol: found_as})
     found = _factored(whole)
     if found is None:

@@ -29,7 +29,7 @@ def impending(desk: Desk, only: Collection[str] | None = None) -> Iterator[Step]
         force = reading.force
         if only is not None and force.id not in only:
             continue
-        if force.role != "unknown" or not force.about_to or force.partner in desk.voice.forces and force.back:
+        if force.role != "unknown" or not force.about_to or (force.partner in desk.voice.forces and force.back):
             continue
         if force.about_to in ("lift", "slack") and not force.normal:
             yield _vanishing(desk, force)
@@ -93,8 +93,8 @@ def at_its_most(desk: Desk, law: Law, key: str) -> Step:
     title = voice.say("Friction at its most")
     one = second if key == law.of else first
     why = voice.say(
-        "About to slide, friction is ", letters.rough(law.force), " times the normal force: one more equation, and only ",
-        one, " is left in it.", fact=Fact("law", {"force": law.force, "of": law.of, "finds": key}),
+        "About to slide, friction is ", letters.rough(law.force), " times the normal force: one more equation, and "
+        "only ", one, " is left in it.", fact=Fact("law", {"force": law.force, "of": law.of, "finds": key}),
     )  # fmt: skip
     if symbol in desk.values and not desk.options.symbols_only:
         part = desk.parts[law.force]
@@ -196,8 +196,8 @@ def _verdict(desk: Desk, part: Part, force: ActingForce, ratio: float, mu: Symbo
     start: list[Piece] = [needs, " needed, ", *there, " there: "]
     if about and part.one_way and desk.values[desk.letters.force(part.force)].value < 0.0:
         return voice.say(
-            f"Balance needs friction to act {_way(desk, part, -1)}, against what the sliding asks for: with these loads it "
-            "is not about to slide that way.", fact=fact,
+            f"Balance needs friction to act {_way(desk, part, -1)}, against what the sliding asks for: with these "
+            "loads it is not about to slide that way.", fact=fact,
         )  # fmt: skip
     if about and not at:
         than = "less" if holds else "more"
@@ -248,7 +248,9 @@ def of_place(desk: Desk, part: Part, value: float) -> Sentence:
     face = number(length, desk.display.length, desk.display.figures)
     if 0.0 < value < length:
         shown = voice.amount(value, desk.display.length)
-        return voice.say(symbol, " acts ", shown, " from ", *near, ", within the ", face, " face: it stands.", fact=fact)
+        return voice.say(
+            symbol, " acts ", shown, " from ", *near, ", within the ", face, " face: it stands.", fact=fact
+        )
     over = far if value > length else near
     return voice.say(
         symbol, " would have to act beyond ", *over, ", off the ", face, " face, where nothing presses: it tips over ",

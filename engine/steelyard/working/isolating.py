@@ -59,7 +59,7 @@ def _assumptions(voice: Voice, bodies: Sequence[Body]) -> Sentence:
     held = set(voice.bodies)
     supports = [
         support for support in voice.sketch.supports
-        if (support.body in held) != (support.other in held) or support.over_m is not None and support.body in held
+        if (support.body in held) != (support.other in held) or (support.over_m is not None and support.body in held)
     ]  # fmt: skip
     kinds = {support.kind for support in supports}
     touching = [support for support in supports if support.kind in ("contact", "roller")]
@@ -216,8 +216,17 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
     for friction in forces[1:]:
         mu = voice.letters.rough(friction.id)
         along = voice.direction(friction.along or (0.0, 0.0))
-        said += [" It is rough and can stop sliding too, as long as no more than ", mu, "\u2009", symbol, " is needed: "]
-        said += [voice.letters.force(friction.id), f", {'' if friction.about_to.startswith('slip') else 'drawn '}{along}."]
+        said += [
+            " It is rough and can stop sliding too, as long as no more than ",
+            mu,
+            "\u2009",
+            symbol,
+            " is needed: ",
+        ]
+        said += [
+            voice.letters.force(friction.id),
+            f", {'' if friction.about_to.startswith('slip') else 'drawn '}{along}.",
+        ]
         can.append("sliding")
     return said, tuple(can)
 

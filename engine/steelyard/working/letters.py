@@ -15,7 +15,20 @@ from ..statics.isolate import acting_forces
 from ..statics.reading import ActingForce, Analysis
 from .expression import Symbol
 
-_SPARE = {"a": "u", "d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ", "L": "b", "c": "e", "e": "h"}
+_SPARE = {
+    "a": "u",
+    "d": "ℓ",
+    "ℓ": "λ",
+    "r": "ρ",
+    "x": "ξ",
+    "y": "η",
+    "θ": "ψ",
+    "β": "γ",
+    "φ": "χ",
+    "L": "b",
+    "c": "e",
+    "e": "h",
+}
 
 
 class Letters:

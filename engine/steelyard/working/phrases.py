@@ -174,7 +174,9 @@ class Voice:
         """What is isolated: "the ladder", "the beam and the strut"."""
         names = [f"the {body.name or body.kind.replace('-', ' ')}" for body in map(self.sketch.body, self.bodies)]
         if self.bodies == self.analysis.bodies:
-            taken = [load.name for load in self.sketch.loads if isinstance(load, Thing) and load.id in self.analysis.system]
+            taken = [
+                load.name for load in self.sketch.loads if isinstance(load, Thing) and load.id in self.analysis.system
+            ]
             names += [f"the {name or 'thing'}" for name in taken]
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 

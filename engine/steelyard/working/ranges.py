@@ -34,7 +34,10 @@ def ranges(analysis: Analysis, every: Sequence[Part]) -> tuple[Range, ...]:
     """
     unknown = [part for part in every if part.unknown]
     known = [part for part in every if not part.unknown]
-    if analysis.supports.degree != 1 or any(part.size is None for part in known):
+    if analysis.supports.degree != 1 or any(part.size is None for part in known) or analysis.whole is not None:
+        return ()
+    # Friction and places on a face have bounds of another kind.
+    if any(reading.force.mu is not None or reading.force.face is not None for reading in analysis.readings):
         return ()
     centre, lever = analysis.pivot, analysis.lever_m
     columns = [_column(part, centre, lever) for part in unknown]

@@ -32,7 +32,7 @@ def several_together(sums: Sequence[tuple[Desk, Advice]], finds: Sequence[str]) 
     lines = [Line("equation", sum_equation(balance, two_sided=first.two_sided)) for balance in balances]
     said: list[Sentence] = []
     values = _solved(sums, balances, symbols, known)
-    for key, symbol, value in zip(finds, symbols, values, strict=False):
+    for symbol, value in zip(symbols, values, strict=False):
         desk, own = next(
             (desk, term.part) for (desk, _), balance in zip(sums, balances, strict=True)
             for term in balance.terms if term.symbol == symbol

@@ -87,9 +87,7 @@ def joined(sketch: Sketch, analysis: Analysis) -> Joined:
             systems.append(_system(sketch, group, _bare(sketch, analysis, group, forces, lines)))
     laws = {law.force: law for body_id in bodies for law in laws_of(acting[body_id])}
     fronts = {force.id: front_id(force) for forces in acting.values() for force in forces}
-    slips = {
-        fronts[law.force]: replace(law, force=fronts[law.force], of=fronts[law.of]) for law in laws.values()
-    }
+    slips = {fronts[law.force]: replace(law, force=fronts[law.force], of=fronts[law.of]) for law in laws.values()}
     return Joined(tuple(systems), members, (*slips.values(), *(member.law for member in members)))
 
 
@@ -140,9 +138,7 @@ def _groups(sketch: Sketch, bodies: tuple[str, ...], links: set[str]) -> Iterato
     carrying = [body_id for body_id in bodies if body_id not in links]
     for body_id in carrying:
         yield (body_id,)
-    beside = {
-        frozenset((support.body, support.other)) for support in sketch.supports if support.other is not None
-    }
+    beside = {frozenset((support.body, support.other)) for support in sketch.supports if support.other is not None}
     if len(carrying) <= MOST_GROUPED:
         for count in range(2, len(carrying) + 1):
             for group in combinations(carrying, count):

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from ..geometry import Point
 from ..statics import advice as advising
-from ..statics.advice import Advice, Part
+from ..statics.advice import Advice
 from .planner import Move, OrderItem, chosen_sum, cost_of, share_in
 from .systems import Joined, System
 
@@ -82,7 +82,7 @@ def plan_systems(
     edges = _edges(whole, bits, own)
     target = sum(bits[key] for key in set(whole.systems[0].keys.values()))
     first, start = _own_first(edges, len(own))
-    path = _way(target, start, edges)
+    path: Sequence[Found] | None = _way(target, start, edges)
     if path is None:
         path = _with_several(whole, names, target, start, edges, _every(whole, bits))
     steps = _scheduled([*first, *_needed(path, target, start)], target)
@@ -237,7 +237,9 @@ def _group(whole: Joined, names: Sequence[str], mask: int, target: int, every: S
         keys = [name for place, name in enumerate(names) if wanted >> place & 1]
         if any(key.endswith(advising.PLACE) for key in keys):
             continue
-        found = _independent(whole, keys, [edge for edge in every if edge.left & ~mask and not edge.left & ~mask & ~wanted])
+        found = _independent(
+            whole, keys, [edge for edge in every if edge.left & ~mask and not edge.left & ~mask & ~wanted]
+        )
         if found is not None:
             return Found(wanted, found[0], found[1:])
     return None

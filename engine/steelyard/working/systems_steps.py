@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ..statics.structure import front_id
-from . import answering, friction, isolating, limits, replacing, steps
+from . import answering, friction, isolating, limits, one_equation, replacing
 from .desk import Desk
 from .laws import law_equation
 from .phrases import Piece
 from .planner import Move, Plan
 from .record import Fact, Line, Sentence, Step
-from .systems import Joined, Member, System, joined
 from .several import several_together
+from .systems import Joined, Member, System, joined
 from .systems_plan import SystemsPlan, plan_systems
 
 
@@ -59,24 +60,29 @@ class _Book:
 
     def steps(self) -> Iterator[Step]:
         """The moves of the plan, each system taken when it is needed, then the check and the answer."""
+        for step, bodies in self._told():
+            yield replace(step, bodies=bodies) if bodies else step
+
+    def _told(self) -> Iterator[tuple[Step, tuple[str, ...]]]:
+        """Each step with the bodies it is about."""
         chosen = self.desk(0)
-        yield from self._members_of(self.whole.systems[0])
-        yield from self._impending(0)
+        for step in self._members_of(self.whole.systems[0]):
+            yield step, ()
+        yield from ((step, chosen.bodies) for step in self._impending(0))
         several = len({move.system for move in self.made.moves if move.system >= 0} | {0}) > 1
         current = 0
         before: Move | None = None
         for move in self.made.moves:
             if move.system < 0:
-                yield self._law(move)
+                yield self._law(move), ()
             else:
-                if move.system != current and not (move.partner is not None and before is not None):
-                    yield from self._take(move.system)
-                    current = move.system
-                yield self._sum(move, before, several)
+                if move.system != current:
+                    yield from ((step, self.desk(move.system).bodies) for step in self._take(move.system))
                 current = move.system
+                yield self._sum(move, before, several), self.desk(current).bodies
             self._note(move)
             before = move
-        yield from self._end(chosen)
+        yield from ((step, chosen.bodies) for step in self._end(chosen))
 
     def _end(self, chosen: Desk) -> Iterator[Step]:
         keys = self.whole.systems[0].keys
@@ -105,19 +111,17 @@ class _Book:
             sums = ((move.system, move.advice), *move.together)
             return several_together([(self.desk(index), each) for index, each in sums], move.finds)
         if move.partner is not None and before is not None:
-            return steps.together(desk, move, self.desk(before.system), heading)
-        return steps.single(desk, move, heading)
+            return one_equation.together(desk, move, self.desk(before.system), heading)
+        return one_equation.single(desk, move, heading)
 
     def _law(self, move: Move) -> Step:
         law = move.law
         assert law is not None
-        index = next(
-            place for place, system in enumerate(self.whole.systems)
-            if law.force in system.keys.values() and law.of in system.keys.values() or place == len(self.whole.systems) - 1
-        )  # fmt: skip
         if law.kind == "member":
             member = next(each for each in self.whole.members if each.law == law)
             return friction.member_law(self.first, law, move.finds[0], _body_name(self.first, member.body))
+        # The body that friction is counted on; its keys are those of all systems.
+        index = next(place for place, system in enumerate(self.whole.systems) if law.force in system.parts)
         return friction.at_its_most(self.desk(index), law, move.finds[0])
 
     def _note(self, move: Move) -> None:

@@ -200,7 +200,9 @@ def apart(first: Balance, second: Balance) -> Balance:
     if not other:
         return second
     terms = tuple(replace(term, factor=substitute(term.factor, other)) for term in second.terms)
-    return replace(second, terms=terms, known={other.get(symbol, symbol): each for symbol, each in second.known.items()})
+    return replace(
+        second, terms=terms, known={other.get(symbol, symbol): each for symbol, each in second.known.items()}
+    )
 
 
 def _ends(part: Part) -> tuple[Part, ...]:
