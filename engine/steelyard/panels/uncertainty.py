@@ -25,7 +25,7 @@ def uncertainty_panel(sketch: Sketch, analysis: Analysis | None, selected: str |
     """The section "How sure?"; None on an empty sheet, and while answers are kept back."""
     if analysis is None or sketch.answers == "kept":
         return None
-    found = uncertainty(sketch, analysis.body, worst=False)
+    found = uncertainty(sketch, bodies=analysis.system, worst=False)
     entity = _entity(sketch, selected)
     if entity is None:
         numbers: tuple[Number, ...] = (document.numbers(sketch)[-1],)

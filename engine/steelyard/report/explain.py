@@ -13,14 +13,15 @@ from ..statics.equations import Equations, equations
 from ..statics.reading import Analysis
 from ..statics.system import ROUNDING_TOLERANCE
 from ..statics.verdict import NEAR_DEGENERATE
-from ..units import write_quantity
+from ..units import write_exact, write_quantity
 from .table import aligned
 
 # Figures of the columns: enough to solve them again and find the printed answers.
 FIGURES = 6
 WIDTH = 100
 _ROWS = ("ΣFx", "ΣFy", "Στ")
-_PARTS = {"x": "_x", "y": "_y", "size": "", "couple": ""}
+_PARTS = {"x": "_x", "y": "_y", "size": "", "couple": "", "place": "·e"}
+_PLAIN = {"sense": "{0} is zero", "friction": "{0} is all there is", "place": "{0} is at the end of its face"}
 
 
 def explain(sketch: Sketch, analysis: Analysis) -> str:
@@ -63,14 +64,41 @@ def _columns(system: Equations, settings: Settings) -> list[str]:
         rows.append([name, "", *cells, f"{_number(system.applied[row], settings)} {unit}"])
     said = "The equations: each column times its value, and what is applied, add up to zero in every row."
     if columns:
-        couples = " (of a couple: one newton metre)" if any(each.part == "couple" for each in system.unknowns) else ""
+        couples = (
+            " (of a couple: one newton metre)"
+            if any(each.part in ("couple", "place") for each in system.unknowns)
+            else ""
+        )
         said += f" A column is what one newton{couples} of it gives: N per N, and metres in the row Στ."
-    one_way = [name for name, each in zip(unknowns, system.unknowns, strict=True) if each.one_way]
     lines = [*_wrapped(said), "", *aligned(rows)]
     if system.letters:
         lines.append(f"Known by letter only: {', '.join(each.symbol for each in system.letters)}.")
+    return [*lines, *_conditions(system, settings)]
+
+
+def _conditions(system: Equations, settings: Settings) -> list[str]:
+    """What the unknowns have to keep to beside the equations, and which of it is met with nothing to spare."""
+    one_way = [each for each in system.conditions if each.kind == "sense"]
+    lines = []
     if one_way:
-        lines.append(f"Cannot be negative: {', '.join(one_way)}.")
+        lines.append(f"Cannot be negative: {', '.join(each.symbol for each in one_way)}.")
+    for each in system.conditions:
+        factor = write_exact(each.factor, "number", settings)
+        match each.kind:
+            case "friction":
+                lines.append(f"Within what friction can do: |{each.symbol}| ≤ {factor}·{each.normal}.")
+            case "place":
+                torque = f"{each.symbol}·e, its torque about the middle of its face"
+                lines.append(f"Within its face: {torque}: |{each.symbol}·e| ≤ {factor} m·{each.normal}.")
+            case "slips":
+                lines.append(
+                    f"About to slip: {each.symbol} = {factor}·{each.normal}, counted in the column of {each.normal}."
+                )
+            case "none":
+                lines.append(f"Nothing there: {each.symbol} = 0.")
+    tight = [_PLAIN[each.kind].format(each.symbol) for each in system.conditions if each.tight and each.kind in _PLAIN]
+    if tight:
+        lines.append(f"Met with nothing to spare: {', '.join(tight)}.")
     return lines
 
 
@@ -113,7 +141,7 @@ def _margin(system: Equations, settings: Settings) -> str:
 def _values(system: Equations, settings: Settings) -> list[str]:
     rows = []
     for each in system.unknowns:
-        unit = "N·m" if each.part == "couple" else "N"
+        unit = "N·m" if each.part in ("couple", "place") else "N"
         if each.value is not None:
             value = f"{_number(each.value, settings)} {unit}"
         else:

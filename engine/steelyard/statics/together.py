@@ -8,11 +8,23 @@ from dataclasses import dataclass
 
 from .. import linear, sparse
 from ..model import Sketch
-from . import structure
-from .reading import ActingForce, ForceReading, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
+from . import failing, structure
+from .giving_way import lacking, listed, nothing_keeps, number_word
+from .moments import DROPS_OUT_TOLERANCE
+from .reading import (
+    ActingForce,
+    ForceReading,
+    Lack,
+    Link,
+    PartVerdict,
+    SupportsKind,
+    SupportsVerdict,
+    Way,
+    WholeVerdict,
+)
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import cannot, listed, number_word, would_have_to
+from .verdict import cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
@@ -47,6 +59,7 @@ class Together:
             verdict.failing,
             tuple(motion[first] for motion in verdict.motions if any(motion[first])),
             self.solution.consistent is True and not verdict.failing,
+            *self.failures,
         )
 
     def verdict(self, sketch: Sketch) -> WholeVerdict:
@@ -76,7 +89,7 @@ class Together:
         return WholeVerdict(
             made.bodies, unknowns, equations, rank, kind, degree,
             self._sentence(sketch, kind, layout, failing), layout, failing, parts, alone, motions,
-            margin(found.factors),
+            margin(found.factors), _links(sketch, made),
         )  # fmt: skip
 
     def _layout(self, sketch: Sketch, motions: Sequence[Sequence[tuple[float, float, float]]]) -> str:
@@ -117,18 +130,36 @@ class Together:
         found = self.solution
         if failing:
             whom = listed(list(dict.fromkeys(self._failing_words(sketch))))
+            forces = {force.id: force for acting in self.structure.acting for force in acting}
+            how = nothing_keeps(self.failures[1], forces)
+            how = f" {how}" if how else ""
             if kind == "mechanism":
-                return f"{layout} And no balance as it stands: {whom}."
-            return f"No balance like this: {whom}."
+                return f"{layout} And no balance as it stands: {whom}.{how}"
+            return f"No balance like this: {whom}.{how}"
         if kind == "mechanism" and found.consistent is not None:
             return layout + (" Balanced as it stands." if found.consistent else " The loads set it moving.")
         return layout
+
+    @property
+    def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+        """What supports and joints lack, and one way in which they fail."""
+        found = self.solution
+        if not (found.wrong_way or found.beyond) or self.structure.letters:
+            return (), ()
+        unknowns = structure.unknowns_of(self.structure)
+        outcome = (found.program or structure.program_of(self.structure)).outcome
+        values = found.values if found.program is None else outcome.values
+        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), failing.ways(unknowns, outcome.motion)
 
     def _failing_words(self, sketch: Sketch) -> list[str]:
         made, found = self.structure, self.solution
         forces = {force.id: force for acting in made.acting for force in acting}
         keys = [made.keys[column] for column in (*found.wrong_way, *found.beyond)]
-        return [would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part)) for key in keys]
+        said = {lack.force: lacking(lack, forces[lack.force], sketch.settings) for lack in self.failures[0]}
+        return [
+            said.get(key.force) or would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part))
+            for key in keys
+        ]
 
     def _part(
         self, sketch: Sketch, bodies: tuple[str, ...], system: System, acting: Sequence[ActingForce] | None
@@ -225,3 +256,21 @@ def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float
             parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
         motions.append(tuple(parts))
     return tuple(motions)
+
+
+def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:
+    """The bodies without weight or load that are held at two points only, by forces."""
+    found = []
+    for body_id, forces, system in zip(made.bodies, made.acting, made.systems, strict=True):
+        acting = [force for force in forces if force.role == "unknown" or force.size_n or force.couple_n_m]
+        if len(acting) != 2 or any(force.along is None or force.role == "known" for force in acting):
+            continue
+        if any(force.sought == "size and place" for force in acting):
+            continue
+        (x, y), (to_x, to_y) = acting[0].point, acting[1].point
+        apart = math.hypot(to_x - x, to_y - y)
+        if apart > DROPS_OUT_TOLERANCE * system.lever_m:
+            along = ((to_x - x) / apart, (to_y - y) / apart)
+            pair = (structure.front_id(acting[0]), structure.front_id(acting[1]))
+            found.append(Link(body_id, names(sketch, (body_id,)), pair, along))
+    return tuple(found)

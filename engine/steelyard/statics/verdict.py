@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from .. import linear
 from ..geometry import Point, distance
 from ..model import Sketch
-from . import figures, pivot
-from .reading import ActingForce, BalanceVerdict, ForceReading, Resultant, SupportsKind, SupportsVerdict
+from . import failing, figures, giving_way, pivot
+from .conditions import program_of, scale, unknowns_of
+from .giving_way import listed, number_word
+from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict, Way
 from .system import ROUNDING_TOLERANCE, Answer, System
 
 # Smallest over largest singular value of the unit wrenches. Below it the lines miss a common point, or
@@ -23,18 +25,6 @@ _LOOK_CLOSER = 20.0 * NEAR_DEGENERATE
 
 # A centre of turning further away than this many levers is seen as sliding.
 _FAR = 30.0
-
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-
-
-def number_word(count: int) -> str:
-    """A small count in letters."""
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
-
-
-def listed(names: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
@@ -125,42 +115,107 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         return SupportsVerdict(
             "none", 0, "No unknown forces: the drawn ones balance or they do not.", "", "", (), (), (), False
         )
-    failing = tuple(reading.force.id for reading in readings if reading.cannot)
+    failing_ids = tuple(reading.force.id for reading in readings if reading.cannot)
     still = tuple(
         reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
     ) if count > rank else ()  # fmt: skip
+    forces = {reading.force.id: reading.force for reading in readings}
+    lacks, ways = _failures(tuple(forces.values()), answers, system) if failing_ids else ((), ())
+    why = _why_not(sketch, readings, lacks, forces) if failing_ids else ""
+    how = giving_way.nothing_keeps(ways, forces)
+    how = f" {how}" if how else ""
+    limit = _at_limit(readings, answers, system)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
         reason = _free_reason(sketch, motions, system)
-        stands = answers.consistent is True and not failing
-        sentence = f"{mechanism_sentence(3 - rank, reason)}{_as_it_stands(readings, answers)}"
-        sentence += too_many_sentence(count - rank)
+        stands = answers.consistent is True and not failing_ids
+        stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
+        by_hand = giving_way.about_to(readings)
+        if by_hand and count == rank:
+            sentence = giving_way.some_loads(by_hand, count, answers, stuck)
+        else:
+            sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
         free = tuple(_about_origin(motion, system) for motion in motions)
-        return SupportsVerdict("mechanism", 3 - rank, sentence, reason, "", still, failing, free, stands)
+        return SupportsVerdict(
+            "mechanism", 3 - rank, sentence, reason, "", still, failing_ids, free, stands, lacks, ways, limit
+        )
     reason = _holding_reason(system)
     near = _near(answers.factors)
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
-    if failing:
-        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
-        return SupportsVerdict(
-            "impossible", degree, f"No balance like this: {whom}.", reason, near, still, failing, (), False
-        )
+    if failing_ids:
+        sentence = f"No balance like this: {why}.{how}"
+        return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
-    sentence = rank_sentence(degree, reason, near, readings)
-    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands)
+    sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
+    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
+
+
+def _failures(
+    acting: Sequence[ActingForce], answers: Answer, system: System
+) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+    """What the supports lack, and the ways in which they fail."""
+    unknowns = unknowns_of(acting, system)
+    values: Sequence[float | None] = answers.values
+    proof = None
+    if not system.letters:
+        outcome = program_of(system).outcome
+        proof = outcome.motion
+        if None in values:
+            values = outcome.values
+    ways = () if system.letters else failing.ways(unknowns, proof)
+    return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
+
+
+def _why_not(
+    sketch: Sketch, readings: Sequence[ForceReading], lacks: Sequence[Lack], forces: Mapping[str, ActingForce]
+) -> str:
+    """What a balance would need of the supports that fail."""
+    said = {lack.force: giving_way.lacking(lack, forces[lack.force], sketch.settings) for lack in lacks}
+    return listed(
+        [said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot]
+    )
+
+
+def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System) -> tuple[str, ...]:
+    """The forces whose friction, or whose place on a face, is at its very end, within rounding."""
+    if not system.bounds:
+        return ()
+    near = ROUNDING_TOLERANCE * scale(system, [value for value in answers.values if value is not None])
+    found = []
+    for column, normal, factor in system.bounds:
+        value, pressed = answers.values[column], answers.values[normal]
+        if value is None or pressed is None or not factor or pressed <= near:
+            continue
+        if abs(abs(value) - factor * pressed) <= near * max(1.0, factor):
+            found.append(readings[system.owners[column][0]].force.id)
+    return tuple(found)
 
 
 def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading]) -> str:
     """What the supports can do, told from the layout of the unknowns alone."""
-    if degree:
+    by_hand = giving_way.about_to(readings)
+    count = f"With {by_hand}, {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
+    if degree and _one_answer(readings):
         sentence = (
-            f"{number_word(degree + 3).capitalize()} unknowns, three equations: more than statics can tell "
+            f"{count} unknowns, three equations: more than statics can tell (statically indeterminate, degree "
+            f"{degree}), but only one answer asks of every support no more than it can do."
+        )
+    elif degree:
+        sentence = (
+            f"{count} unknowns, three equations: more than statics can tell "
             f"(statically indeterminate, degree {degree}).{_still(readings)}"
         )
     else:
-        sentence = f"Three unknowns, three equations: each has one answer (statically determinate): {reason}."
+        sentence = f"{count} unknowns, three equations: each has one answer (statically determinate): {reason}."
     return f"{sentence} Take care: {near}, so small changes make large reactions." if near else sentence
+
+
+def _one_answer(readings: Sequence[ForceReading]) -> bool:
+    """Whether only what supports can do leaves one answer where the equations leave many."""
+    return any(any(reading.squeezed) for reading in readings) and all(
+        reading.fixed for reading in readings if reading.force.role == "unknown"
+    )
 
 
 def mechanism_sentence(ways: int, reason: str) -> str:
@@ -177,16 +232,20 @@ def too_many_sentence(excess: int) -> str:
 
 def unknown_count(readings: Sequence[ForceReading]) -> int:
     """How many numbers are to be found: two for a size and direction, else one for each unknown."""
-    sought = [reading.force.sought for reading in readings if reading.force.role == "unknown"]
+    sought = [
+        reading.force.sought
+        for reading in readings
+        if reading.force.role == "unknown"
+        and reading.force.mu != 0.0
+        and reading.force.about_to not in ("lift", "slack")
+        and not (reading.force.type == "friction" and reading.force.about_to.startswith("slip"))
+    ]
     return len(sought) + sought.count("size and direction") + sought.count("size and place")
 
 
-def _as_it_stands(readings: Sequence[ForceReading], answers: Answer) -> str:
+def _as_it_stands(answers: Answer) -> str:
     if answers.consistent is None:
         return ""
-    if answers.wrong_way or answers.beyond:
-        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
-        return f" And no balance as it stands: {whom}."
     return " Balanced as it stands." if answers.consistent else " The loads set it moving."
 
 
@@ -222,7 +281,7 @@ def _still(readings: Sequence[ForceReading]) -> str:
 
 def _holding_reason(system: System) -> str:
     """Why nothing is free: in terms of lines, or of a couple where there is one."""
-    if any(part == "couple" for _, part in system.owners):
+    if any(part in ("couple", "place") for _, part in system.owners):
         return "together they stop it sliding both ways and turning"
     return "the reaction lines are neither all parallel nor all through one point"
 
