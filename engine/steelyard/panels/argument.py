@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from ..geometry import Vector, angle_of
 from ..model import Sketch
+from ..statics.advice import vanishes
 from ..statics.argument import guess_along
 from ..statics.reading import Analysis, ForceReading
 from ..statics.stretching import CLOSES, Closes, axis
@@ -43,7 +44,7 @@ def argument(
     # About a force that is said to vanish nothing is left to argue.
     unknown = [
         reading for reading in analysis.readings
-        if reading.force.role == "unknown" and reading.force.about_to not in ("lift", "slack")
+        if reading.force.role == "unknown" and not vanishes(reading.force)
     ]  # fmt: skip
     mine = [each for each in unknown if selected in (each.force.id, each.force.entity)]
     mine.sort(key=lambda each: each.force.id != selected)

@@ -75,10 +75,15 @@ class Advice:
     drops_known: tuple[str, ...]
 
 
+def vanishes(force: ActingForce) -> bool:
+    """Whether an unknown is nothing whatever the loads: about to lift off or go slack, or friction without any."""
+    return force.about_to in ("lift", "slack") or (force.type == "friction" and force.mu == 0.0)
+
+
 def parts_of(force: ActingForce) -> tuple[Part, ...]:
-    """The scalars of one acting force; none of one that is about to vanish."""
+    """The scalars of one acting force; none of one that vanishes."""
     unknown = force.role == "unknown"
-    if force.about_to in ("lift", "slack"):
+    if vanishes(force):
         return ()
     if force.along is None:
         size = None if force.couple_n_m is None else abs(force.couple_n_m)

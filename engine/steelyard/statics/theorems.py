@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..geometry import Point, Vector, cross, distance, dot, line_crossing, subtract
-from .advice import REACH_LEVERS, SQUARE_TOLERANCE, Part, parts
+from .advice import REACH_LEVERS, SQUARE_TOLERANCE, Part, parts, vanishes
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import ActingForce, Analysis
 from .structure import front_id
@@ -96,7 +96,7 @@ def _of_layout(analysis: Analysis, acting: list[ActingForce]) -> tuple[Theorem, 
 
 
 def _absent(force: ActingForce) -> bool:
-    if force.about_to in ("lift", "slack"):
+    if vanishes(force):
         return True
     return force.role == "known" and (force.size_n == 0.0 or force.couple_n_m == 0.0)
 

@@ -33,7 +33,7 @@ def impending(desk: Desk, only: Collection[str] | None = None) -> Iterator[Step]
             continue
         if force.about_to in ("lift", "slack") and not force.normal:
             yield _vanishing(desk, force)
-        elif force.about_to.startswith("slip"):
+        elif force.about_to.startswith("slip") and force.mu:
             yield _slipping(desk, force)
         elif force.about_to.startswith("tip") and not force.normal:
             yield _tipping(desk, force)
@@ -205,7 +205,7 @@ def _verdict(desk: Desk, part: Part, force: ActingForce, ratio: float, mu: Symbo
     if at:
         return voice.say(*start, "just as much, so it is on the point of sliding.", fact=fact)
     if holds:
-        return voice.say(*start, "no more than that, so it holds.", fact=fact)
+        return voice.say(*start, "no more than that, so friction holds.", fact=fact)
     return voice.say(*start, "more than that, so it cannot hold: it slips.", fact=fact)
 
 

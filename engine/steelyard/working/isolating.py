@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 
 from ..model import Body, Support, Thing
 from ..statics import axes
+from ..statics.advice import vanishes
 from ..statics.reading import ActingForce
 from ..units.table import POUND_KG
 from .expression import Equation, Symbol, product
@@ -214,6 +215,8 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
         said.append(" Its face can also stop it turning, by where it presses.")
         can.append("turning")
     for friction in forces[1:]:
+        if vanishes(friction):
+            continue
         mu = voice.letters.rough(friction.id)
         along = voice.direction(friction.along or (0.0, 0.0))
         said += [

@@ -40,9 +40,9 @@ class Law:
 def laws_of(forces: Iterable[ActingForce]) -> tuple[Law, ...]:
     """f = μN for every contact that is about to slip; never for another."""
     return tuple(
-        Law("slip", force.id, force.normal, force.mu or 0.0)
+        Law("slip", force.id, force.normal, force.mu)
         for force in forces
-        if force.normal and force.about_to.startswith("slip")
+        if force.normal and force.mu and force.about_to.startswith("slip")
     )
 
 

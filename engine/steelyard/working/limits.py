@@ -137,6 +137,30 @@ def too_many(desk: Desk, made: Plan) -> Step:
                 (), (), desk.known(balance))  # fmt: skip
 
 
+def relations(desk: Desk, made: Plan) -> list[Step]:
+    """Where friction or a face leaves more unknowns than sums: what the other sums say, though none finds one."""
+    rough = any(reading.force.mu is not None or reading.force.face is not None for reading in desk.analysis.readings)
+    if not rough:
+        return []
+    analysis, voice = desk.analysis, desk.voice
+    open_keys = set(made.unfound)
+    used = [move.advice for move in made.moves]
+    steps = []
+    for each in (advising.along(analysis, analysis.x_axis), advising.along(analysis, analysis.y_axis)):
+        left = [key for key in each.left if key in open_keys]
+        if len(left) < 2 or each in used:
+            continue
+        balance = desk.balance(each)
+        names = voice.symbols(left)
+        fact = Fact("left", {"keys": each.left, "point": None, "axis": each.along})
+        why = voice.say("This sum ties ", *names, " together: whatever one of them is, it gives the other"
+                        f"{'s' * (len(left) > 2)}.", fact=fact)  # fmt: skip
+        line = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
+        steps.append(Step("limit", title_of(desk, each), (why,), desk.sense(balance), (line,), (), None, each.along,
+                          (), (), desk.known(balance)))  # fmt: skip
+    return steps
+
+
 def undetermined(voice: Voice, degree: int) -> Sentence:
     """Why statics ends here."""
     return voice.say(

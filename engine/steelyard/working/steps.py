@@ -74,6 +74,7 @@ def _steps(desk: Desk) -> Iterator[Step]:
     yield from friction.needed(desk, made)
     if made.unfound:
         yield limits.too_many(desk, made)
+        yield from limits.relations(desk, made)
     elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
         yield step
     yield answering.answer(desk, made)
