@@ -1,4 +1,4 @@
-"""Sketches with rough contacts, faces and impending motion, small enough to check by hand. All our own, round numbers."""
+"""Sketches with rough contacts, faces and impending motion, small enough to check by hand. All our own."""
 
 from __future__ import annotations
 
@@ -22,7 +22,8 @@ def foot(**more: object) -> Support:
 
 def top(**more: object) -> Support:
     return replace(
-        Support("top", "contact", "ladder", (6.0, 0.0), "F", agent="hull", normal_deg=180.0, friction_symbol="h"), **more
+        Support("top", "contact", "ladder", (6.0, 0.0), "F", agent="hull", normal_deg=180.0, friction_symbol="h"),
+        **more,
     )  # type: ignore[arg-type]
 
 

@@ -145,7 +145,7 @@ def _impossible(desk: Desk, failing: tuple[str, ...]) -> Sentence:
     for force_id in failing:
         force = voice.forces.get(force_id)
         if beyond.get(force_id) == "friction" and force is not None:
-            limit = [desk.letters.rough(force_id), "\u2009", desk.letters.force(force.normal)]
+            limit: list[Piece] = [desk.letters.rough(force_id), "\u2009", desk.letters.force(force.normal)]
             said.append([desk.letters.force(force_id), " cannot be more than ", *limit])
         elif beyond.get(force_id) in ("friction", "place"):
             where = " cannot act beyond its face" if beyond[force_id] == "place" else " cannot be so large"

@@ -12,7 +12,7 @@ from ..geometry import Point
 from ..statics.advice import PLACE, Part
 from ..statics.reading import ActingForce
 from .desk import Desk
-from .expression import ZERO, Equation, Expression, Negation, Quotient, Symbol, product, reduced
+from .expression import Equation, Expression, Negation, Number, Quotient, Symbol, product, reduced
 from .figures import Known, number, put_in
 from .laws import Law, law_equation, law_factor
 from .phrases import Piece, direction_words
@@ -51,7 +51,7 @@ def _vanishing(desk: Desk, force: ActingForce) -> Step:
     does = "The rope just stops pulling" if force.about_to == "slack" else "The surface just stops pushing"
     why = voice.say(f"{does}, so ", *gone, " is zero.", fact=fact)
     desk.values[symbol] = Known(0.0, desk.display.force)
-    line = Line("value", Equation(symbol, ZERO))
+    line = Line("value", Equation(symbol, Number(0.0, "0", desk.display.force)))
     return Step("limit", voice.say(f"About {word}"), (why,), lines=(line,), finds=(force.id,), known=dict(desk.values))
 
 
@@ -270,9 +270,18 @@ def place_in_letters(desk: Desk, part: Part) -> Sentence:
     )  # fmt: skip
 
 
-def nothing_presses(desk: Desk, part: Part) -> Sentence:
-    """A normal of no size acts nowhere."""
-    return desk.voice.say(desk.letters.force(part.force), " is zero: nothing presses on the face, so it acts nowhere.")
+def nothing_presses(desk: Desk, part: Part, rest: float) -> Sentence:
+    """A normal of no size acts nowhere; `rest` is what the other terms of the sum leave."""
+    symbol = desk.letters.force(part.force)
+    fact = Fact("presses-not", {"part": part.key, "rest": rest})
+    if rest == 0.0:
+        return desk.voice.say(symbol, " is zero: nothing presses on the face, so it acts nowhere.", fact=fact)
+    positive = 1 if desk.writer.counterclockwise_positive else -1
+    sense = desk.voice.turn(positive if rest > 0.0 else -positive)
+    return desk.voice.say(
+        symbol, f" is zero: nothing presses on the face to balance the rest of this sum, which turns it {sense}. There "
+        "is no balance like this.", fact=fact,
+    )  # fmt: skip
 
 
 def place_words(desk: Desk, force_id: str) -> list[Piece]:

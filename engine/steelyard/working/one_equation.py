@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from ..statics.advice import Advice
 from ..statics.signs import sense_of
 from . import friction, remarks
 from .desk import Desk, title_of
 from .expression import ZERO, Equation, Expression, Symbol
-from .figures import Known, put_in
+from .figures import NOTHING, Known, put_in
+from .laws import Law
 from .phrases import Piece, counted
 from .planner import Move
 from .record import Fact, Line, Sentence, Step
@@ -36,7 +38,7 @@ def single(desk: Desk, move: Move, heading: str = "") -> Step:
 
 def _solve_lines(
     desk: Desk, balance: Balance, key: str, solved: Expression, known: dict[Symbol, Known], lines: list[Line],
-    said: list[Sentence],
+    said: list[Sentence], laws: Sequence[Law] = (),
 ) -> None:  # fmt: skip
     """Solved for the unknown, numbers put in, the value, and what its sign says."""
     part = desk.parts[key]
@@ -44,7 +46,7 @@ def _solve_lines(
     if part.which == "place":
         pressing = desk.values.get(desk.letters.force(part.force))
         if pressing is not None and pressing.value == 0.0:
-            said.append(friction.nothing_presses(desk, part))
+            said.append(friction.nothing_presses(desk, part, _rest(desk, balance, known)))
             return
     if solved != ZERO or lines[-1].equation != Equation(symbol, ZERO):
         lines.append(Line("solved", Equation(symbol, solved)))
@@ -53,21 +55,31 @@ def _solve_lines(
     try:
         worked = put_in(solved, known, desk.unit(part), desk.display.figures, scale=scale)
     except KeyError:  # a size is a letter only
-        said.extend(_by_geometry(desk, balance, key))
+        said.extend(_by_geometry(desk, balance, key, laws))
         return
     desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.unit(part))
     if solved != ZERO:
         lines.append(Line("numbers", Equation(None, worked.numbers)))
     lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
     if desk.options.symbols_only:
-        said.extend(_by_geometry(desk, balance, key))
+        said.extend(_by_geometry(desk, balance, key, laws))
     elif part.which == "place":
         said.append(friction.of_place(desk, part, worked.result.value))
     else:
         said.append(remarks.of_value(desk.voice, part, worked.result.value))
 
 
-def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
+def _rest(desk: Desk, balance: Balance, known: Mapping[Symbol, Known]) -> float:
+    """What the known terms of a sum add up to, in its unit; nothing while one is a letter or nothing but rounding."""
+    terms = [term for term in balance.terms if desk.parts[term.part].which != "place"]
+    if any(term.symbol not in known for term in terms):
+        return 0.0
+    sizes = [math.copysign(desk.worth(balance, term, known), term.share * known[term.symbol].value) for term in terms]
+    rest = math.fsum(sizes)
+    return 0.0 if abs(rest) <= NOTHING * math.fsum(map(abs, sizes)) else rest
+
+
+def _by_geometry(desk: Desk, balance: Balance, key: str, laws: Sequence[Law]) -> list[Sentence]:
     """What geometry says of the sense: from this sum, and where this one cannot, from the sum that can."""
     part = desk.parts[key]
     if part.which == "place":
@@ -76,7 +88,11 @@ def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
     others = {name: state for name, state in desk.settled.items() if name != key}
     verdict = sense_of(key, shares, desk.parts, others)
     sides = remarks.compared(balance, verdict, desk.parts, others)
-    said = [remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis, sides)]
+    told = remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis, sides)
+    if laws and told.fact is not None:
+        put = tuple((law.force, law.of) for law in laws)
+        told = replace(told, fact=Fact(told.fact.kind, {**told.fact.data, "put": put}))
+    said = [told]
     reason = desk.reasons.get(key)
     if verdict.kind != "certain" and reason is not None:
         said.append(remarks.elsewhere(desk.voice, part, reason))
@@ -111,8 +127,8 @@ def together(desk: Desk, move: Move, other_desk: Desk | None = None, heading: st
     key, other = move.finds
     if other_desk is not None:
         first = renamed(first, second)
-    _solve_lines(desk, second, key, pair_solved_for(first, second, key, other), known, lines, said)
-    _solve_lines(desk, second, other, solved_for(second, other), known, lines, said)
+    _solve_lines(desk, second, key, pair_solved_for(first, second, key, other), known, lines, said, move.laws)
+    _solve_lines(desk, second, other, solved_for(second, other), known, lines, said, move.laws)
     names = desk.voice.symbols((key, other))
     fact = Fact("together", {"keys": move.finds, "point": second.point, "axis": second.axis})
     put = friction.put_in_words(desk, move.laws)
@@ -133,7 +149,8 @@ def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
     voice = desk.voice
     sentences = _drop_sentences(desk, balance, move.advice)
     left = move.left
-    fact = Fact("left", {"keys": left, "point": balance.point, "axis": balance.axis})
+    put = tuple((law.force, law.of) for law in move.laws)
+    fact = Fact("left", {"keys": left, "point": balance.point, "axis": balance.axis, "put": put})
     names: Sequence[Piece] = voice.symbols(left)
     if len(left) == 1:
         sentences.append(voice.say("One unknown is left: ", *names, ".", fact=fact))
