@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator, Sequence
 from ..geometry import Point
 from ..statics.advice import PLACE, Part
 from ..statics.reading import ActingForce
+from ..statics.structure import front_id
 from .desk import Desk
 from .expression import Equation, Expression, Negation, Number, Quotient, Symbol, product, reduced
 from .figures import Known, number, put_in
@@ -149,7 +150,7 @@ def needed(desk: Desk, made: Plan) -> Iterator[Step]:
     used |= {law.force for move in made.moves for law in move.laws}
     for key, part in desk.parts.items():
         force = desk.voice.forces[part.force]
-        if not force.normal or force.mu is None or key in used or key in made.unfound:
+        if not force.normal or force.mu is None or front_id(force) in used or key in made.unfound:
             continue
         if force.normal in desk.parts and force.normal not in made.unfound:
             yield _compared(desk, part, force)

@@ -199,7 +199,7 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
         )  # fmt: skip
     way = voice.direction(first.along or (0.0, 0.0))
     if support.kind == "rope" and len(forces) > 1:
-        ways = f"{way} and {voice.direction(forces[1].along or (0.0, 0.0))}"
+        ways = f"{way} at one and {voice.direction(forces[1].along or (0.0, 0.0))} at the other"
         return [f"The {support.agent or 'rope'} over the pulley pulls at both its ends with ", symbol, f", {ways}."], (
             "along",
         )  # fmt: skip

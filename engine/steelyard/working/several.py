@@ -9,7 +9,8 @@ from ..statics.advice import Advice
 from .desk import Desk, title_of
 from .expression import Equation, Number, Symbol
 from .figures import NOTHING, Known, digits
-from .phrases import Piece, counted, listed
+from .one_equation import headed
+from .phrases import counted
 from .record import Fact, Line, Sentence, Step
 from .remarks import of_value
 from .terms import Balance, apart, sum_equation
@@ -43,18 +44,16 @@ def several_together(sums: Sequence[tuple[Desk, Advice]], finds: Sequence[str]) 
         lines.append(Line("value", Equation(symbol, shown), underlined=True))
         if not first.options.symbols_only:
             said.append(of_value(desk.voice, desk.parts[own], value))
-    titles: list[Piece] = []
-    for desk, each in sums:
-        titles.append(title_of(desk, each, f"{desk.voice.body_name()}: ").text)
     fact = Fact("several", {"keys": tuple(finds)})
     count = counted(len(finds), "equation", "equations")
     why = first.voice.say(
-        "No body or group leaves fewer: ", *listed(titles), f". {count} with ", *first.voice.symbols(finds),
-        " in them: solve them together.", fact=fact,
+        "Every sum of a body or group with one of ", *first.voice.symbols(finds), f" in it has another in it. {count}, "
+        f"{counted(len(finds), 'unknown', 'unknowns').lower()}: solve them together.", fact=fact,
     )  # fmt: skip
+    taken = [title_of(desk, each, headed(desk.voice.body_name())) for desk, each in sums]
     return Step(
-        "several", first.voice.say("Together"), (why,), lines=tuple(lines), remarks=tuple(said), finds=tuple(finds),
-        known=known,
+        "several", first.voice.say("Together"), (why, *taken), lines=tuple(lines), remarks=tuple(said),
+        finds=tuple(finds), known=known,
     )  # fmt: skip
 
 

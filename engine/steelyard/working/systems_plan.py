@@ -26,6 +26,7 @@ _LAW_COST = 0.3
 _ASIDE_COST = 0.3
 # More equations than this at once are left to a computer.
 _MOST_TOGETHER = 4
+_ASKED_FOR = 0.3
 # Sets of unknowns looked at before the first chain found has to do.
 _MOST_SETS = 4000
 _SINGULAR = 1e-6
@@ -79,13 +80,20 @@ def plan_systems(
     bits = {name: 1 << place for place, name in enumerate(names)}
     chosen = [*([first_pivot] if first_pivot is not None else []), *(order or ())]
     own = [chosen_sum(whole.systems[0].analysis, item) for item in chosen]
-    edges = _edges(whole, bits, own)
     target = sum(bits[key] for key in set(whole.systems[0].keys.values()))
-    first, start = _own_first(edges, len(own))
-    path: Sequence[Found] | None = _way(target, start, edges)
-    if path is None:
+    # What a contact about to slide tells is used where the sums do not find everything.
+    path: Sequence[Found] = ()
+    for slips in (False, True):
+        edges = _edges(whole, bits, own, slips=slips)
+        first, start = _own_first(edges, len(own))
+        way = _way(target, start, edges)
+        if way is not None:
+            path = way
+            break
         path = _with_several(whole, names, target, start, edges, _every(whole, bits))
-    steps = _scheduled([*first, *_needed(path, target, start)], target)
+        if not _missing(path, target, start) or not any(law.kind == "slip" for law in whole.laws):
+            break
+    steps = _scheduled([*first, *_needed(path, target, start)])
     reached = start
     for step in steps:
         reached |= step.finds
@@ -94,7 +102,14 @@ def plan_systems(
     return SystemsPlan(tuple(_with_left(whole, moves)), unfound, frozenset(n for n in names if bits[n] & reached))
 
 
-def _edges(whole: Joined, bits: Mapping[str, int], own: Sequence[Advice]) -> tuple[Edge, ...]:
+def _missing(path: Sequence[Found], target: int, start: int) -> int:
+    """What of the unknowns asked for a chain does not find."""
+    for step in path:
+        start |= step.finds
+    return target & ~start
+
+
+def _edges(whole: Joined, bits: Mapping[str, int], own: Sequence[Advice], *, slips: bool) -> tuple[Edge, ...]:
     """The user's own sums first, then of equal sets of unknowns the cheapest equation for each, and the laws."""
     own_edges = [_edge(whole, 0, place, each, bits, aside=True) for place, each in enumerate(own)]
     best: dict[tuple[int, int], tuple[float, int, int]] = {}
@@ -116,7 +131,7 @@ def _edges(whole: Joined, bits: Mapping[str, int], own: Sequence[Advice]) -> tup
     edges = [Edge(left, tuple(costs), index, place) for (left, index, place), costs in by_option.items()]
     laws = []
     for place, law in enumerate(whole.laws):
-        if law.force in bits and law.of in bits:
+        if law.force in bits and law.of in bits and (slips or law.kind == "member"):
             pair = (bits[law.force], bits[law.of])
             laws.append(Edge(pair[0] | pair[1], tuple((bit, _LAW_COST) for bit in pair), -1, place))
     return (*own_edges, *laws, *edges)
@@ -232,17 +247,24 @@ def _group(whole: Joined, names: Sequence[str], mask: int, target: int, every: S
     left = {edge.left & ~mask for edge in every}
     left |= {one | two for one, two in combinations(left, 2)}
     sets = [each for each in left if 2 <= bin(each).count("1") <= _MOST_TOGETHER]
-    # Unknowns that are asked for come before those that only lead to them.
-    for wanted in sorted(sets, key=lambda each: (bin(each).count("1"), not each & target, each)):
+    best: tuple[int, float, Found] | None = None
+    for wanted in sorted(sets, key=lambda each: (bin(each).count("1"), each)):
+        count = bin(wanted).count("1")
+        if best is not None and count > best[0]:
+            break
         keys = [name for place, name in enumerate(names) if wanted >> place & 1]
         if any(key.endswith(advising.PLACE) for key in keys):
             continue
         found = _independent(
             whole, keys, [edge for edge in every if edge.left & ~mask and not edge.left & ~mask & ~wanted]
         )
-        if found is not None:
-            return Found(wanted, found[0], found[1:])
-    return None
+        if found is None:
+            continue
+        # Unknowns that are asked for come before those that only lead to them.
+        price = sum(_hardness(whole, edge) for edge in found) - _ASKED_FOR * bin(wanted & target).count("1")
+        if best is None or price < best[1] - 1e-12:
+            best = (count, price, Found(wanted, found[0], found[1:]))
+    return None if best is None else best[2]
 
 
 def _independent(whole: Joined, keys: Sequence[str], ready: Sequence[Edge]) -> tuple[Edge, ...] | None:
@@ -288,7 +310,7 @@ def _needed(path: Sequence[Found], target: int, start: int) -> list[Found]:
     return kept[::-1]
 
 
-def _scheduled(path: Sequence[Found], target: int) -> list[Found]:
+def _scheduled(path: Sequence[Found]) -> list[Found]:
     """The same steps, those of one system one after the other as far as they can be."""
     waiting, ordered, reached, current = list(path), list[Found](), 0, -1
     while waiting:

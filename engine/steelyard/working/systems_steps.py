@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from ..statics.advice import PLACE
 from ..statics.structure import front_id
 from . import answering, friction, isolating, limits, one_equation, replacing
 from .desk import Desk
@@ -21,7 +22,9 @@ def joined_steps(desk: Desk) -> Iterator[Step]:
     """The steps after the first, which isolates the system asked for and is on the page already."""
     analysis = desk.analysis
     whole = joined(desk.voice.sketch, analysis)
-    if analysis.supports.kind == "mechanism":
+    slips = any(law.kind == "slip" for law in whole.laws)
+    # With a contact about to slide the sums may find everything and leave its law to be seen.
+    if analysis.supports.kind == "mechanism" and not slips:
         yield _free(desk)
         if not analysis.supports.balanced_as_it_stands:
             return
@@ -187,7 +190,7 @@ class _Book:
         known: list[str] = []
         turned: list[str] = []
         for key, name in system.keys.items():
-            if name not in self.found:
+            if name not in self.found or key.endswith(PLACE):
                 continue
             place, back = self.found[name]
             force = desk.voice.forces[system.parts[key].force]
