@@ -280,8 +280,8 @@ def test_a_symbol_means_one_thing_in_all_equations_of_a_step(name, chosen):
     sketch = JOINED[name]
     worth = {}
     for step in work(sketch, statics.analyse(sketch, bodies=chosen)).steps:
-        for symbol in {s for line in step.lines for side in (line.equation.left, line.equation.right) if side is not None
-                       for s in free_symbols(side)}:  # fmt: skip
+        sides = [side for line in step.lines for side in (line.equation.left, line.equation.right) if side is not None]
+        for symbol in {symbol for side in sides for symbol in free_symbols(side)}:
             if symbol in step.known and symbol.base in ("A", "B", "C", "T", "W", "N", "D", "S", "U", "V", "P"):
                 assert worth.setdefault(symbol, step.known[symbol].value) == step.known[symbol].value
 

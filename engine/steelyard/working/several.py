@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from .. import linear
@@ -72,7 +73,7 @@ def _solved(
                 columns[symbols.index(term.symbol)][row] += share
             elif term.symbol in known:
                 worth = desk.worth(balance, term, known)
-                size = worth if term.sign * known[term.symbol].value >= 0.0 else -worth
+                size = math.copysign(worth, term.share * known[term.symbol].value)
                 rest[row] -= size
                 scale = max(scale, worth)
             else:

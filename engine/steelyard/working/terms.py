@@ -7,7 +7,7 @@ multiplied by, so that the symbols can always be checked against the geometry.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..geometry import Point, Vector, perpendicular, subtract
@@ -85,7 +85,10 @@ class Writer:
             arms = [(end, turning(end, point, self.lever_m)) for end in _ends(part)]
             for end, arm in arms:
                 if arm:
-                    terms.extend(self._torque(end, point, arm, known))
+                    own: dict[Symbol, Known] = {}
+                    made = self._torque(end, point, arm, own)
+                    terms.extend(_beside(made, own, known) if end is not arms[0][0] else made)
+                    known.update(own)
             if not any(arm for _, arm in arms) and not part.spread:
                 dropped.append(part.key)
         return Balance(point, None, tuple(terms), known, tuple(dropped))
@@ -102,10 +105,13 @@ class Writer:
             for end, share in shares:
                 if not share:
                     continue
-                factor = self._share_along(end, axis, share, known)
+                own: dict[Symbol, Known] = {}
+                factor = self._share_along(end, axis, share, own)
                 sign = 1 if share > 0.0 else -1
                 exact = float(sign) if factor == ONE else share
-                terms.append(Term(sign, factor, self.letters.part(end), part.key, end.force, exact))
+                made = [Term(sign, factor, self.letters.part(end), part.key, end.force, exact)]
+                terms.extend(_beside(made, own, known) if end is not shares[0][0] else made)
+                known.update(own)
         return Balance(None, axis, tuple(terms), known, tuple(dropped))
 
     def _share_along(self, part: Part, axis: Vector, share: float, known: dict[Symbol, Known]) -> Expression:
@@ -192,17 +198,30 @@ def apart(first: Balance, second: Balance) -> Balance:
 
     The same letter then gets a second index, so that it means one thing in both.
     """
-    other = {
-        symbol: Symbol(symbol.base, f"{symbol.index},2", symbol.of, symbol.italic_index)
-        for symbol, known in second.known.items()
-        if symbol in first.known and not math.isclose(first.known[symbol].value, known.value, rel_tol=1e-12)
-    }
+    other = _clashing(second.known, first.known)
     if not other:
         return second
     terms = tuple(replace(term, factor=substitute(term.factor, other)) for term in second.terms)
     return replace(
         second, terms=terms, known={other.get(symbol, symbol): each for symbol, each in second.known.items()}
     )
+
+
+def _clashing(known: Mapping[Symbol, Known], taken: Mapping[Symbol, Known]) -> dict[Symbol, Symbol]:
+    """Letters that mean another length or angle than they do already, each with the letter it gets instead."""
+    return {
+        symbol: Symbol(symbol.base, f"{symbol.index},2", symbol.of, symbol.italic_index)
+        for symbol, each in known.items()
+        if symbol in taken and not math.isclose(taken[symbol].value, each.value, rel_tol=1e-12)
+    }
+
+
+def _beside(terms: Sequence[Term], own: dict[Symbol, Known], known: Mapping[Symbol, Known]) -> list[Term]:
+    """The terms of the second end of a rope, with letters of their own where those of the first mean something else."""
+    other = _clashing(own, known)
+    for symbol, instead in other.items():
+        own[instead] = own.pop(symbol)
+    return [replace(term, factor=substitute(term.factor, other)) for term in terms]
 
 
 def _ends(part: Part) -> tuple[Part, ...]:
