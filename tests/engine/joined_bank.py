@@ -147,6 +147,14 @@ def leaning() -> Sketch:
     return Sketch(bodies=(ladder, box), supports=held, loads=(Thing("mate", "ladder", (2.0, 0.0), "P", "mate", 70.0),))
 
 
+def _shoved() -> Sketch:
+    """The same, with a slanting push that would just drive the box back against the ladder."""
+    made = leaning()
+    held = tuple(replace(each, about_to="slip-back", mu=0.3) if each.id == "base" else each for each in made.supports)
+    shove = Force("shove", "box", (1.0, 1.0), "H", agent="hand", role="unknown", direction_deg=200.0)
+    return replace(made, supports=held, loads=(*made.loads, shove))
+
+
 _TIE = Support("tie", "rope", "left", (_LEG / 3.0, 0.0), "T", agent="tie", anchor_m=(_LEG / 3.0, 0.0), other="right")
 
 
@@ -205,6 +213,9 @@ JOINED: dict[str, Sketch] = {
     "trestle that spreads": trestle(
         stand("a", "left", "A", mu=0.2), stand("b", "right", "B", mu=0.2, friction_symbol="h")
     ),
+    "trestle with a rope, on rough feet": trestle(
+        _TIE, stand("a", "left", "A", mu=0.4), stand("b", "right", "B", mu=0.4, friction_symbol="h")
+    ),
     "trestle with nothing to hold it": trestle(stand("a", "left", "A"), stand("b", "right", "B")),
     "trestle, two-sided, coordinates": trestle(
         _TIE, pin("a", "left", (0.0, 0.0), "A"), stand("b", "right", "B"),
@@ -230,4 +241,5 @@ JOINED: dict[str, Sketch] = {
         loads=(Force("load-h", "crate", (0.0, 1.0), "H", agent="hook", role="unknown", direction_deg=0.0),),
     ),
     "crate on a plank, not about to slip": stack(about_to="slip"),
+    "ladder against a box that is about to slide, pushed": _shoved(),
 }  # fmt: skip

@@ -148,6 +148,7 @@ def needed(desk: Desk, made: Plan) -> Iterator[Step]:
     """For each rough contact whose forces are found: what friction needs beside what is there."""
     used = {move.law.force for move in made.moves if move.law is not None and move.law.kind == "slip"}
     used |= {law.force for move in made.moves for law in move.laws}
+    used |= {each.of[0] for move in made.moves for _, each in move.together if each.source == "law"}
     for key, part in desk.parts.items():
         force = desk.voice.forces[part.force]
         if not force.normal or force.mu is None or front_id(force) in used or key in made.unfound:

@@ -8,7 +8,8 @@ from typing import Literal
 
 from ..statics.advice import Advice
 from ..statics.reading import ActingForce
-from .expression import ONE, Equation, Expression, product
+from .expression import ONE, Equation, Expression, Symbol, product
+from .figures import Known
 from .letters import Letters
 from .terms import Balance, Term
 
@@ -54,6 +55,17 @@ def law_factor(law: Law, letters: Letters) -> Expression:
 def law_equation(law: Law, letters: Letters) -> Equation:
     """f = μ N, or A = B."""
     return Equation(letters.force(law.force), product(law_factor(law, letters), letters.force(law.of)))
+
+
+def as_balance(law: Law, letters: Letters) -> Balance:
+    """f − μ N = 0, written like a sum of forces."""
+    factor = law_factor(law, letters)
+    terms = (
+        Term(1, ONE, letters.force(law.force), law.force, law.force, 1.0),
+        Term(-1, factor, letters.force(law.of), law.of, law.of, -law.factor),
+    )
+    known = {factor: Known(law.factor, "")} if isinstance(factor, Symbol) else {}
+    return Balance(None, None, terms, known, ())
 
 
 def with_laws(balance: Balance, laws: Sequence[Law], letters: Letters) -> Balance:

@@ -12,7 +12,7 @@ from .desk import Desk, title_of
 from .expression import Number
 from .phrases import Piece, Voice, counted
 from .planner import Plan
-from .ranges import ranges
+from .ranges import Range, ranges
 from .record import Fact, Line, Sentence, Step
 from .remarks import way
 from .sums import sum_step
@@ -132,7 +132,7 @@ def too_many(desk: Desk, made: Plan) -> Step:
     remark = undetermined(voice, degree)
     equation = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
     title = voice.say("What cannot be found: ", *title_pieces(desk, least))
-    said = (remark, *_ranges(desk))
+    said = (remark, *ranges_said(desk, ranges(desk.analysis, tuple(desk.parts.values()))))
     return Step("limit", title, (why,), desk.sense(balance), (equation,), said, balance.point, balance.axis,
                 (), (), desk.known(balance))  # fmt: skip
 
@@ -169,11 +169,10 @@ def undetermined(voice: Voice, degree: int) -> Sentence:
     )  # fmt: skip
 
 
-def _ranges(desk: Desk) -> list[Sentence]:
-    """How far supports that act one way bound what is not fixed."""
+def ranges_said(desk: Desk, found: Sequence[Range]) -> list[Sentence]:
+    """How far what supports can do bounds what is not fixed."""
     voice = desk.voice
-    bounded = [each for each in ranges(desk.analysis, tuple(desk.parts.values()))
-               if math.isfinite(each.least) or math.isfinite(each.most)]  # fmt: skip
+    bounded = [each for each in found if math.isfinite(each.least) or math.isfinite(each.most)]
     if not bounded or desk.options.symbols_only:
         return []
     one_way = [part.key for part in desk.parts.values() if part.unknown and part.one_way]

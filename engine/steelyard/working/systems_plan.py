@@ -90,7 +90,7 @@ def plan_systems(
         if way is not None:
             path = way
             break
-        path = _with_several(whole, names, target, start, edges, _every(whole, bits))
+        path = _with_several(whole, names, target, start, edges, _every(whole, bits, slips=slips))
         if not _missing(path, target, start) or not any(law.kind == "slip" for law in whole.laws):
             break
     steps = _scheduled([*first, *_needed(path, target, start)])
@@ -129,21 +129,27 @@ def _edges(whole: Joined, bits: Mapping[str, int], own: Sequence[Advice], *, sli
     for (left, bit), (cost, index, place) in best.items():
         by_option.setdefault((left, index, place), []).append((bit, round(cost, 3)))
     edges = [Edge(left, tuple(costs), index, place) for (left, index, place), costs in by_option.items()]
-    laws = []
-    for place, law in enumerate(whole.laws):
-        if law.force in bits and law.of in bits and (slips or law.kind == "member"):
-            pair = (bits[law.force], bits[law.of])
-            laws.append(Edge(pair[0] | pair[1], tuple((bit, _LAW_COST) for bit in pair), -1, place))
+    laws = _laws(whole, bits, slips=slips)
     return (*own_edges, *laws, *edges)
 
 
-def _every(whole: Joined, bits: Mapping[str, int]) -> tuple[Edge, ...]:
-    """All equations of all systems, for solving several of them together."""
-    return tuple(
+def _every(whole: Joined, bits: Mapping[str, int], *, slips: bool) -> tuple[Edge, ...]:
+    """All equations of all systems, for solving several of them together, and with `slips` what friction tells."""
+    sums = (
         _edge(whole, index, place, each, bits, aside=False)
         for index, system in enumerate(whole.systems)
         for place, each in enumerate(system.options)
     )
+    return (*sums, *(law for law in _laws(whole, bits, slips=slips) if whole.laws[law.option].kind == "slip"))
+
+
+def _laws(whole: Joined, bits: Mapping[str, int], *, slips: bool) -> list[Edge]:
+    edges = []
+    for place, law in enumerate(whole.laws):
+        if law.force in bits and law.of in bits and (slips or law.kind == "member"):
+            pair = (bits[law.force], bits[law.of])
+            edges.append(Edge(pair[0] | pair[1], tuple((bit, _LAW_COST) for bit in pair), -1, place))
+    return edges
 
 
 def _edge(whole: Joined, index: int, place: int, each: Advice, bits: Mapping[str, int], *, aside: bool) -> Edge:
@@ -255,10 +261,9 @@ def _group(whole: Joined, names: Sequence[str], mask: int, target: int, every: S
         keys = [name for place, name in enumerate(names) if wanted >> place & 1]
         if any(key.endswith(advising.PLACE) for key in keys):
             continue
-        found = _independent(
-            whole, keys, [edge for edge in every if edge.left & ~mask and not edge.left & ~mask & ~wanted]
-        )
-        if found is None:
+        inside = [edge for edge in every if edge.left & ~mask and not edge.left & ~mask & ~wanted]
+        found = _independent(whole, keys, inside)
+        if found is None or found[0].system < 0:
             continue
         # Unknowns that are asked for come before those that only lead to them.
         price = sum(_hardness(whole, edge) for edge in found) - _ASKED_FOR * bin(wanted & target).count("1")
@@ -273,7 +278,7 @@ def _independent(whole: Joined, keys: Sequence[str], ready: Sequence[Edge]) -> t
     chosen: list[Edge] = []
     rows: list[list[float]] = []
     for place in plain:
-        row = [_share(whole.systems[ready[place].system], key, ready[place]) for key in keys]
+        row = [_share(whole, key, ready[place]) for key in keys]
         for other in rows:  # what is left of it beside the equations chosen already
             part = sum(one * two for one, two in zip(row, other, strict=True))
             row = [one - part * two for one, two in zip(row, other, strict=True)]
@@ -282,11 +287,13 @@ def _independent(whole: Joined, keys: Sequence[str], ready: Sequence[Edge]) -> t
             rows.append([each / size for each in row])
             chosen.append(ready[place])
         if len(chosen) == len(keys):
-            return tuple(chosen)
+            return tuple(sorted(chosen, key=lambda edge: edge.system < 0))
     return None
 
 
 def _hardness(whole: Joined, edge: Edge) -> float:
+    if edge.system < 0:
+        return _LAW_COST
     system = whole.systems[edge.system]
     each = system.options[edge.option]
     first = next(system.parts[key] for key in each.left)
@@ -294,7 +301,11 @@ def _hardness(whole: Joined, edge: Edge) -> float:
     return extra + cost_of(each, first, system.analysis, tuple(system.parts.values()))
 
 
-def _share(system: System, key: str, edge: Edge) -> float:
+def _share(whole: Joined, key: str, edge: Edge) -> float:
+    if edge.system < 0:
+        law = whole.laws[edge.option]
+        return 1.0 if key == law.force else -law.factor if key == law.of else 0.0
+    system = whole.systems[edge.system]
     own = next((name for name, other in system.keys.items() if other == key), None)
     each = system.options[edge.option]
     return 0.0 if own is None else share_in(system.parts[own], each.point, each.along, system.analysis.lever_m)
@@ -340,8 +351,13 @@ def _moves(
     if not step.others:
         yield Move(advice, finds, finds, chosen=edge.option < 0, system=edge.system)
         return
-    rest = tuple((other.system, whole.systems[other.system].options[other.option]) for other in step.others)
-    if len(rest) > 1:
+    rest = tuple(
+        (other.system, whole.systems[other.system].options[other.option])
+        if other.system >= 0
+        else (-1, whole.laws[other.option].advice)
+        for other in step.others
+    )
+    if len(rest) > 1 or rest[0][0] < 0:
         yield Move(advice, found, found, system=edge.system, together=rest)
         return
     yield Move(advice, (), finds, paired=True, system=edge.system)

@@ -12,6 +12,7 @@ from .desk import Desk
 from .laws import law_equation
 from .phrases import Piece
 from .planner import Move, Plan
+from .ranges import ranges_joined
 from .record import Fact, Line, Sentence, Step
 from .several import several_together
 from .systems import Joined, Member, System, joined
@@ -111,8 +112,10 @@ class _Book:
         desk = self.desk(move.system)
         heading = desk.voice.body_name() if several else ""
         if move.together:
-            sums = ((move.system, move.advice), *move.together)
-            return several_together([(self.desk(index), each) for index, each in sums], move.finds)
+            by_law = {law.advice: law for law in self.whole.laws}
+            sums = [(self.desk(index), each) for index, each in ((move.system, move.advice), *move.together)
+                    if index >= 0]  # fmt: skip
+            return several_together(sums, [by_law[each] for index, each in move.together if index < 0], move.finds)
         if move.partner is not None and before is not None:
             return one_equation.together(desk, move, self.desk(before.system), heading)
         return one_equation.single(desk, move, heading)
@@ -224,8 +227,10 @@ class _Book:
             "No sum of one of these bodies, or of several together, leaves only one of ", *voice.symbols(unfound), ".",
             fact=fact,
         )  # fmt: skip
-        remark = limits.undetermined(voice, degree) if degree else None
-        return Step("limit", voice.say("What cannot be found"), (why,), remarks=(remark,) if remark else ())
+        system = self.whole.systems[0]
+        bounds = ranges_joined(voice.sketch, chosen.analysis, system.parts, system.keys)
+        said = [limits.undetermined(voice, degree), *limits.ranges_said(chosen, bounds)] if degree else []
+        return Step("limit", voice.say("What cannot be found"), (why,), remarks=tuple(said))
 
 
 def _free(desk: Desk) -> Step:
