@@ -28,7 +28,7 @@ _ASIDE_COST = 0.3
 _MOST_TOGETHER = 4
 _ASKED_FOR = 0.3
 # Sets of unknowns looked at before the first chain found has to do.
-_MOST_SETS = 4000
+_MOST_SETS = 600
 _SINGULAR = 1e-6
 
 
