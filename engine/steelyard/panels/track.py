@@ -89,7 +89,7 @@ def _hangs_on(sketch: Sketch, number: Number, low: float, high: float) -> tuple[
     except SteelyardError:
         return None
     there = document.with_number(sketch, number, low)
-    return (there.bodies, there.supports, there.loads, there.settings, low, high)
+    return (there.bodies, there.supports, there.loads, there.isolated, there.settings, low, high)
 
 
 def _offered(sketch: Sketch, entity_id: str) -> list[Number]:

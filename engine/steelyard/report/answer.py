@@ -26,6 +26,7 @@ from ..statics.use import uses
 from .limits import limits_data
 from .reaches import failure_data, ranges_data
 from .release import release_data
+from .whole import whole_data
 
 FORMAT = "steelyard-answer"
 VERSION = 1
@@ -43,6 +44,8 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
         "version": VERSION,
         "title": sketch.title,
         "body": analysis.body,
+        "bodies": list(analysis.bodies),
+        "things": [each for each in analysis.system if each not in analysis.bodies],
         "g_m_s2": sketch.settings.g_m_s2,
         "x_axis_deg": angle_of(analysis.x_axis),
         "balance": {"kind": None if balance.kind == "open" else balance.kind, "sentence": balance.sentence},
@@ -58,6 +61,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
             "balanced_as_it_stands": supports.balanced_as_it_stands,
             **failure_data(supports),
         },
+        "whole": whole_data(sketch, analysis),
         "pivot_m": list(analysis.pivot),
         "pivot_name": pivot.name_of(sketch),
         "forces": [entry for reading in analysis.readings for entry in _force_entries(reading, analysis.x_axis)],
@@ -95,6 +99,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
                 "direction_deg": None if each.direction is None else angle_of(each.direction),
                 "point_m": None if each.point is None else list(each.point),
                 "implies": each.implies,
+                "member": each.member,
             }
             for each in theorems(analysis)
         ],

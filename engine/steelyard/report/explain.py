@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import linear
-from ..model import Settings, Sketch
+from ..model import Settings, Sketch, Thing
 from ..statics import pivot
 from ..statics.equations import Equations, equations
 from ..statics.reading import Analysis
@@ -15,12 +15,10 @@ from ..statics.system import ROUNDING_TOLERANCE
 from ..statics.verdict import NEAR_DEGENERATE
 from ..units import write_exact, write_quantity
 from .table import aligned
+from .whole import FIGURES, PARTS, whole_explained
 
-# Figures of the columns: enough to solve them again and find the printed answers.
-FIGURES = 6
 WIDTH = 100
 _ROWS = ("ΣFx", "ΣFy", "Στ")
-_PARTS = {"x": "_x", "y": "_y", "size": "", "couple": "", "place": "·e"}
 _PLAIN = {"sense": "{0} is zero", "friction": "{0} is all there is", "place": "{0} is at the end of its face"}
 
 
@@ -30,6 +28,9 @@ def explain(sketch: Sketch, analysis: Analysis) -> str:
     blocks = [_heading(sketch, analysis), _columns(system, sketch.settings), _rank(system, sketch.settings)]
     if system.unknowns:
         blocks.append(_values(system, sketch.settings))
+    joined = whole_explained(sketch, analysis)
+    if joined:
+        blocks.append(joined)
     blocks.append(_verdict(analysis))
     return "\n\n".join("\n".join(block) for block in blocks)
 
@@ -47,14 +48,22 @@ def _heading(sketch: Sketch, analysis: Analysis) -> list[str]:
     along = "x right, y up" if turned == 0.0 else f"x turned {_number(turned, settings)}° from level"
     return [
         sketch.title,
-        f"Body: {sketch.body(analysis.body).name}. {along}, {settings.counterclockwise_word} positive; "
+        f"{_who(sketch, analysis)}. {along}, {settings.counterclockwise_word} positive; "
         f"{settings.turning_word}s about {pivot.name_of(sketch)} at ({point}).",
     ]
 
 
+def _who(sketch: Sketch, analysis: Analysis) -> str:
+    """The body, or those taken as one and the things taken with them."""
+    called = {body.id: body.name for body in sketch.bodies}
+    called |= {load.id: load.name for load in sketch.loads if isinstance(load, Thing)}
+    names = [called[each] for each in analysis.system]
+    return f"Body: {names[0]}" if len(names) == 1 else f"Taken as one: {', '.join(names)}"
+
+
 def _columns(system: Equations, settings: Settings) -> list[str]:
     """One column an unknown, then the letters, then what is applied; the sum of each row must be zero."""
-    unknowns = [each.symbol + _PARTS[each.part] for each in system.unknowns]
+    unknowns = [each.symbol + PARTS[each.part] for each in system.unknowns]
     heads = ["", "", *unknowns, *(each.symbol for each in system.letters), "applied"]
     columns = [*(each.wrench for each in system.unknowns), *(each.wrench for each in system.letters)]
     units = ("N", "N", "N·m")
@@ -64,11 +73,8 @@ def _columns(system: Equations, settings: Settings) -> list[str]:
         rows.append([name, "", *cells, f"{_number(system.applied[row], settings)} {unit}"])
     said = "The equations: each column times its value, and what is applied, add up to zero in every row."
     if columns:
-        couples = (
-            " (of a couple: one newton metre)"
-            if any(each.part in ("couple", "place") for each in system.unknowns)
-            else ""
-        )
+        turning = any(each.part in ("couple", "place") for each in system.unknowns)
+        couples = " (of a couple: one newton metre)" if turning else ""
         said += f" A column is what one newton{couples} of it gives: N per N, and metres in the row Στ."
     lines = [*_wrapped(said), "", *aligned(rows)]
     if system.letters:
@@ -146,7 +152,7 @@ def _values(system: Equations, settings: Settings) -> list[str]:
             value = f"{_number(each.value, settings)} {unit}"
         else:
             value = "no value" if each.fixed else "not fixed by statics"
-        rows.append([each.symbol + _PARTS[each.part], "", value])
+        rows.append([each.symbol + PARTS[each.part], "", value])
     lines = ["The values", *(f"  {row}" for row in aligned(rows))]
     if system.left_over is not None:
         left = _listed(system.left_over, settings, 2)
@@ -168,6 +174,9 @@ def _verdict(analysis: Analysis) -> list[str]:
     lines = ["The verdict", *_wrapped(analysis.balance.sentence, "  "), *_wrapped(supports.sentence, "  ")]
     if supports.reason:
         lines += _wrapped(f"Reason: {supports.reason}.", "  ")
+    if analysis.whole is not None:
+        for part in analysis.whole.parts:
+            lines += _wrapped(part.sentence, "  ")
     for motion in supports.free_motion:
         lines.append(f"  A motion nothing stops: ({', '.join(f'{part + 0.0:.4g}' for part in motion)}) as (vx, vy, ω).")
     lines += _wrapped(

@@ -58,7 +58,7 @@ def ranges_data(found: Sequence[Reach]) -> list[Data]:
 def reach_rows(sketch: Sketch, analysis: Analysis) -> list[tuple[str, ...]]:
     """How far each unknown reaches that has no single value, for reading in a terminal."""
     forces = {reading.force.id: reading.force for reading in analysis.readings}
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for each in reaches(sketch, analysis.body):
         if each.one_value or each.part == "place" or each.force not in forces:
             continue
@@ -78,7 +78,7 @@ def reach_rows(sketch: Sketch, analysis: Analysis) -> list[tuple[str, ...]]:
 def use_rows(sketch: Sketch, analysis: Analysis) -> list[tuple[str, ...]]:
     """What is used of friction and of faces, beside what is there, for reading in a terminal."""
     forces = {reading.force.id: reading.force for reading in analysis.readings}
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for each in uses(sketch, analysis.body):
         if each.least is None or each.greatest is None or each.force not in forces:
             continue

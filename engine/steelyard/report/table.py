@@ -42,6 +42,8 @@ def table(sketch: Sketch, analysis: Analysis) -> str:
     if found is not None:
         lines += ["", *_how_sure(sketch, found)]
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]
+    if analysis.whole is not None:
+        lines.append(analysis.whole.alone.sentence)
     return "\n".join(lines)
 
 
@@ -68,7 +70,7 @@ def _how_sure(sketch: Sketch, found: Uncertainty) -> list[str]:
     names = {spread.force: spread.symbol for spread in found.spreads}
     if found.may_fail:
         failing = ", ".join(names[force] for force in found.may_fail)
-        lines.append(f"Somewhere in these ranges it would have to act the wrong way: {failing}.")
+        lines.append(f"Somewhere in these ranges it would have to do what it cannot: {failing}.")
     return [*lines, found.trouble] if found.trouble else lines
 
 

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from .. import linear
-from ..geometry import Point
+from ..geometry import Point, Vector
 from ..model import Sketch
-from . import axes, shape
+from . import axes
 from .conditions import scale
-from .isolate import acting_forces
 from .reading import ActingForce, Analysis
-from .system import ROUNDING_TOLERANCE, Answer, System, answer, assemble, settled
+from .solved import solved
+from .system import ROUNDING_TOLERANCE, Answer, System
 
 Wrench = tuple[float, float, float]
 
@@ -89,8 +89,10 @@ class Rank:
 
 @dataclass(frozen=True, slots=True)
 class Equations:
-    """The whole system about a pivot, sums along the sketch's axes. `applied` is (N, N, N·m); `left_over` what the
-    values shown leave of the three sums, None while one of them is missing."""
+    """The equations of a system about a pivot, sums along the sketch's axes.
+
+    `applied` is (N, N, N·m); `left_over` what the values shown leave of the three sums, None while one is missing.
+    """
 
     body: str
     pivot_m: Point
@@ -103,18 +105,17 @@ class Equations:
 
 
 def equations(sketch: Sketch, analysis: Analysis) -> Equations:
-    """The system that was solved for an analysis of this sketch."""
+    """The three equations of the system of an analysis; their values are those of the whole it is joined to.
+
+    The rank is that of these three alone.
+    """
     pivot = analysis.pivot
     x_axis = analysis.x_axis
-    acting = acting_forces(sketch, analysis.body)
-    system = assemble(acting, shape.axis(sketch.body(analysis.body)))
-    answers = settled(system, answer(system))
+    found = solved(sketch, bodies=analysis.system)
+    acting, system, answers = found.acting, found.system, found.answers
 
     def about(wrench: Wrench) -> Wrench:
-        """From the system's centre and lever to the pivot and metres."""
-        shift_x, shift_y = system.centre[0] - pivot[0], system.centre[1] - pivot[1]
-        torque = wrench[2] * system.lever_m + shift_x * wrench[1] - shift_y * wrench[0]
-        return (*axes.along((wrench[0], wrench[1]), x_axis), torque)
+        return about_pivot(wrench, system, pivot, x_axis)
 
     unknowns = []
     for column, (position, part), one_way, value, fixed in zip(
@@ -132,19 +133,7 @@ def equations(sketch: Sketch, analysis: Analysis) -> Equations:
                 fixed,
             )
         )
-    lettered = [
-        force
-        for force in acting
-        if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
-    ]
-    letters = tuple(
-        Letter(
-            force.id,
-            force.symbol,
-            (0.0, 0.0, float(force.drawn_sense)) if force.along is None else about(wrench),
-        )
-        for force, wrench in zip(lettered, system.letters, strict=True)
-    )
+    letters = lettered(acting, system, pivot, x_axis)
     applied = about(system.known)
     return Equations(
         analysis.body,
@@ -164,6 +153,30 @@ def equations(sketch: Sketch, analysis: Analysis) -> Equations:
         ),
         _conditions(acting, system, answers),
     )
+
+
+def lettered(acting: Sequence[ActingForce], system: System, pivot: Point, x_axis: Vector) -> tuple[Letter, ...]:
+    """The known forces without a number."""
+    forces = [
+        force
+        for force in acting
+        if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+    ]
+    return tuple(
+        Letter(
+            force.id,
+            force.symbol,
+            (0.0, 0.0, float(force.drawn_sense)) if force.along is None else about_pivot(wrench, system, pivot, x_axis),
+        )
+        for force, wrench in zip(forces, system.letters, strict=True)
+    )
+
+
+def about_pivot(wrench: Wrench, system: System, pivot: Point, x_axis: Vector) -> Wrench:
+    """From the centre and lever of a system to a pivot, metres, and the sketch's axes."""
+    shift_x, shift_y = system.centre[0] - pivot[0], system.centre[1] - pivot[1]
+    torque = wrench[2] * system.lever_m + shift_x * wrench[1] - shift_y * wrench[0]
+    return (*axes.along((wrench[0], wrench[1]), x_axis), torque)
 
 
 def _conditions(acting: Sequence[ActingForce], system: System, answers: Answer) -> tuple[Condition, ...]:

@@ -94,6 +94,13 @@ def analyse(
     return with_senses(made)
 
 
+def analyse_with(sketch: Sketch, force_id: str, body_id: str) -> Analysis:
+    """The analysis of the sketch's own system where a force acts on that, else of the one body it acts on."""
+    own = joined.system_ids(sketch, body_id)
+    acts = any(force.id == force_id for force in acting_forces(sketch, *own))
+    return analyse(sketch, bodies=own if acts else (body_id,))
+
+
 def _with_squeezed(
     readings: Sequence[ForceReading], system: System, layout: Answer, answers: Answer
 ) -> list[ForceReading]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from .. import sparse
 from ..model import Sketch
 from . import joined, structure
-from .reading import ActingForce
+from .equilibrium import analyse
+from .reading import ActingForce, SupportsVerdict
 from .scan import Scan, Unknown, wrong
 from .structure import Solution, Structure
 from .system import Bound
@@ -48,6 +50,11 @@ class JoinedScan(Scan):
 
     def status(self, place: float) -> tuple[object, ...]:
         return self.whole(place)[1].status
+
+    def supports(self, place: float) -> SupportsVerdict:
+        changed = self.changed(place)
+        found = analyse(changed, bodies=self.ids)
+        return found.supports if found.whole is None else replace(found.supports, failing=found.whole.failing)
 
     def unknowns(self) -> list[Unknown]:
         made, _ = self.whole(self.middle)

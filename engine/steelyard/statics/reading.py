@@ -167,10 +167,10 @@ class Mode(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One way in which the supports fail: a motion about the system's centre, and the mode of each one-way support.
+    """One way in which the supports fail: a motion, and the mode of each one-way support in it.
 
-    For each body three numbers (vx, vy, ω times the system's lever), the largest one. No support can do negative work
-    on it, and the loads do positive work.
+    `motion` is (vx, vy, ω) of the body's point at the world's origin, for one body after the other. No support can do
+    negative work on it, and the loads do positive work.
     """
 
     motion: tuple[float, ...]
@@ -182,10 +182,11 @@ class SupportsVerdict:
     """What can the supports do? `degree`: indeterminate of degree n, or free to move in n ways.
 
     `free_motion`: for a mechanism, independent motions as (vx, vy, omega) of the body's point at the
-    world origin, scaled to unit size. `near`: a near-degenerate layout said in words, else "".
-    `still_fixed`: ids of unknowns with a single value in an indeterminate sketch. `failing`: ids of forces that would
-    have to act the wrong way, or be more than there can be. `lacks` says by how much, `ways` how the supports fail;
-    `at_limit` names forces at the very end of what they can do.
+    world origin, scaled to unit size; of joined bodies those in which no unknown on the system has a part.
+    `near`: a near-degenerate layout said in words, else "". `still_fixed`: ids of unknowns with a single value in an
+    indeterminate sketch. `failing`: ids of forces that would have to act the wrong way, or be more than there can be;
+    of joined bodies those on the system, all of them being in `WholeVerdict.failing`. `lacks` says by how much, `ways`
+    how the supports fail; `at_limit` names forces at the very end of what they can do.
     """
 
     kind: SupportsKind

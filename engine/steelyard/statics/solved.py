@@ -50,6 +50,16 @@ class Solved(NamedTuple):
         return bool(self.answers.wrong_way or self.answers.beyond)
 
     @property
+    def spare(self) -> dict[str, float]:
+        """By friction force, or normal on a face: how far it is from its limit, in newtons; negative beyond."""
+        found: dict[str, float] = {}
+        for column, normal, factor in self.system.bounds:
+            value, pressed = self.answers.values[column], self.answers.values[normal]
+            if value is not None and pressed is not None:
+                found[self.acting[self.system.owners[column][0]].id] = factor * pressed - abs(value)
+        return found
+
+    @property
     def turn(self) -> float:
         """The determinant of the columns: it changes sign where the supports stop holding. 0 when it has none."""
         if self.whole is not None:
@@ -92,4 +102,9 @@ def solved(sketch: Sketch, body_id: str | None = None, bodies: Sequence[str] | N
             waiting[force.id] = value
         elif force.id in waiting:
             vectors[force.id] = (waiting[force.id], value)
+    for position, column, factor in system.tied:
+        force, value = acting[position], answers.values[column]
+        if value is not None and force.along is not None:
+            along[force.id] = factor * value
+            vectors[force.id] = axes.along((factor * value * force.along[0], factor * value * force.along[1]), x_axis)
     return Solved(acting, system, answers, vectors, couples, along, whole)

@@ -17,7 +17,7 @@ from ..program import Bound as ProgramBound
 from ..program import Program
 from . import shape
 from .conditions import Unknowns
-from .isolate import acting_forces
+from .isolate import acting_on_each
 from .joined import connected
 from .reading import ActingForce
 from .system import NOISE, ROUNDING_TOLERANCE, Bound, System, assemble
@@ -95,7 +95,7 @@ def turns_round(force: ActingForce, part: str) -> bool:
 def assembled(sketch: Sketch, body_ids: Sequence[str]) -> Structure:
     """The equations of these bodies and of all that are joined to them."""
     bodies = connected(sketch, body_ids)
-    acting = tuple(acting_forces(sketch, body_id) for body_id in bodies)
+    acting = tuple(acting_on_each(sketch, bodies))
     systems = tuple(
         assemble(forces, shape.axis(sketch.body(body_id))) for body_id, forces in zip(bodies, acting, strict=True)
     )

@@ -24,7 +24,7 @@ from .reading import (
 )
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import cannot, would_have_to
+from .verdict import about_origin, cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
@@ -45,10 +45,12 @@ class Together:
 
     def supports(self, verdict: WholeVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
         """What the supports and joints of the whole can do, as said beside this system."""
+        cannot = tuple(reading.force.id for reading in readings if reading.cannot)
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
-        first = self.structure.bodies.index(self.body_ids[0])
+        # Motions that no unknown on this system has a part in, its joints counted: not all motions of the whole.
+        own = linear.left_null_space(self.answers.factors) if self.answers.factors.rank < 3 else ()
         return SupportsVerdict(
             verdict.kind,
             verdict.degree,
@@ -56,8 +58,8 @@ class Together:
             "",
             "",
             still,
-            verdict.failing,
-            tuple(motion[first] for motion in verdict.motions if any(motion[first])),
+            cannot,
+            tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
             *self.failures,
         )
@@ -149,7 +151,11 @@ class Together:
         unknowns = structure.unknowns_of(self.structure)
         outcome = (found.program or structure.program_of(self.structure)).outcome
         values = found.values if found.program is None else outcome.values
-        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), failing.ways(unknowns, outcome.motion)
+        ways = tuple(
+            way._replace(motion=tuple(part for body in _about_origin(self.structure, way.motion) for part in body))
+            for way in failing.ways(unknowns, outcome.motion)
+        )
+        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), ways
 
     def _failing_words(self, sketch: Sketch) -> list[str]:
         made, found = self.structure, self.solution
@@ -245,17 +251,20 @@ def margin(factors: sparse.Elimination) -> float:
 
 def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float, float], ...], ...]:
     """The motions that no unknown resists, body by body: velocity of the point at the world origin, and turning."""
-    motions = []
-    for vector in sparse.left_null_vectors(found.factors):
-        parts = []
-        for index, system in enumerate(made.systems):
-            x, y, turn = (
-                0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]
-            )
-            omega = turn / system.lever_m
-            parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
-        motions.append(tuple(parts))
-    return tuple(motions)
+    return tuple(
+        _about_origin(made, [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector])
+        for vector in sparse.left_null_vectors(found.factors)
+    )
+
+
+def _about_origin(made: Structure, motion: Sequence[float]) -> tuple[tuple[float, float, float], ...]:
+    """A motion of all bodies about their own centres, as that of their points at the world's origin."""
+    parts = []
+    for index, system in enumerate(made.systems):
+        x, y, turn = motion[3 * index : 3 * index + 3]
+        omega = turn / system.lever_m
+        parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
+    return tuple(parts)
 
 
 def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:

@@ -65,7 +65,8 @@ class Spread:
 class Uncertainty:
     """The spreads of all unknowns with a value. `trouble` says why there are none, or why no worst case exists.
 
-    `may_fail`: one-way forces that would have to act the wrong way somewhere in the box.
+    `may_fail`: forces that would have to act the wrong way somewhere in the box, or be more than there can be: friction
+    beyond μ times its normal, a normal beyond the end of its face (the id of the friction force, or of the normal).
     """
 
     inputs: tuple[Number, ...]
@@ -168,7 +169,9 @@ def _slopes(sketch: Sketch, system: Sequence[str], here: Solved, number: Number)
     if enters_loads_alone(sketch, number):
         step = STEP * (abs(number.value) or (lever if number.kind == "length" else 1.0))
         there = solved(with_number(sketch, number, number.value + step), bodies=system)
-        return None if there.status != here.status else _one_sided(here, there, step)
+        # A support at its limit gives way beyond it; its values go on as they were.
+        same = there.vectors.keys() == here.vectors.keys() and there.couples.keys() == here.couples.keys()
+        return _one_sided(here, there, step) if same else None
     step = STEP * {"length": lever, "angle": math.degrees(1.0)}.get(number.kind, abs(number.value) or 1.0)
     best: _Slopes | None = None
     for _ in range(MOST_SHORTENINGS):
@@ -278,7 +281,7 @@ def _with_extents(sketch: Sketch, system: Sequence[str], here: Solved, found: Un
         there = solved(changed, bodies=system)
         if there.vectors.keys() != here.vectors.keys() or there.couples.keys() != here.couples.keys():
             return None
-        return Corner(there.vectors, there.couples, there.turn, there.along)
+        return Corner(there.vectors, there.couples, there.turn, there.along, there.spare)
 
     straight = tuple(
         here.turn != 0.0 and _runs_straight(sketch, number) and (number.kind != "angle" or width < 90.0)

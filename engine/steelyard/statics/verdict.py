@@ -125,17 +125,17 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     how = giving_way.nothing_keeps(ways, forces)
     how = f" {how}" if how else ""
     limit = _at_limit(readings, answers, system)
+    by_hand = giving_way.about_to(readings)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
         reason = _free_reason(sketch, motions, system)
         stands = answers.consistent is True and not failing_ids
         stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
-        by_hand = giving_way.about_to(readings)
         if by_hand and count == rank:
             sentence = giving_way.some_loads(by_hand, count, answers, stuck)
         else:
             sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
-        free = tuple(_about_origin(motion, system) for motion in motions)
+        free = tuple(about_origin(motion, system) for motion in motions)
         return SupportsVerdict(
             "mechanism", 3 - rank, sentence, reason, "", still, failing_ids, free, stands, lacks, ways, limit
         )
@@ -144,7 +144,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing_ids:
-        sentence = f"No balance like this: {why}.{how}"
+        sentence = f"No balance {f'with {by_hand}' if by_hand else 'like this'}: {why}.{how}"
         return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
     sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
@@ -163,7 +163,8 @@ def _failures(
         proof = outcome.motion
         if None in values:
             values = outcome.values
-    ways = () if system.letters else failing.ways(unknowns, proof)
+    found = () if system.letters else failing.ways(unknowns, proof)
+    ways = tuple(way._replace(motion=about_origin(way.motion, system)) for way in found)
     return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
 
 
@@ -317,7 +318,7 @@ def _named_at(sketch: Sketch, point: Point, lever_m: float) -> str:
     return ""
 
 
-def _about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
+def about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
     """The motion as velocity of the body's point at the world origin, and angular velocity (per metre)."""
     turning = motion[2] / system.lever_m
     return (
