@@ -252,7 +252,9 @@ class Program:
         """The range of a linear form (by column) over all admissible answers; there must be one."""
         if not self.outcome.admissible:
             raise ValueError("No range: nothing is admissible.")
-        return Range(self._end(form, -1.0), self._end(form, 1.0))
+        least, greatest = self._end(form, -1.0), self._end(form, 1.0)
+        # Both are admissible within rounding; at a single value, rounding may have changed their order.
+        return Range(least, greatest) if least.value <= greatest.value else Range(greatest, least)
 
     def _end(self, form: Form, sense: float) -> End:
         """One end, sought from the corner that is furthest that way of those found last."""

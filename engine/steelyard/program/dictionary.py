@@ -11,13 +11,18 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from .table import NOISE, Table
+from .table import LARGE, NOISE, Table
 
-# Coefficients below this part of the largest one of their parameter neither stop it nor are exchanged with it.
+# Coefficients of a condition below this are no way to reach it: conditions are of order one.
 PIVOT_TOLERANCE = 1e-11
 
 # A parameter that changes the sought quantity by less than this part of its largest effect does not change it.
 RATE_TOLERANCE = 1e-10
+
+# After coefficients have grown so many times, what is below this part of the growth is rounding. The limit keeps
+# what a contact still asks of its normal whose friction may be a million times that.
+ROUNDING = 1e-15
+MOST_GROWTH = 1e8
 
 # Exchanges for each quantity after which something is wrong; a few are usual.
 EXCHANGES = 50
@@ -29,19 +34,19 @@ class Dictionary:
     `conditioned` quantities must not be negative.
     """
 
-    __slots__ = ("conditioned", "first", "large", "now")
+    __slots__ = ("conditioned", "first", "growth", "now")
 
     def __init__(self, first: Table, conditioned: list[bool]) -> None:
         self.first = first
         self.now = first.copy()
         self.conditioned = conditioned
-        self.large = False
+        self.growth = 1.0
 
     def copy(self) -> Dictionary:
         """One that can be changed without changing this one."""
         made = Dictionary(self.first.copy(), list(self.conditioned))
         made.now = self.now.copy()
-        made.large = self.large
+        made.growth = self.growth
         return made
 
     def add(self, form: Mapping[int, float], condition: bool) -> int:
@@ -78,17 +83,21 @@ class Dictionary:
         A corner with large coefficients is one where a contact grips a million times its normal, or nearly not a
         corner. What follows it has lost digits, and is written again straight from the first dictionary.
         """
-        was_large = self.large
-        self.large = self.now.exchange(place, leaving)
-        if was_large:
+        was_large = self.growth > LARGE
+        self.growth = self.now.exchange(place, leaving)
+        if was_large or self.growth > LARGE:
             self._write_again()
+
+    def rounding(self) -> float:
+        """Coefficients below this are rounding."""
+        return ROUNDING * min(self.growth, MOST_GROWTH)
 
     def _write_again(self) -> None:
         """The same parameters straight from the first ones, exchanged by the largest coefficients first."""
         made = self.first.copy()
         leaving = {index for index, row in enumerate(self.now.rows) if row is None and made.rows[index] is not None}
         places = [place for place, index in enumerate(made.parameters) if self.now.rows[index] is not None]
-        large = False
+        growth = 1.0
         while leaving:
             best, chosen = 0.0, (0, 0)
             for index in leaving:
@@ -99,10 +108,10 @@ class Dictionary:
                         best, chosen = size, (place, index)
             if best <= NOISE:  # the corner is one by rounding only: nothing better is known of it
                 return
-            large = made.exchange(*chosen)
+            growth = max(growth, made.exchange(*chosen))
             places.remove(chosen[0])
             leaving.discard(chosen[1])
-        self.now, self.large = made, large
+        self.now, self.growth = made, growth
 
     def least_violation(self) -> dict[int, float]:
         """Move to where the negative parts of the conditioned quantities are least in total; their price there.
@@ -124,7 +133,7 @@ class Dictionary:
                     prices = [price - value for price, value in zip(prices, row, strict=True)]
             entering = self._worth_entering(prices, by_order) if worst > NOISE else None
             if entering is None:
-                if self.large and not written_again:
+                if self.growth > LARGE and not written_again:
                     self._write_again()
                     written_again = True
                     backward = self._negative()
@@ -158,12 +167,20 @@ class Dictionary:
         for place, price in enumerate(prices):
             index = self.now.parameters[place]
             gain = -price if price < 0.0 else price - (1.0 if self.conditioned[index] else 0.0)
-            if gain > RATE_TOLERANCE:
+            if gain > max(RATE_TOLERANCE, self.rounding()):
                 gains.append((gain, index, place, 1.0 if price < 0.0 else -1.0))
         if not gains:
             return None
         best = min(gains, key=lambda gain: gain[1]) if by_order else max(gains)
         return best[2], best[3]
+
+    def _strongest(self, effects: Sequence[tuple[int, float]]) -> float:
+        """The largest effect on a quantity with a condition, else on any.
+
+        Normals and slacks are of one size; a friction force may be a million times larger, and must not hide them.
+        """
+        conditioned = [abs(rate) for index, rate in effects if self.conditioned[index]]
+        return max(conditioned) if conditioned else max((abs(rate) for _, rate in effects), default=0.0)
 
     def _first_stop(
         self, place: int, sense: float, backward: Sequence[bool] | None, by_order: bool
@@ -175,7 +192,7 @@ class Dictionary:
         whose exchange loses the fewest digits; by order, the first.
         """
         effects = self.now.effects(place)
-        most = max((abs(rate) for _, rate in effects), default=0.0)
+        most = self._strongest(effects)
         stops = []
         near = math.inf
         for index, rate in effects:
@@ -185,7 +202,7 @@ class Dictionary:
             room = self.now.constants[index]
             if backward is not None and backward[index]:
                 rate, room = -rate, -room
-            if rate <= PIVOT_TOLERANCE * most:
+            if rate <= max(PIVOT_TOLERANCE, self.rounding()):
                 continue
             room = max(0.0, room)
             stops.append((room / rate, rate, index))
@@ -224,7 +241,6 @@ class Dictionary:
             if rate > 0.0 or (rate < 0.0 and not self.conditioned[index]):
                 rates.append((-index if by_order else abs(rate), place, rate))
         for _, place, rate in sorted(rates, reverse=True):
-            most = max(abs(other) for _, other in self.now.effects(place))
-            if abs(rate) > RATE_TOLERANCE * most:
+            if abs(rate) > max(RATE_TOLERANCE * self._strongest(self.now.effects(place)), self.rounding()):
                 return place, math.copysign(1.0, rate)
         return None

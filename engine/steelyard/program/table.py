@@ -44,8 +44,8 @@ class Table:
         self.rows.append(total)
         self.constants.append(constant)
 
-    def exchange(self, place: int, leaving: int) -> bool:
-        """Exchange the parameter at a place with a quantity; True when coefficients became large by it."""
+    def exchange(self, place: int, leaving: int) -> float:
+        """Exchange the parameter at a place with a quantity; the largest coefficient that this adds to any."""
         row = self.rows[leaving]
         assert row is not None
         pivot = row[place]
@@ -73,7 +73,7 @@ class Table:
         self.rows[entering], self.rows[leaving] = made, None
         self.constants[entering], self.constants[leaving] = constant, 0.0
         self.parameters[place] = leaving
-        return most * max(map(abs, made)) > LARGE
+        return most * max(map(abs, made))
 
     def effects(self, place: int) -> list[tuple[int, float]]:
         """The quantities that a parameter moves, and how fast."""

@@ -9,8 +9,8 @@ from ..statics.advice import Advice, vanishes
 from ..statics.signs import Settled
 from .desk import Desk, title_of
 from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
+from .faces import place_words
 from .figures import Known, put_in
-from .friction import place_words
 from .phrases import Piece, direction_words, listed
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step

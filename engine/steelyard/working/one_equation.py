@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from ..statics.advice import Advice
 from ..statics.signs import sense_of
-from . import friction, remarks
+from . import faces, friction, remarks
 from .desk import Desk, title_of
 from .expression import ZERO, Equation, Expression, Symbol
 from .figures import NOTHING, Known, put_in
@@ -46,7 +46,7 @@ def _solve_lines(
     if part.which == "place":
         pressing = desk.values.get(desk.letters.force(part.force))
         if pressing is not None and pressing.value == 0.0:
-            said.append(friction.nothing_presses(desk, part, _rest(desk, balance, known)))
+            said.append(faces.nothing_presses(desk, part, _rest(desk, balance, known)))
             return
     if solved != ZERO or lines[-1].equation != Equation(symbol, ZERO):
         lines.append(Line("solved", Equation(symbol, solved)))
@@ -64,7 +64,7 @@ def _solve_lines(
     if desk.options.symbols_only:
         said.extend(_by_geometry(desk, balance, key, laws))
     elif part.which == "place":
-        said.append(friction.of_place(desk, part, worked.result.value))
+        said.append(faces.of_place(desk, part, worked.result.value))
     else:
         said.append(remarks.of_value(desk.voice, part, worked.result.value))
 
@@ -83,7 +83,7 @@ def _by_geometry(desk: Desk, balance: Balance, key: str, laws: Sequence[Law]) ->
     """What geometry says of the sense: from this sum, and where this one cannot, from the sum that can."""
     part = desk.parts[key]
     if part.which == "place":
-        return [friction.place_in_letters(desk, part)]
+        return [faces.place_in_letters(desk, part)]
     shares = {name: balance.share(name) for name in balance.parts()}
     others = {name: state for name, state in desk.settled.items() if name != key}
     verdict = sense_of(key, shares, desk.parts, others)
