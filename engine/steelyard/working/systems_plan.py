@@ -5,17 +5,15 @@ Like `planner`, but over all systems at once, and only as far as the unknowns of
 
 from __future__ import annotations
 
-import heapq
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import combinations
-from typing import NamedTuple
 
 from ..geometry import Point
 from ..statics import advice as advising
 from ..statics.advice import Advice
+from .chain_search import Edge, Found, cheapest_chain, greedy_chain, missing, needed_steps, scheduled
 from .planner import Move, OrderItem, chosen_sum, cost_of, share_in
 from .systems import Joined, System
 
@@ -27,37 +25,7 @@ _ASIDE_COST = 0.3
 # More equations than this at once are left to a computer.
 _MOST_TOGETHER = 4
 _ASKED_FOR = 0.3
-# Sets of unknowns looked at before the first chain found has to do.
-_MOST_SETS = 600
 _SINGULAR = 1e-6
-
-
-class Edge(NamedTuple):
-    """One equation as sets of bits: what is in it, and what it would cost to find each with it.
-
-    `system` is its place among the systems, -1 for a law, whose `option` counts the laws.
-    """
-
-    left: int
-    costs: tuple[tuple[int, float], ...]
-    system: int
-    option: int
-
-
-class Found(NamedTuple):
-    """A step of the chain: one equation, or with `others` several solved together."""
-
-    finds: int
-    first: Edge
-    others: tuple[Edge, ...] = ()
-
-    @property
-    def left(self) -> int:
-        """The unknowns in it."""
-        left = self.first.left
-        for edge in self.others:
-            left |= edge.left
-        return left
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,27 +54,20 @@ def plan_systems(
     for slips in (False, True):
         edges = _edges(whole, bits, own, slips=slips)
         first, start = _own_first(edges, len(own))
-        way = _way(target, start, edges)
+        way = cheapest_chain(target, start, edges)
         if way is not None:
             path = way
             break
         path = _with_several(whole, names, target, start, edges, _every(whole, bits, slips=slips))
-        if not _missing(path, target, start) or not any(law.kind == "slip" for law in whole.laws):
+        if not missing(path, target, start) or not any(law.kind == "slip" for law in whole.laws):
             break
-    steps = _scheduled([*first, *_needed(path, target, start)])
+    steps = scheduled([*first, *needed_steps(path, target, start)])
     reached = start
     for step in steps:
         reached |= step.finds
     moves = [move for step in steps for move in _moves(whole, names, bits, step, own)]
     unfound = tuple(name for name in names if bits[name] & target & ~reached)
     return SystemsPlan(tuple(_with_left(whole, moves)), unfound, frozenset(n for n in names if bits[n] & reached))
-
-
-def _missing(path: Sequence[Found], target: int, start: int) -> int:
-    """What of the unknowns asked for a chain does not find."""
-    for step in path:
-        start |= step.finds
-    return target & ~start
 
 
 def _edges(whole: Joined, bits: Mapping[str, int], own: Sequence[Advice], *, slips: bool) -> tuple[Edge, ...]:
@@ -169,72 +130,11 @@ def _own_first(edges: Sequence[Edge], count: int) -> tuple[list[Found], int]:
     return steps, reached
 
 
-@lru_cache(8)
-def _way(target: int, start: int, edges: tuple[Edge, ...]) -> tuple[Found, ...] | None:
-    """The cheapest chain of equations with one new unknown each; None where there is none.
-
-    Kept while something is dragged: the sets of unknowns rarely change.
-    """
-    if target & ~_closure(start, edges):
-        return None
-    queue: list[tuple[float, int, int, tuple[Found, ...]]] = [(0.0, 0, start, ())]
-    done: set[int] = set()
-    pushed = 0
-    while queue and len(done) < _MOST_SETS:
-        cost, _, mask, path = heapq.heappop(queue)
-        if mask in done:
-            continue
-        if not target & ~mask:
-            return path
-        done.add(mask)
-        for edge in edges:
-            fresh = edge.left & ~mask
-            if not fresh or fresh & (fresh - 1) or (mask | fresh) in done:
-                continue
-            price = next((each for bit, each in edge.costs if bit == fresh), None)
-            if price is not None:
-                pushed += 1
-                heapq.heappush(queue, (cost + price, pushed, mask | fresh, (*path, Found(fresh, edge))))
-    return tuple(_greedy(target, start, edges))
-
-
-def _closure(start: int, edges: Sequence[Edge]) -> int:
-    """All unknowns that equations with one new unknown lead to."""
-    mask = start
-    progress = True
-    while progress:
-        progress = False
-        for edge in edges:
-            fresh = edge.left & ~mask
-            if fresh and not fresh & (fresh - 1):
-                mask |= fresh
-                progress = True
-    return mask
-
-
-def _greedy(target: int, start: int, edges: Sequence[Edge]) -> list[Found]:
-    """A chain that takes the cheapest next equation each time, as far as it leads."""
-    mask, path = start, list[Found]()
-    while target & ~mask:
-        ready = [
-            (price, place, edge, bit)
-            for place, edge in enumerate(edges)
-            for bit, price in edge.costs
-            if edge.left & ~mask == bit
-        ]
-        if not ready:
-            break
-        _, _, edge, bit = min(ready, key=lambda each: each[:2])
-        path.append(Found(bit, edge))
-        mask |= bit
-    return path
-
-
 def _with_several(
     whole: Joined, names: Sequence[str], target: int, start: int, edges: tuple[Edge, ...], every: Sequence[Edge]
 ) -> list[Found]:
     """A chain with two or more equations solved together wherever no single one leads on."""
-    path = _greedy(target, start, edges)
+    path = greedy_chain(target, start, edges)
     while True:
         mask = start
         for step in path:
@@ -245,7 +145,7 @@ def _with_several(
         if group is None:
             return path
         path.append(group)
-        path += _greedy(target, mask | group.finds, edges)
+        path += greedy_chain(target, mask | group.finds, edges)
 
 
 def _group(whole: Joined, names: Sequence[str], mask: int, target: int, every: Sequence[Edge]) -> Found | None:
@@ -309,31 +209,6 @@ def _share(whole: Joined, key: str, edge: Edge) -> float:
     own = next((name for name, other in system.keys.items() if other == key), None)
     each = system.options[edge.option]
     return 0.0 if own is None else share_in(system.parts[own], each.point, each.along, system.analysis.lever_m)
-
-
-def _needed(path: Sequence[Found], target: int, start: int) -> list[Found]:
-    """Without the steps whose unknowns nothing asks for."""
-    wanted, kept = target & ~start, list[Found]()
-    for step in reversed(path):
-        if step.finds & wanted:
-            kept.append(step)
-            wanted = (wanted | step.left) & ~step.finds
-    return kept[::-1]
-
-
-def _scheduled(path: Sequence[Found]) -> list[Found]:
-    """The same steps, those of one system one after the other as far as they can be."""
-    waiting, ordered, reached, current = list(path), list[Found](), 0, -1
-    while waiting:
-        ready = [step for step in waiting if not step.left & ~reached & ~step.finds or not step.finds]
-        ready = ready or waiting[:1]
-        same = [step for step in ready if step.first.system == current] or ready
-        step = same[0]
-        waiting.remove(step)
-        ordered.append(step)
-        reached |= step.finds
-        current = step.first.system if step.first.system >= 0 else current
-    return ordered
 
 
 def _moves(
