@@ -57,6 +57,9 @@ ROUGH: dict[str, Sketch] = {
     "ladder that slips": ladder(foot(mu=0.1), top()),
     "ladder, friction drawn the other way": ladder(foot(drawn_deg=180.0), top()),
     "ladder, nothing there to hold it": ladder(foot(mu=0.0), top()),
+    "ladder in letters": Sketch(
+        bodies=(replace(_LADDER, mass_kg=None, weight_symbol_only=True),), supports=(foot(), top()),
+    ),
     "ladder, rough at both ends": ladder(foot(), top(mu=0.3)),
     "crate on its face": crate(face(), push(1.0, 100.0)),
     "crate on its face, level axes turned": crate(face(), push(1.0, 100.0), settings=Settings(axes_deg=30.0)),

@@ -260,6 +260,8 @@ def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...
             whose = f"The Earth pulls the {force.on} down with "
             return [whose, symbol, f" at its {centre}."], ()
         return ["The Earth pulls down with ", symbol, f" at the {centre}."], ()
+    if force.type == "gravity" and force.entity in voice.analysis.system:
+        return [f"The Earth pulls the {force.on} down with ", symbol, "."], ()
     if force.type == "gravity":
         return [f"The Earth pulls {voice.direction(force.along or (0.0, -1.0))} with ", symbol, "."], ()
     unknown = " (unknown)" if force.role == "unknown" else ""

@@ -167,8 +167,17 @@ class Voice:
 
     def agent(self, force_id: str) -> list[Piece]:
         """What exerts a force: "the hinge"; its symbol when nobody named it."""
-        by = self.forces[force_id].by
+        by = self._by(force_id)
         return [f"the {by}"] if by else [self.letters.force(force_id)]
+
+    def _by(self, force_id: str) -> str:
+        """What exerts a force; at either end of a rope or strut between two bodies, that itself."""
+        force = self.forces[force_id]
+        if force.partner and force.type in ("tension", "strut"):
+            support = next((each for each in self.sketch.supports if each.id == force.entity), None)
+            if support is not None and support.kind in ("rope", "strut"):
+                return support.agent or support.kind
+        return force.by
 
     def body_name(self) -> str:
         """What is isolated: "the ladder", "the beam and the strut"."""
@@ -182,7 +191,7 @@ class Voice:
 
     def does(self, force_id: str, one: str, many: str) -> str:
         """A verb for what exerts a force: "the hinge acts", "the hands act"."""
-        return many if is_plural(self.forces[force_id].by) else one
+        return many if is_plural(self._by(force_id)) else one
 
     def amount(self, value: float, unit: str, figures: int | None = None) -> Number:
         """A displayed number in the sketch's figures."""
