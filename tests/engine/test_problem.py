@@ -68,7 +68,7 @@ def measured(sketch: Sketch) -> list[float]:
     pound = 0.45359237 if sketch.settings.units == "us" else 1.0
     pound_force = pound * 9.80665 if sketch.settings.units == "us" else 1.0
     corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
-    points = [world(body, corner) for corner in corners]
+    points = [world(body, corner) for corner in corners or [(0.0, 0.0)]]
     angles: list[float] = []
     pieces = list(itertools.pairwise(points))
     for start, end in pieces:
@@ -92,6 +92,9 @@ def measured(sketch: Sketch) -> list[float]:
             turn = math.radians(entity.direction_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
     lengths = [np.linalg.norm(end - start) for start, end in pieces]
+    lengths += [body.radius_m, *(hole.radius_m for hole in body.round_holes)]
+    points += [world(body, corner) for hole in body.holes_m for corner in hole]
+    points += [world(body, hole.centre_m) for hole in body.round_holes]
     for point in points:
         lengths += [np.linalg.norm(point - points[0]), *np.abs(point - points[0]), *point]
     found = [float(length) / feet for length in lengths] + angles

@@ -8,7 +8,7 @@ from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
 from ..statics.pivot import pivot_point, second_point
-from . import spreading
+from . import circles, pieces, spreading
 from .change import Entity, fail, find, world_place
 
 PIVOT = "pivot"
@@ -28,9 +28,17 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
         case Body() if of != entity.id:
             return ("centre", "head")
         case Body(kind="bar"):
-            return ("body", "start", "end", "centre")
+            return ("body", "start", "end", *pieces.grips(entity), "centre")
+        case Body(kind="disc"):
+            return ("body", "rim", *circles.hole_grips(entity), *pieces.grips(entity), "centre")
         case Body():
-            return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
+            return (
+                "body",
+                *(f"corner-{index}" for index in range(len(entity.points_m))),
+                *circles.hole_grips(entity),
+                *pieces.grips(entity),
+                "centre",
+            )
         case Support() if of != entity.id:
             return ("place", "head")
         case Support(kind="rope" | "strut"):
@@ -58,6 +66,8 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
     match entity:
         case Body() if grip == "head":
             return "A weight points down, and its size comes from the mass: type that in the line below."
+        case Body() if grip == "centre" and entity.pieces:
+            return "Its centre of mass follows from its pieces: move one of them instead."
         case Body() if grip == "slide":
             return "A weight acts at the centre of mass."
         case Support() if of != entity.id and grip not in (*PLACE_GRIPS, "head"):
@@ -134,6 +144,12 @@ def _of_body(body: Body, grip: str) -> Point:
         return shape.ends(body)[1]
     if grip in ("centre", "tail", "place"):
         return shape.centre_of_mass(body)
+    piece = pieces.piece_of(body, grip)
+    if piece is not None:
+        return shape.world(body, body.pieces[piece].centre_m)
+    circle = circles.grip_position(body, grip)
+    if circle is not None:
+        return circle
     index = corner_index(body, grip)
     if index is None:
         _unknown(body, grip)

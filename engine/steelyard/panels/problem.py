@@ -39,6 +39,8 @@ def sentences(sketch: Sketch, body: Body) -> list[Sentence]:
     place = Place(sketch, body)
     above = sketch.settings.seen_from == "above"
     said = [_body(place, above)]
+    if body.pieces:
+        said.append(["Fixed to it ", "is " if len(body.pieces) == 1 else "are ", *listed(place.pieces()), "."])
     said += [_support(place, each) for each in sketch.supports if each.body == body.id]
     for load in sketch.loads:
         if load.body == body.id and not (above and weighs(load)):
@@ -62,6 +64,8 @@ def _body(place: Place, above: bool) -> list[Piece]:
     named = f"{uniform}{name}{ends}"
     first = f"The {named}" if name[-1:].isdigit() else capital(with_article(named))
     details: list[list[Piece]] = []
+    if body.kind == "disc":
+        return _disc(place, uniform, weighs, above)
     if body.kind == "bar":
         details.append([place.length(place.start, place.end), " long"])
     if weighs:
@@ -73,6 +77,28 @@ def _body(place: Place, above: bool) -> list[Piece]:
     if details:
         pieces += [", ", *listed(details), ","]
     return [*pieces, " ", *_lies(place, above)]
+
+
+def _disc(place: Place, uniform: str, weighs: list[Piece], above: bool) -> list[Piece]:
+    """A disc: its radius, its mass, its holes."""
+    body = place.body
+    name = body.name or BODY_WORDS[body.kind]
+    what = with_article(f"{uniform}disc")
+    first = capital(what) if name == "disc" else f"The {name}, {what}"
+    pieces: list[Piece] = [f"{first} of radius ", place.length(place.start, _rim(body))]
+    if weighs:
+        pieces += [" and ", *weighs]
+    if weighs and body.centre_m is not None:
+        word = place.settings.mass_centre_word
+        pieces += [f", with its {word} ", *place.at(shape.centre_of_mass(body))]
+    end = "" if name == "disc" and (not weighs or body.centre_m is None) else ","
+    holes = place.holes()
+    verb = "is seen from above" if above else "stands upright"
+    return [*pieces, f"{end} {verb}", *([" and has ", *listed(holes)] if holes else []), "."]
+
+
+def _rim(body: Body) -> Point:
+    return shape.world(body, (body.radius_m, 0.0))
 
 
 def _two_letters(place: Place) -> str:
@@ -99,10 +125,9 @@ def _lies(place: Place, above: bool) -> list[Piece]:
         return _bar_lies(place, above)
     seen = "is seen from above; it " if above else ""
     if body.kind == "plate":
-        holes = (
-            "" if not body.holes_m else " and a hole" if len(body.holes_m) == 1 else f" and {len(body.holes_m)} holes"
-        )
-        return [f"{seen}has corners at {place.corners()}{holes}."]
+        holes = place.holes()
+        and_holes = ["; it has ", *listed(holes)] if holes else []
+        return [f"{seen}has corners at {place.corners()}", *and_holes, "."]
     pieces = [_piece(place, edge, first, last) for edge, (first, last) in enumerate(pairwise(shape.axis(body)))]
     return [f"{seen}runs from its first end ", *listed(pieces, "then"), "."]
 
@@ -266,7 +291,7 @@ def _granted(place: Place, above: bool) -> list[Piece]:
     pieces: list[Piece] = ["It is rigid and at rest"]
     if above:
         return [*pieces, "; no weight acts in the page."]
-    own = place.body.mass_kg is not None
+    own = place.body.total_mass_kg is not None
     things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body == place.body.id
                  for load in place.sketch.loads)  # fmt: skip
     if own or things:

@@ -36,6 +36,8 @@ TRAY = (
         "Draw from corner to corner, or tap each corner and the first one again.",
         True,
     ),
+    Tool("disc", "Disc", "Body", "k", 2, "Press at its centre and let go on its rim, or tap both."),
+    Tool("hole", "Hole", "Body", "h", 1, "Tap a plate or disc: a round hole. Drag from its centre for its radius."),
     Tool("pin", "Pin", "Held by", "i", 1, "Tap the body: it is held there and can turn."),
     Tool("roller", "Roller", "Held by", "o", 1, "Tap the body, or drag the way the roller pushes."),
     Tool("rope", "Rope", "Held by", "r", 2, "Press on the body, let go at the anchor. A rope can only pull."),

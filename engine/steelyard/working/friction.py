@@ -16,7 +16,7 @@ from .expression import Equation, Expression, Negation, Number, Quotient, Symbol
 from .faces import end_of_face
 from .figures import Known, number, put_in
 from .laws import Law, law_equation, law_factor
-from .phrases import Piece, direction_words
+from .phrases import Piece
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
 
@@ -243,8 +243,7 @@ def _sign(value: float) -> int:
 
 
 def _way(desk: Desk, part: Part, sign: int = 1) -> str:
-    if part.along is None:
-        return direction_words((0.0, 0.0))
+    assert part.along is not None
     return desk.voice.direction((part.along[0] * sign, part.along[1] * sign))
 
 

@@ -88,13 +88,15 @@ def _assumptions(voice: Voice, bodies: Sequence[Body]) -> Sentence:
 
 def _weighs(voice: Voice, body: Body) -> str:
     """What is taken of its weight, in words."""
-    if body.mass_kg is None and body.weight_n is None and not body.weight_symbol_only:
+    if not body.weighs:
         return "light (weight neglected)"
-    return "uniform" if body.centre_m is None else f"with its {voice.settings.mass_centre_word} where it is drawn"
+    if body.centre_m is None:
+        return "made of uniform pieces" if body.pieces else "uniform"
+    return f"with its {voice.settings.mass_centre_word} where it is drawn"
 
 
 def _uses_g(voice: Voice, body: Body) -> bool:
-    own = body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only
+    own = body.total_mass_kg is not None
     return own or any(isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None
                       for load in voice.sketch.loads)  # fmt: skip
 
@@ -113,7 +115,7 @@ def _axes(voice: Voice) -> list[Sentence]:
     follows = f" along the {along}" if along and voice.settings.axes_deg == 0.0 else ""
     amount = number(abs(angle), "deg", voice.display.figures)
     return [
-        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from the level, ", y, " square to it."),
+        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from {voice.level}, ", y, " square to it."),
         voice.say("Positive: ", x, f" {voice.ways(right)}, ", y, f" {voice.ways(up)}", turning, fact=fact),
     ]
 
@@ -121,8 +123,8 @@ def _axes(voice: Voice) -> list[Sentence]:
 def _masses(voice: Voice, body: Body) -> list[tuple[str, float]]:
     """The forces that are the weight of a mass, with the mass in kilograms."""
     masses: list[tuple[str, float]] = []
-    if body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only:
-        masses.append((f"{body.id}-weight", body.mass_kg))
+    if body.total_mass_kg is not None:
+        masses.append((f"{body.id}-weight", body.total_mass_kg))
     for load in voice.sketch.loads:
         if isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None:
             masses.append((load.id, load.mass_kg))
