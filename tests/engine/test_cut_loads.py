@@ -45,7 +45,7 @@ def wrench(load: SpreadLoad, body: Body) -> np.ndarray:
 SIZES = st.integers(0, 900).map(float)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     angle=st.integers(0, 359).map(float), turned=st.booleans(), back=st.booleans(), sizes=st.tuples(SIZES, SIZES),
     ends=st.tuples(st.integers(0, 29), st.integers(31, 50)),

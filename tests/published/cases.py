@@ -34,6 +34,7 @@ from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
 from steelyard.statics.release import Release, release
 from steelyard.statics.thresholds import limits
+from steelyard.statics.use import uses
 
 Case = dict[str, Any]
 
@@ -41,7 +42,7 @@ Case = dict[str, Any]
 LET_GO = "let go: "
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json", "release.json", "frames.json", "discs.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json", "discs.json", "frames.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -132,7 +133,8 @@ def _support(hold: dict[str, Any]) -> Support | Force:
         return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
     if kind == "contact":
         more = {"face_m": tuple(hold["face_m"])} if "face_m" in hold else {}
-        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], mu=hold.get("mu"), **more)
+        more |= {key: hold[key] for key in ("mu", "about_to") if key in hold}
+        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], **more)
     if kind == "contact up":
         return Support(name, "contact", "body", at, name, normal_deg=90.0)
     if kind == "unknown size":
@@ -175,6 +177,9 @@ def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, A
             "size": math.hypot(total.fx_n, total.fy_n),
             "direction": angle_of((total.fx_n, total.fy_n)),
         }[quantity]
+    if quantity in ("ratio", "use"):  # friction over its normal, and that over μ
+        used = next(each for each in uses(sketch) if each.force == of)
+        return used.most_used if quantity == "use" else abs(used.greatest)
     reading = analysis.reading(of)
     if quantity in ("at x", "at y"):  # where a line of action meets the body
         return reading.force.point["xy".index(quantity[-1])]

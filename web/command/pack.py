@@ -20,7 +20,7 @@ from pathlib import Path
 NOT_IN_THE_BROWSER = {
     *("steelyard.cli", "steelyard.__main__", "steelyard.picture.svg", "steelyard.statics.equations"),
     *("steelyard.report", "steelyard.report.answer", "steelyard.report.explain", "steelyard.report.limits"),
-    *("steelyard.report.table", "steelyard.report.reaches", "steelyard.report.whole"),
+    *("steelyard.report.reaches", "steelyard.report.table", "steelyard.report.whole"),
     "steelyard.statics.whole_equations",
 }
 # Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.

@@ -13,7 +13,8 @@ from ..errors import SteelyardError
 from ..geometry import distance
 from ..model import Body, Sketch, SpreadLoad
 from ..statics import shape
-from ..statics.thresholds import Limits, limits
+from ..statics.changes import Limits
+from ..statics.thresholds import limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
 from .item import Item
 from .words import NUMBER_WORDS

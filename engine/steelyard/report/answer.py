@@ -14,13 +14,13 @@ from ..geometry import Vector, angle_of, length
 from ..model import Sketch
 from ..statics import axes, pivot
 from ..statics.advice import advice, ends_of
+from ..statics.changes import Limits
 from ..statics.equations import Equations, equations
 from ..statics.motion import motion
 from ..statics.reach import reaches
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
 from ..statics.release import release
 from ..statics.theorems import theorems
-from ..statics.thresholds import Limits
 from ..statics.uncertainty import Uncertainty, uncertainty
 from ..statics.use import uses
 from .limits import limits_data
@@ -80,7 +80,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
         ],
         "uncertainty": _uncertainty(uncertainty(sketch, bodies=analysis.system)),
         "limits": [limits_data(each) for each in limits],
-        "release": release_data(sketch, let_go, motion(sketch, let_go)),
+        "release": release_data(sketch, let_go, motion(sketch, let_go, body_id=analysis.body)),
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {

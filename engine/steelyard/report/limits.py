@@ -9,8 +9,9 @@ from ..document import words_for
 from ..errors import SteelyardError
 from ..model import Sketch
 from ..statics import joined
+from ..statics.changes import Limits
 from ..statics.isolate import acting_forces
-from ..statics.thresholds import Limits, where
+from ..statics.thresholds import where
 from ..units import Kind, read_quantity, write_quantity
 from .table import aligned
 

@@ -217,10 +217,10 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
 
 
 def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
-    """The named points on the bodies of the system, and their corners, or the centre of a disc, in the world."""
+    """The corners of the system's bodies, or the centre of a disc, and the named points on them, in the world."""
     bodies = [sketch.body(body_id) for body_id in analysis.bodies]
     named = [shape.world(body, point.place_m) for body in bodies for point in sketch.points if point.body == body.id]
-    corners = ((body.origin_m,) if body.kind == "disc" else shape.axis(body) for body in bodies)
+    corners = [(body.origin_m,) if body.kind == "disc" else shape.axis(body) for body in bodies]
     return (*named, *(corner for each in corners for corner in each))
 
 

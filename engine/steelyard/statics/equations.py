@@ -18,7 +18,7 @@ from . import axes
 from .conditions import scale
 from .reading import ActingForce, Analysis
 from .solved import solved
-from .system import ROUNDING_TOLERANCE, Answer, System
+from .system import ROUNDING_TOLERANCE, Answer, System, settled
 
 Wrench = tuple[float, float, float]
 
@@ -112,7 +112,8 @@ def equations(sketch: Sketch, analysis: Analysis) -> Equations:
     pivot = analysis.pivot
     x_axis = analysis.x_axis
     found = solved(sketch, bodies=analysis.system)
-    acting, system, answers = found.acting, found.system, found.answers
+    acting, system = found.acting, found.system
+    answers = settled(system, found.answers) if found.whole is None else found.answers
 
     def about(wrench: Wrench) -> Wrench:
         return about_pivot(wrench, system, pivot, x_axis)
@@ -201,6 +202,8 @@ def _conditions(acting: Sequence[ActingForce], system: System, answers: Answer) 
         found.append(Condition(force.id, force.symbol, "place" if place else "friction", held, times, tight))
     for position, column, factor in system.tied:
         force, held = acting[position], acting[system.owners[column][0]].symbol
+        if force.mu is None:
+            continue  # the far end of a rope over a pulley: the same unknown, no condition
         found.append(Condition(force.id, force.symbol, "slips", held, factor, True))
     for position in system.none:
         found.append(Condition(acting[position].id, acting[position].symbol, "none", "", 0.0, True))

@@ -73,13 +73,14 @@ def analyse(
     applied, left_over = _sums(readings, system)
     residual = _resultant(left_over, system, about, none_n)
     said = None if whole is None else whole.verdict(sketch)
+    beside = () if whole is None else whole.letters_beside
     made = Analysis(
         body_ids[0],
         about,
         readings,
         _resultant(applied, system, about, none_n),
         residual,
-        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n),
+        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n, beside),
         verdict.supports(sketch, readings, answers, system)
         if whole is None or said is None
         else whole.supports(said, readings),

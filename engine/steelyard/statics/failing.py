@@ -21,8 +21,12 @@ from .system import ROUNDING_TOLERANCE, Bound
 
 Motion = tuple[float, ...]
 
-# Of a motion whose largest part is one: what a unit force does on it within this is no work.
-NO_WORK = 1e-9
+# Of a motion whose largest part is one: what a unit force does on it within this is no work. A motion found among
+# pairs of forces is right to the last digits, and a face may be a thousand millionth of the body; a proof is not.
+NO_WORK = 1e-12
+NO_WORK_OF_PROOF = 1e-9
+# Two rates this near to each other, of the larger one, are equal.
+_EQUAL = 1e-6
 # Pairs of extreme forces of one body that are looked at; with more, one motion of the linear program is enough.
 MOST_PAIRS = 2000
 
@@ -53,13 +57,28 @@ def ways(unknowns: Unknowns, proof: Motion | None) -> tuple[Way, ...]:
     `proof` is one motion that is known: for joined bodies the only one looked at.
     """
     found: list[tuple[float, Way]] = []
-    for motion, work in _motions(unknowns, proof):
-        modes = _modes(unknowns, motion)
-        if not any(mode.moves for mode in modes):
-            continue
-        if all(modes != other.modes for _, other in found):
+    motions = _motions(unknowns, proof)
+    none = NO_WORK if motions and motions[0][0] is not proof else NO_WORK_OF_PROOF
+    for motion, work in motions:
+        modes = _modes(unknowns, motion, none)
+        if any(mode.moves for mode in modes) and all(modes != other.modes for _, other in found):
             found.append((work, Way(motion, modes)))
+    if len(found) > 1:
+        away = _away(unknowns, [way.motion for _, way in found])
+        if away is not None:
+            return (away,)
     return tuple(way for _, way in sorted(found, key=lambda each: -each[0]))
+
+
+def _away(unknowns: Unknowns, motions: Sequence[Motion]) -> Way | None:
+    """Motions that together part the body from every one-way support: it does not tip one way or slip, it leaves."""
+    total = [math.fsum(parts) for parts in zip(*motions, strict=True)]
+    most = max(map(abs, total))
+    motion = tuple(part / most for part in total) if most else ()
+    modes = _modes(unknowns, motion, NO_WORK_OF_PROOF) if most else ()
+    if modes and all(mode.kind in ("lifts off", "goes slack") for mode in modes):
+        return Way(motion, modes)
+    return None
 
 
 def _motions(unknowns: Unknowns, proof: Motion | None) -> list[tuple[Motion, float]]:
@@ -87,7 +106,7 @@ def _extreme(unknowns: Unknowns) -> Iterator[Motion]:
     for count, pair in enumerate(pairs):
         if count > MOST_PAIRS:
             return
-        factors = linear.factor([*free, *pair], 3)
+        factors = linear.factor([*free, *_apart(pair)], 3)
         if factors.rank != 2:
             continue
         axis = linear.left_null_space(factors)[0]
@@ -95,6 +114,16 @@ def _extreme(unknowns: Unknowns) -> Iterator[Motion]:
             if all(sense * _dot(axis, force) >= -NO_WORK * math.hypot(*force) for force in pushing):
                 most = max(map(abs, axis))
                 yield tuple(sense * part / most for part in axis)
+
+
+def _apart(pair: tuple[Sequence[float], ...]) -> list[Sequence[float]]:
+    """The same plane by one force and the difference of the two: forces at the ends of a short face are nearly one."""
+    if len(pair) < 2:
+        return list(pair)
+    first, second = ([part / math.hypot(*force) for part in force] for force in pair)
+    apart = [there - here for here, there in zip(first, second, strict=True)]
+    size = math.hypot(*apart)
+    return [first, [part / size for part in apart]] if size > linear.RANK_TOLERANCE**1.5 else [first]
 
 
 def _generators(unknowns: Unknowns) -> tuple[list[Sequence[float]], list[Sequence[float]]]:
@@ -128,7 +157,7 @@ def _generators(unknowns: Unknowns) -> tuple[list[Sequence[float]], list[Sequenc
     return free, pushing
 
 
-def _modes(unknowns: Unknowns, motion: Motion) -> tuple[Mode, ...]:
+def _modes(unknowns: Unknowns, motion: Motion, none: float) -> tuple[Mode, ...]:
     """What a motion does at every support that can let go."""
     bounded: dict[int, dict[str, Bound]] = {}
     for bound in unknowns.bounds:
@@ -145,17 +174,18 @@ def _modes(unknowns: Unknowns, motion: Motion) -> tuple[Mode, ...]:
         out = _dot(motion, unknowns.columns[column])
         friction, place = (bounded.get(column, {}).get(what) for what in ("friction", "place"))
         slip = 0.0 if friction is None else _dot(motion, unknowns.columns[friction.column])
-        turn = 0.0 if place is None else _dot(motion, unknowns.columns[place.column]) * place.factor
-        spare = out - (0.0 if friction is None else friction.factor * abs(slip)) - abs(turn)
-        if spare > NO_WORK:
+        turn = 0.0 if place is None else _dot(motion, unknowns.columns[place.column])
+        held = (0.0 if friction is None else friction.factor * abs(slip)) + abs(turn) * (place.factor if place else 0.0)
+        # Beside what is taken from it, the rest of two numbers that should be equal is rounding.
+        if out - held > none * max(1.0, held) and out > held * (1.0 + _EQUAL):
             found.append(Mode(force.id, "goes slack" if force.type == "tension" else "lifts off", (0.0, 0.0), None))
             continue
         way: Vector = (0.0, 0.0)
-        if friction is not None and abs(slip) > NO_WORK:
+        if friction is not None and abs(slip) > none:
             along = unknowns.forces[unknowns.owners[friction.column][0]].along or (0.0, 0.0)
             way = (math.copysign(1.0, slip) * along[0], math.copysign(1.0, slip) * along[1])
         end = None
-        if place is not None and abs(turn) > NO_WORK and force.face is not None:
+        if place is not None and abs(turn) > none and force.face is not None:
             end = force.face[pressed_end(force, -turn)]
         kind: ModeKind = "slips" if any(way) else "tips" if end is not None else "holds"
         if any(way) and end is not None:

@@ -10,19 +10,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
-from typing import Literal
 
 from .. import linear
-from ..document.paths import Number
 from ..model import Sketch
 from . import giving_way, joined
-from .failing import pressed_end
+from .bound_limits import is_rounding, of_bounds
+from .changes import Change, ChangeKind, Limits, Stretch
 from .joined_scan import scanned
 from .reading import ActingForce, SupportsVerdict
-from .roots import NARROW, Function, roots
+from .roots import NARROW, roots
 from .scan import SAMPLES, Scan
 from .system import ROUNDING_TOLERANCE
 from .verdict import cannot
@@ -34,59 +32,6 @@ TOGETHER = 1e-9
 GROWING = 1e-5
 # About a single value, the verdict's own tolerances may reach this part of the interval.
 BLURRED = 1e-6
-
-ChangeKind = Literal["slack", "lifts", "slips", "tips", "zero", "free", "balance", "verdict"]
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One value at which something changes, and what.
-
-    slack: a rope's pull comes to zero. lifts: a one-way push does. slips: friction reaches μ times its normal. tips: a
-    normal reaches an end of its face. zero: a force that may act both ways passes zero.
-    free: the supports stop holding, at this value alone or beyond it. balance: only here do the forces balance.
-    verdict: any other change of what statics can tell. `force` is the one concerned, "" when none is; `part` "x" or
-    "y" of a force of unknown direction.
-    """
-
-    value: float
-    kind: ChangeKind
-    force: str
-    part: str
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """Between two changes: whether the supports hold the body in balance there, and the verdict's sentence."""
-
-    start: float
-    end: float
-    holds: bool
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """The changes of one number between two ends, ascending, and the stretches between them."""
-
-    number: Number
-    low: float
-    high: float
-    changes: tuple[Change, ...]
-    stretches: tuple[Stretch, ...]
-
-    @property
-    def safe(self) -> tuple[tuple[float, float], ...]:
-        """The intervals in which the body is held in balance; a reaction that only turns round parts none of them."""
-        lost = {change.value for change in self.changes if change.kind in ("free", "verdict")}
-        joined: list[tuple[float, float]] = []
-        for stretch in self.stretches:
-            if stretch.holds and joined and joined[-1][1] == stretch.start and stretch.start not in lost:
-                joined[-1] = (joined[-1][0], stretch.end)
-            elif stretch.holds:
-                joined.append((stretch.start, stretch.end))
-        return tuple(joined)
 
 
 def limits(
@@ -101,7 +46,7 @@ def limits(
     """
     scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = _of_forces(scan)
-    found += _of_bounds(scan) if scan.square else _of_verdicts(scan)
+    found += of_bounds(scan) if scan.square else _of_verdicts(scan)
     found += _of_hold(scan)
     found += _of_balance(scan)
     changes = _apart(found, high - low)
@@ -158,7 +103,7 @@ def _of_forces(scan: Scan) -> list[Change]:
             continue
         function = partial(scan.excess_of_one, index, 0.0)
         values = [function(place) for place in scan.places]
-        if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
+        if not all(map(math.isfinite, values)) or is_rounding(scan, values):
             continue
         kind: ChangeKind = "zero" if not one_way else "slack" if force.type == "tension" else "lifts"
         for value in roots(function, scan.places, values):
@@ -167,11 +112,6 @@ def _of_forces(scan: Scan) -> list[Change]:
             which = part if part in ("x", "y") else ""
             found.append(Change(value, kind, force.id, which, _zero_sentence(scan, index, value, kind)))
     return found
-
-
-def _is_rounding(scan: Scan, values: Sequence[float]) -> bool:
-    scale = max(map(scan.scale_n, scan.places[:: SAMPLES // 8]))
-    return max(map(abs, values)) <= ROUNDING_TOLERANCE * scale
 
 
 def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> str:
@@ -191,57 +131,6 @@ def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> st
     reason = cannot(scan.sketch, force)
     beyond = f"; {side} it would have to act the wrong way, and {reason}" if side else ""
     return f"{owner} {what}: {force.symbol} is zero here{beyond}."
-
-
-def _of_bounds(scan: Scan) -> list[Change]:
-    """Where friction reaches its limit, or a normal the end of its face, of unknowns that have one answer."""
-    found: list[Change] = []
-    if scan.lettered:
-        return found
-    unknowns = scan.unknowns()
-    for number, (column, normal, _) in enumerate(scan.bounds()):
-        force, part, _ = unknowns[column]
-        if not scan.concerns(column):
-            continue
-        for sense in (1.0, -1.0):
-            function = partial(scan.room, number, sense)
-            values = [function(place) for place in scan.places]
-            if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
-                continue
-            for value in roots(function, scan.places, values):
-                pressed = scan.value(normal, value)
-                if scan.loses_hold(value) or pressed is None:
-                    continue
-                if pressed > ROUNDING_TOLERANCE * scan.scale_n(value):  # else it lifts off, and holds nothing
-                    side = _beyond(scan, function, value)
-                    kind: ChangeKind = "tips" if part == "place" else "slips"
-                    found.append(
-                        Change(value, kind, force.id, "", _bound_sentence(scan, force, kind, sense, side, value))
-                    )
-    return found
-
-
-def _beyond(scan: Scan, function: Function, value: float) -> str:
-    """On which side of a value a bound is not kept."""
-    step = 1e-6 * scan.span
-    for place, said in ((min(scan.high, value + step), "above this"), (max(scan.low, value - step), "below this")):
-        if function(place) * scan.turn(place) < 0.0:
-            return said
-    return ""
-
-
-def _bound_sentence(scan: Scan, force: ActingForce, kind: ChangeKind, sense: float, side: str, value: float) -> str:
-    if kind == "tips":
-        here = scan.forces(value)[force.id]
-        assert here.face is not None
-        end = here.face[pressed_end(here, sense)]
-        doing = f"tipping over the {giving_way.end_of(here, end)} end of its face"
-        start = f"{force.symbol} acts at the end of its face here"
-    else:
-        x, y = force.along or (0.0, 0.0)
-        doing = f"slipping {giving_way.towards((0.0 - sense * x, 0.0 - sense * y))}"
-        start = f"{force.symbol} is all the friction there is here"
-    return f"{start}; {side} nothing keeps the {force.on} from {doing} {giving_way.at(force)}." if side else f"{start}."
 
 
 def _of_hold(scan: Scan) -> list[Change]:
@@ -304,13 +193,15 @@ def _verdict_change(scan: Scan, place: float) -> Change:
         if ids:
             force = forces[ids[0]]
             at = _sharpened(scan, place, 1.0 if ids is failing else -1.0)
-            how = giving_way.nothing_keeps(there.ways, forces)
-            if how:
+            how = giving_way.nothing_keeps(there.ways, forces, scan.sketch.settings)
+            kind = _kind_of(force, there)
+            if how and kind in ("slips", "tips"):
                 sentence = f"It just holds here. {side[0].upper()}{side[1:]} {how[0].lower()}{how[1:]}"
             else:
                 reason = cannot(scan.sketch, force)
                 sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
-            return Change(at, _kind_of(force, there), force.id, "", sentence)
+                sentence += f" {how}" if how else ""
+            return Change(at, kind, force.id, "", sentence)
     return Change(place, "verdict", "", "", f"Below this: {before.sentence} Above: {after.sentence}")
 
 

@@ -10,6 +10,7 @@ from .. import linear, sparse
 from ..model import Sketch
 from . import failing, structure
 from .giving_way import lacking, listed, nothing_keeps, number_word
+from .layout import about_origin
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import (
     ActingForce,
@@ -24,13 +25,14 @@ from .reading import (
 )
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import about_origin, cannot, would_have_to
+from .verdict import cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
 
-# Smallest singular value over the largest entry of the equations: below it reactions are some hundred times the loads.
-NEAR_DEGENERATE = 5e-3
+# Smallest singular value over the largest entry of the equations of two bodies: below it reactions are some hundred
+# times the loads. In a longer chain it goes down as the square of the number of bodies without anything being near.
+NEAR_DEGENERATE = 2e-2
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +135,7 @@ class Together:
         if failing:
             whom = listed(list(dict.fromkeys(self._failing_words(sketch))))
             forces = {force.id: force for acting in self.structure.acting for force in acting}
-            how = nothing_keeps(self.failures[1], forces)
+            how = nothing_keeps(self.failures[1], forces, sketch.settings)
             how = f" {how}" if how else ""
             if kind == "mechanism":
                 return f"{layout} And no balance as it stands: {whom}.{how}"
@@ -141,6 +143,18 @@ class Together:
         if kind == "mechanism" and found.consistent is not None:
             return layout + (" Balanced as it stands." if found.consistent else " The loads set it moving.")
         return layout
+
+    @property
+    def letters_beside(self) -> tuple[str, ...]:
+        """The symbols of known forces without a number on bodies that are not of the system."""
+        made = self.structure
+        return tuple(
+            force.symbol
+            for body_id, acting in zip(made.bodies, made.acting, strict=True)
+            if body_id not in self.body_ids
+            for force in acting
+            if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+        )
 
     @property
     def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
@@ -183,7 +197,7 @@ class Together:
             )
         name = names(sketch, bodies)
         others = [body_id for body_id in made.bodies if body_id not in bodies]
-        rest = names(sketch, others) if others else ""
+        rest = names(sketch, others, rest=True) if others else ""
         have, them = ("have", "their") if len(bodies) > 1 else ("has", "its")
         counted = f"{number_word(unknowns)} unknown{'s' * (unknowns != 1)} for {them} three equations"
         if rank == unknowns == 3:
@@ -232,10 +246,10 @@ def solve(
     return Together(body_ids, made, found, system, answers)
 
 
-def names(sketch: Sketch, body_ids: Sequence[str]) -> str:
-    """ "the beam and the trestle"; many bodies are counted only."""
+def names(sketch: Sketch, body_ids: Sequence[str], *, rest: bool = False) -> str:
+    """ "the beam and the trestle"; many bodies are counted only, `rest` saying that they are the others."""
     if len(body_ids) > _MOST_NAMED:
-        return f"the {'other ' * (len(body_ids) < len(sketch.bodies))}{number_word(len(body_ids))} bodies"
+        return f"the {'other ' * rest}{number_word(len(body_ids))} bodies"
     called = [sketch.body(body_id) for body_id in body_ids]
     return listed([f"the {body.name or body.kind.replace('-', ' ')}" for body in called])
 

@@ -2,29 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 
 from .. import linear
-from ..geometry import Point, distance
 from ..model import Sketch
-from . import failing, figures, giving_way, pivot
+from ..units import write_exact
+from . import failing, figures, giving_way, layout, pivot
 from .conditions import program_of, scale, unknowns_of
 from .giving_way import listed, number_word
 from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict, Way
 from .system import ROUNDING_TOLERANCE, Answer, System
-
-# Smallest over largest singular value of the unit wrenches. Below it the lines miss a common point, or
-# each other's direction, by about one part in a hundred of the sketch: two or three pixels on a board,
-# and reactions a hundred times the loads.
-NEAR_DEGENERATE = 5e-3
-
-# The last pivot of the factors is within a small factor of the smallest singular value; only when it is
-# this near is the honest value worth its time.
-_LOOK_CLOSER = 20.0 * NEAR_DEGENERATE
-
-# A centre of turning further away than this many levers is seen as sliding.
-_FAR = 30.0
 
 
 def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
@@ -32,7 +19,8 @@ def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
     if part == "place":
         return f"{force.symbol} cannot act beyond its face"
     if force.type == "friction":
-        return f"friction ({force.symbol}) cannot be more than {force.mu:g} of the normal force"
+        share = write_exact(force.mu or 0.0, "number", sketch.settings)
+        return f"friction ({force.symbol}) cannot be more than {share} of the normal force"
     if force.type == "tension":
         return "a rope cannot push"
     kind = next((support.kind for support in sketch.supports if support.id == force.entity), "")
@@ -49,11 +37,13 @@ def balance(
     left_over: tuple[float, float, float] | None,
     residual: Resultant | None,
     force_scale_n: float,
+    letters_beside: Sequence[str] = (),
 ) -> BalanceVerdict:
     """Do these forces balance, unknowns at their guesses, else at their answers?
 
     `left_over` is the sum (ΣFx, ΣFy, Στ) about the system's centre: zero there is zero about every
-    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot.
+    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot. `letters_beside` are
+    known forces without a number on joined bodies.
     """
     if left_over is not None and residual is not None:
         limit = ROUNDING_TOLERANCE * force_scale_n
@@ -69,7 +59,7 @@ def balance(
         return BalanceVerdict("unbalanced", f"Not balanced: {listed(list(reasons))}.")
     if answers.consistent is False:
         return BalanceVerdict("unbalanced", "Not balanced: no sizes of the unknown forces can close the sums.")
-    letters = [reading.force.symbol for reading in readings if _letter(reading)]
+    letters = [*(reading.force.symbol for reading in readings if _letter(reading)), *letters_beside]
     if letters:
         return BalanceVerdict("open", f"Open: it depends on {listed(list(dict.fromkeys(letters)))}.")
     if any(_guessed(reading.force) for reading in readings):
@@ -123,33 +113,35 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     forces = {reading.force.id: reading.force for reading in readings}
     lacks, ways = _failures(tuple(forces.values()), answers, system) if failing_ids else ((), ())
     why = _why_not(sketch, readings, lacks, forces) if failing_ids else ""
-    how = giving_way.nothing_keeps(ways, forces)
+    how = giving_way.nothing_keeps(ways, forces, sketch.settings)
     how = f" {how}" if how else ""
     limit = _at_limit(readings, answers, system)
-    by_hand = giving_way.about_to(readings)
+    by_hand = giving_way.about_to(readings, sketch.settings)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
-        reason = _free_reason(sketch, motions, system)
+        reason = layout.free_reason(sketch, motions, system)
         stands = answers.consistent is True and not failing_ids
         stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
         if by_hand and count == rank:
             sentence = giving_way.some_loads(by_hand, count, answers, stuck)
         else:
             sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
-        free = tuple(about_origin(motion, system) for motion in motions)
+        free = tuple(layout.about_origin(motion, system) for motion in motions)
         return SupportsVerdict(
             "mechanism", 3 - rank, sentence, reason, "", still, failing_ids, free, stands, lacks, ways, limit
         )
-    reason = _holding_reason(system)
-    near = _near(answers.factors)
+    reason = layout.holding_reason(system)
+    near = layout.near(answers.factors)
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing_ids:
         sentence = f"No balance {f'with {by_hand}' if by_hand else 'like this'}: {why}.{how}"
-        return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
+        return SupportsVerdict(
+            "impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways, by_hand=by_hand
+        )
     stands = answers.consistent is True
-    sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
-    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
+    sentence = rank_sentence(degree, reason, near, readings, by_hand) + giving_way.just_holds(readings, limit)
+    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit, by_hand=by_hand)
 
 
 def _failures(
@@ -165,7 +157,7 @@ def _failures(
         if None in values:
             values = outcome.values
     found = () if system.letters else failing.ways(unknowns, proof)
-    ways = tuple(way._replace(motion=about_origin(way.motion, system)) for way in found)
+    ways = tuple(way._replace(motion=layout.about_origin(way.motion, system)) for way in found)
     return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
 
 
@@ -194,9 +186,8 @@ def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System)
     return tuple(found)
 
 
-def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading]) -> str:
+def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading], by_hand: str = "") -> str:
     """What the supports can do, told from the layout of the unknowns alone."""
-    by_hand = giving_way.about_to(readings)
     count = f"With {by_hand}, {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
     if degree and _one_answer(readings):
         sentence = (
@@ -258,7 +249,7 @@ def would_have_to(force: ActingForce, reason: str) -> str:
     if reason.endswith("face"):
         return f"{force.symbol} would have to act beyond its face"
     if force.type == "friction":
-        return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
+        return f"{force.symbol} would have to be more than its normal force allows"
     if force.type == "normal":
         return f"the support ({force.symbol}) would have to pull"
     return f"{force.symbol} would have to act against its drawn direction"
@@ -279,62 +270,3 @@ def _still(readings: Sequence[ForceReading]) -> str:
                 if fixed
             ]
     return f" Still fixed: {listed(names)}." if names else ""
-
-
-def _holding_reason(system: System) -> str:
-    """Why nothing is free: in terms of lines, or of a couple where there is one."""
-    if any(part in ("couple", "place") for _, part in system.owners):
-        return "together they stop it sliding both ways and turning"
-    return "the reaction lines are neither all parallel nor all through one point"
-
-
-def _free_reason(sketch: Sketch, motions: Sequence[Sequence[float]], system: System) -> str:
-    if len(motions) == 2:
-        if all(abs(motion[2]) <= linear.FIXED_TOLERANCE for motion in motions):
-            return "nothing stops it sliding, whichever way"
-        return "all reactions share one line, so it can slide across that line and turn"
-    centre = _turning_centre(motions[0], system)
-    if centre is None:
-        return "all reaction lines are parallel, so it can slide across them"
-    name = _named_at(sketch, centre, system.lever_m)
-    place = f", {name}," if name else ""
-    return f"all reaction lines pass through one point{place or ','} so it can turn about it"
-
-
-def _turning_centre(motion: Sequence[float], system: System) -> Point | None:
-    """The point that a motion (vx, vy, ω·lever) about the centre leaves at rest; None for sliding."""
-    if abs(motion[2]) * _FAR <= math.hypot(motion[0], motion[1]):
-        return None
-    return (
-        system.centre[0] - system.lever_m * motion[1] / motion[2],
-        system.centre[1] + system.lever_m * motion[0] / motion[2],
-    )
-
-
-def _named_at(sketch: Sketch, point: Point, lever_m: float) -> str:
-    for named in sketch.points:
-        there = pivot.place_of(sketch, named.id)
-        if named.name and there is not None and distance(there, point) <= linear.FIXED_TOLERANCE * lever_m:
-            return named.name
-    return ""
-
-
-def about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
-    """The motion as velocity of the body's point at the world origin, and angular velocity (per metre)."""
-    turning = motion[2] / system.lever_m
-    return (
-        motion[0] + turning * system.centre[1],
-        motion[1] - turning * system.centre[0],
-        turning,
-    )
-
-
-def _near(factors: linear.Factor) -> str:
-    """What the unknowns' lines nearly do, when they are nearly unable to hold the body."""
-    if abs(factors.upper[2][2]) > _LOOK_CLOSER * abs(factors.upper[0][0]):
-        return ""
-    ratio, motion = linear.weakest(factors)
-    if ratio > NEAR_DEGENERATE:
-        return ""
-    sliding = abs(motion[2]) * _FAR <= math.hypot(motion[0], motion[1])
-    return "the reaction lines are nearly parallel" if sliding else "the reaction lines nearly meet at one point"
