@@ -13,12 +13,13 @@ from ..geometry import Point, distance
 from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
 from . import grips, guessing, naming, spreading, usual
-from .change import Change, fail, find, find_given, name_of, put, remove, settle
+from .change import Change, fail, find, find_given, name_of, put, remove
 from .context import Context, named_spots
 from .copying import duplicate, duplicate_given
 from .gestures import Gesture
 from .given_hold import GivenHold
 from .given_placing import GIVEN_TOOLS, GivenPlacing, usual_given
+from .joining import settle
 from .moving import move_pivot
 from .ordering import with_order
 from .placing import Placing

@@ -8,7 +8,8 @@ from ..geometry import Point
 from ..model import Body, Given, NamedPoint, Sketch, SpreadLoad, Support
 from ..statics import shape
 from . import naming
-from .change import Attached, Change, Entity, entities, name_of, put, put_given, settle, tidy, tidy_point
+from .change import Attached, Change, Entity, entities, name_of, put, put_given, tidy, tidy_point
+from .joining import settle
 from .shaping import at_place, kept_place
 from .snapping import step_at_least
 

@@ -11,9 +11,10 @@ from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import factor_of
 from . import grips, moving, spreading
-from .change import Change, Entity, fail, find, name_of, put, settle, tidy, tidy_point, world_place
+from .change import Change, Entity, fail, find, name_of, put, tidy, tidy_point, world_place
 from .context import Context
 from .describe import readout
+from .joining import settle
 from .shaping import at_place
 from .snapping import Snapped, round_step, step_at_least
 

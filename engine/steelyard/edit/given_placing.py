@@ -12,8 +12,9 @@ from ..statics import measuring, shape
 from ..statics.pivot import pivot_point
 from ..units import factor_of
 from . import grips, naming
-from .change import Change, fail, find, put_given, settle, tidy
+from .change import Change, fail, find, put_given, tidy
 from .context import Context, snap_place
+from .joining import settle
 from .placing import Placing, under
 from .shaping import place_on
 from .snapping import Snapped, round_step, round_to

@@ -9,8 +9,9 @@ from ..model import Body, Couple, Force, Pivot, Sketch, Support, SupportKind, Th
 from ..statics import shape
 from ..units import factor_of
 from . import moving, naming, spreading
-from .change import Change, fail, put, settle, tidy, tidy_point
+from .change import Change, fail, put, tidy, tidy_point
 from .context import Context, candidates, snap_place
+from .joining import settle
 from .shaping import bar_between, gap_to, place_on
 from .snapping import Snapped, compass, round_to, snap, step_at_least
 

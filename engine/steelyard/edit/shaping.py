@@ -119,6 +119,14 @@ def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
     return sketch
 
 
+def carried_place(before: Body, after: Body, place: Point) -> Point:
+    """A place on a bent bar or plate (its frame) after corners were moved: at the same part of its edge."""
+    on_edge = None
+    if len(before.points_m) == len(after.points_m):
+        on_edge = _carried(place, before.points_m, after.points_m, before.kind == "plate")
+    return kept_place(after, place if on_edge is None else on_edge)
+
+
 def _with_its_piece(before: Body, after: Body, load: SpreadLoad) -> SpreadLoad:
     """A spread load at the same part of its straight piece, however that now lies."""
     old, new = spread.pieces(before), spread.pieces(after)

@@ -1,0 +1,70 @@
+"""Which bodies hang together, at which points: pins, fixed joints and touching surfaces between two bodies."""
+
+from __future__ import annotations
+
+import math
+
+from ..geometry import Point, distance
+from ..model import Body, Sketch, Support
+from . import shape
+from .holding import anchor
+
+# Two bodies are still together where their points differ by less than this, of the size of the body joined to:
+# points typed to four figures meet so, and nothing that can be seen apart does.
+TOGETHER = 1e-3
+# Joints at one point of the world; ropes and struts reach from one body to another instead.
+MEETING = ("pin", "fixed", "roller", "contact")
+
+
+def meets(support: Support) -> bool:
+    """Whether a support joins two bodies at one point."""
+    return support.other is not None and support.kind in MEETING
+
+
+def supports_on(sketch: Sketch, body_id: str) -> tuple[Support, ...]:
+    """What holds a body: the supports on it, and those that join to it from another body."""
+    return tuple(each for each in sketch.supports if body_id in (each.body, each.other))
+
+
+def partner_of(support: Support, body_id: str) -> str | None:
+    """The other one of the two bodies that a support joins; None for a support of the ground."""
+    return support.body if support.other == body_id else support.other
+
+
+def place_on(sketch: Sketch, support: Support, body_id: str) -> Point:
+    """Where a support holds one of its bodies, in the world."""
+    far = anchor(sketch, support) if support.other == body_id else None
+    return shape.world(sketch.body(support.body), support.place_m) if far is None else far
+
+
+def gap(body: Body, point: Point) -> float:
+    """How far a point of the world is from a body, metres; what a contact presses on is half a thickness off."""
+    return distance(shape.world(body, shape.nearest_place(body, point)), point)
+
+
+def reach(body: Body) -> float:
+    """How far a joint may be from a body and still be on it, metres."""
+    low, high = shape.extent(body)
+    return TOGETHER * max(math.dist(low, high), 1e-6)
+
+
+def is_apart(sketch: Sketch, support: Support) -> bool:
+    """Whether the two bodies of a joint do not meet where it is."""
+    if not meets(support):
+        return False
+    other = sketch.body(support.other or "")
+    point = shape.world(sketch.body(support.body), support.place_m)
+    # A surface is half a drawn thickness off the axis that all is measured from.
+    thick = 0.0
+    if support.kind in ("contact", "roller"):
+        thick = (other.thickness_m + sketch.body(support.body).thickness_m) / 2.0
+    return gap(other, point) > reach(other) + thick
+
+
+def reaches(sketch: Sketch, support: Support) -> tuple[Body, ...]:
+    """The bodies that a support could join its own body to, as all of them lie."""
+    point = shape.world(sketch.body(support.body), support.place_m)
+    others = [body for body in sketch.bodies if body.id != support.body]
+    if support.kind in ("rope", "strut"):
+        return tuple(others)
+    return tuple(body for body in others if body.id == support.other or gap(body, point) <= reach(body))
