@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..geometry import Point
 from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
+from ..statics.holding import anchor
 from ..units import unit_of, write_exact, write_quantity
 from . import grips, spreading
 from .change import find, name_of, world_place
@@ -50,8 +51,11 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
         sense = "" if value == 0.0 else f" {settings.counterclockwise_word if value > 0.0 else 'clockwise'}"
         return f"{symbol} {write_quantity(abs(value), 'couple', settings)}{sense}"
     if isinstance(entity, Support) and entity.guess is None:
-        if grip in ("head", "anchor") and entity.anchor_m is not None:
-            return point_text(sketch, entity.anchor_m)
+        far = anchor(sketch, entity)
+        if grip == "pulley" and entity.over_m is not None:
+            return point_text(sketch, entity.over_m)
+        if grip in ("head", "anchor") and far is not None:
+            return point_text(sketch, far)
         if grip in ("head", "normal") and entity.kind in ("roller", "contact"):
             return write_quantity(entity.normal_deg, "angle", settings)
     if isinstance(entity, Support | Force):

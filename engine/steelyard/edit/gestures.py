@@ -14,7 +14,7 @@ from . import grips, moving, spreading
 from .change import Change, Entity, fail, find, name_of, put, tidy, tidy_point, world_place
 from .context import Context
 from .describe import readout
-from .joining import settle
+from .joining import settle, went_along
 from .shaping import at_place
 from .snapping import Snapped, round_step, step_at_least
 
@@ -51,19 +51,18 @@ class Gesture:
         self.snapped = None
         turning = self._turns()
         if turning is not None:
-            self._take(
-                lambda: put(self.sketch, replace(turning, normal_deg=moving.turned_by(turning.normal_deg, dy - dx)))
-            )
+            turned = moving.turned_by(turning.normal_deg, dy - dx)
+            self._take(lambda: put(self.sketch, replace(turning, normal_deg=turned)), self.sketch)
             return self.sketch
         step_m = round_step(context.step_m, self.before.settings) * factor_of("length", self.before.settings)
         shift = scale((dx, dy), step_m)
         entity = None if self.of in grips.PIVOTS else find(self.sketch, self.of)
         if isinstance(entity, SpreadLoad):
             load = entity
-            self._take(lambda: spreading.nudged(self.sketch, load, self.grip, dx, dy, context))
+            self._take(lambda: spreading.nudged(self.sketch, load, self.grip, dx, dy, context), self.sketch)
             return self.sketch
         if entity is not None and self._on_a_bar(entity):
-            self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m))
+            self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m), self.sketch)
             return self.sketch
         held = self._position(context)
         arrow = self._nudged_arrow(entity, held, dx, dy, context)
@@ -78,8 +77,19 @@ class Gesture:
 
     @property
     def readout(self) -> str:
-        """What the grip now is, in words and digits, for a line near the hand."""
-        return self.problem or readout(self.sketch, self.of, self.grip, self.snapped)
+        """What the grip now is, in words and digits, for a line near the hand; and what goes along."""
+        if self.problem:
+            return self.problem
+        along = went_along(self.before, self.sketch, self._own_body())
+        said = readout(self.sketch, self.of, self.grip, self.snapped)
+        return said if not along else f"{said} · {' and '.join(along)} {'goes' if len(along) == 1 else 'go'} along"
+
+    def _own_body(self) -> str | None:
+        """The body that is held, or that what is held sits on."""
+        if self.of in grips.PIVOTS:
+            return None
+        entity = find(self.before, self.of)
+        return entity.id if isinstance(entity, Body) else entity.body
 
     def _move(self, point: Point, context: Context, base: Sketch | None = None) -> Sketch:
         start = self.before if base is None else base
@@ -89,12 +99,13 @@ class Gesture:
             changed, self.snapped = _moved(start, self.of, self.grip, point, context, previous)
             return changed
 
-        self._take(moved)
+        self._take(moved, start)
         return self.sketch
 
-    def _take(self, make: Callable[[], Sketch]) -> None:
+    def _take(self, make: Callable[[], Sketch], start: Sketch) -> None:
+        """Takes a sketch made of the one at the start, unless it is unsound."""
         try:
-            self.sketch = settle(self.before, make())
+            self.sketch = settle(start, make())
             self.problem = ""
         except SteelyardError as problem:
             self.problem = problem.message
@@ -178,6 +189,8 @@ def _moved(
     if isinstance(entity, Support):
         if grip == "anchor":
             return moving.move_anchor(sketch, entity, point, context, previous)
+        if grip == "pulley":
+            return moving.move_pulley(sketch, entity, point, context, previous)
         if of != entity.id:
             return moving.pull_couple(sketch, entity, point, context)
         if grip == "normal" or (grip == "head" and _turns_line(sketch, entity)):
@@ -195,7 +208,12 @@ def _moved(
 
 
 def _turns_line(sketch: Sketch, support: Support) -> bool:
-    """Whether the head of a support's force turns its line; with answers kept back it pulls a guess along it."""
+    """Whether the head of a support's force turns its line; with answers kept back it pulls a guess along it.
+
+    A rope to another body has its line from the two bodies.
+    """
+    if support.anchor_m is not None and support.other is not None:
+        return False
     return support.kind not in ("pin", "fixed") and support.guess is None and sketch.answers == "shown"
 
 

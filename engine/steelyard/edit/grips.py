@@ -7,6 +7,7 @@ import re
 from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
+from ..statics.holding import anchor
 from ..statics.pivot import pivot_point, second_point
 from . import spreading
 from .change import Entity, fail, find, world_place
@@ -33,6 +34,8 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
         case Support() if of != entity.id:
             return ("place", "head")
+        case Support(kind="rope", over_m=(_, _)):
+            return ("place", "anchor", "pulley", "head", "guess", "slide")
         case Support(kind="rope" | "strut"):
             return ("place", "anchor", "head", "guess", "slide")
         case Support(kind="roller" | "contact"):
@@ -95,7 +98,9 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float, intensity
     if isinstance(entity, SpreadLoad) and grip in (*spreading.ENDS, *spreading.HEIGHTS):
         return spreading.grip_position(sketch, entity, grip, intensity_per_m)
     if isinstance(entity, Support) and grip == "anchor" and entity.anchor_m is not None:
-        return entity.anchor_m
+        return anchor(sketch, entity)
+    if isinstance(entity, Support) and grip == "pulley" and entity.over_m is not None:
+        return entity.over_m
     if isinstance(entity, Force) and grip == "head" and entity.role == "known":
         return force_tip(sketch, entity, newtons_per_m)
     if isinstance(entity, Force) and grip == "slide":

@@ -64,9 +64,10 @@ class _Carrying:
         if old is None or (old.body, old.other) != (joint.body, joint.other) or not meeting.meets(old):
             return False
         assert joint.other is not None
-        if joint.body not in self.was or joint.other not in self.was:
+        other_id = joint.other
+        if joint.body not in self.was or other_id not in self.was:
             return False
-        body, other = self.was[joint.body], self.was[joint.other]
+        body, other = self.was[joint.body], self.was[other_id]
         new_body = self.sketch.body(joint.body)
         place = joint.place_m
         if place == old.place_m:
@@ -78,7 +79,7 @@ class _Carrying:
             self.slid.add(joint.id)
         self.places[joint.id, joint.body] = place
         on_other = shape.local(other, shape.world(body, old.place_m))
-        self.places[joint.id, joint.other] = _followed(other, self.sketch.body(joint.other), on_other)
+        self.places[joint.id, other_id] = _followed(other, self.sketch.body(other_id), on_other)
         return True
 
     def _carry(self, queue: list[str]) -> None:
@@ -124,7 +125,7 @@ class _Carrying:
         near = meeting.reach(body)
         return any(
             each.id != but
-            and each.kind in meeting.MEETING
+            and each.kind in meeting.JOINTS
             and distance(meeting.place_on(self.sketch, each, body.id), point) <= near
             for each in meeting.supports_on(self.sketch, body.id)
         )

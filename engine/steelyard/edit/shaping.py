@@ -27,6 +27,19 @@ def gap_to(body: Body, world_m: Point) -> float:
     return distance(shape.world(body, shape.nearest_place(body, world_m)), world_m)
 
 
+def under(sketch: Sketch, point: Point, reach_m: float, but: str = "") -> Body | None:
+    """The body nearest to a point, if the point is on it as drawn or within reach; never the body `but`."""
+    best: tuple[float, Body] | None = None
+    for body in sketch.bodies:
+        if body.id == but:
+            continue
+        gap = gap_to(body, point)
+        thick = 0.0 if body.kind == "plate" else body.thickness_m / 2.0
+        if gap <= thick + reach_m and (best is None or gap < best[0]):
+            best = (gap, body)
+    return None if best is None else best[1]
+
+
 def bar_between(
     body: Body, start: Point, end: Point, *, angle_deg: float | None = None, length_m: float | None = None
 ) -> Body:

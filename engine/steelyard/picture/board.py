@@ -6,12 +6,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from ..geometry import Point, Vector
-from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Thing
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import axes, moments, shape
 from ..statics.advice import Advice
+from ..statics.holding import anchor
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
 from . import (
@@ -24,11 +26,11 @@ from . import (
     forces,
     givens,
     grips,
+    joints,
     labels,
     names,
     pivots,
     spreads,
-    supports,
     text,
 )
 from .forces import Drawn
@@ -124,7 +126,9 @@ class _Board:
         self.by_id = {body.id: body for body in sketch.bodies}
         self.pinned = frozenset(sketch.pinned)
         self.diagrams = [
-            spreads.diagram(load, self.by_id[load.body], frame) for load in sketch.loads if isinstance(load, SpreadLoad)
+            spreads.diagram(load, self.by_id[load.body], frame)
+            for load in sketch.loads
+            if isinstance(load, SpreadLoad) and self._is_drawn(load.body)
         ]
         # Labels of resultants that show while their load is lit.
         self.resultant_notes: list[Wanted] = []
@@ -140,8 +144,7 @@ class _Board:
         remembered = dict(sides or {})
         self.records.extend(edge.draw(self.frame, self.sketch.settings, self.x_axis))
         self._bodies()
-        if self.view == "set-up":
-            self._supports()
+        self._supports()
         self._spreads()
         drawn = self._forces()
         self._named_points()
@@ -180,55 +183,66 @@ class _Board:
 
     def _bodies(self) -> None:
         sketch, frame = self.sketch, self.frame
-        isolated = self.analysis.body if self.analysis is not None else ""
         for body in sketch.bodies:
             outline = bodies.outline_px(body, frame, sketch)
             self.outlines[body.id] = outline
-            mine = body.id == isolated or not isolated
+            mine = self._is_drawn(body.id)
             self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
             self.records.append(_rim(body.id, bodies.ring_path(outline)))
             self.field.path(outline, 1.0, EDGE_COST, closed=True)
-            if _has_weight(body):
+            if mine and _has_weight(body):
                 self.records.extend(bodies.mass_centre(body, frame))
                 at = frame.to_sheet(shape.centre_of_mass(body))
                 r = 8.0 * frame.pen
                 self.field.box((at[0] - r, at[1] - r, at[0] + r, at[1] + r), SYMBOL_COST)
 
+    def _is_drawn(self, body_id: str) -> bool:
+        """Whether a body is drawn with all that is on it: in the set-up all are, else those of the system."""
+        return self.view == "set-up" or self.analysis is None or body_id in self.analysis.bodies
+
     def _supports(self) -> None:
-        sketch, frame = self.sketch, self.frame
+        sketch = self.sketch
         for support in sketch.supports:
-            body = self.by_id[support.body]
-            records, boxes = supports.draw(support, body, frame, names.of_support(support, sketch))
-            self.records.extend(records)
-            self.boxes[support.id] = boxes
-            at = frame.to_sheet(shape.world(body, support.place_m))
-            if support.anchor_m is not None:
-                self.records.append(_band(support.id, at, frame.to_sheet(support.anchor_m)))
-            else:
-                self.records.append(_glow(support.id, at, 24.0 * frame.pen))
-            for corners in boxes:
-                if support.kind in ("rope", "strut") and corners is boxes[0]:
-                    self.field.segment(at, frame.to_sheet(support.anchor_m or support.place_m), 5.0, HARD)
-                else:
-                    self.field.corners(corners, HARD)
-            if support.agent:
-                anchor = at
-                if support.kind in ("rope", "strut") and support.anchor_m is not None:
-                    far = frame.to_sheet(support.anchor_m)
-                    anchor = ((at[0] + far[0]) / 2.0, (at[1] + far[1]) / 2.0)
-                elif boxes:
-                    xs = [corner[0] for corner in boxes[0]]
-                    ys = [corner[1] for corner in boxes[0]]
-                    anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
-                line = text.line("caption", frame.small_px, (support.agent, "plain"))
-                self.wanted.append(
-                    Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0)
-                )
+            # What holds the bodies of a system together exerts no force on it: it is drawn itself.
+            if self.view == "set-up" or self._is_inside(support):
+                self._support(support)
+        if self.view != "set-up":
+            return
         for body in sketch.bodies:
             self._mass_label(body)
         for load in sketch.loads:
             if isinstance(load, Thing):
                 self._thing(load)
+
+    def _is_inside(self, support: Support) -> bool:
+        """Whether a joint is between two bodies of the system."""
+        if self.analysis is None or support.other is None or support.over_m is not None:
+            return False
+        return support.body in self.analysis.bodies and support.other in self.analysis.bodies
+
+    def _support(self, support: Support) -> None:
+        sketch, frame = self.sketch, self.frame
+        records, boxes = joints.draw(sketch, support, frame, names.of_support(support, sketch))
+        self.records.extend(records)
+        self.boxes[support.id] = boxes
+        linked = support.kind in ("rope", "strut")
+        at = frame.to_sheet(shape.world(self.by_id[support.body], support.place_m))
+        ends = [frame.to_sheet(point) for point in (support.over_m, anchor(sketch, support)) if point is not None]
+        for start, end in pairwise((at, *ends)):
+            self.records.append(_band(support.id, start, end, second=start != at))
+            self.field.segment(start, end, 5.0, HARD)
+        if not ends:
+            self.records.append(_glow(support.id, at, (24.0 if support.other is None else 12.0) * frame.pen))
+        for corners in boxes[len(ends) if linked else 0 :]:
+            self.field.corners(corners, HARD)
+        if not support.agent:
+            return
+        middle = joints.middle(sketch, support, frame) if linked else at
+        if boxes and not linked:
+            xs, ys = [corner[0] for corner in boxes[0]], [corner[1] for corner in boxes[0]]
+            middle = (sum(xs) / len(xs), sum(ys) / len(ys))
+        line = text.line("caption", frame.small_px, (support.agent, "plain"))
+        self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (middle, at), 8.0 if linked else 16.0))
 
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
@@ -612,10 +626,10 @@ def _rim(of: str, path: str) -> Record:
     return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
 
 
-def _band(of: str, start: Point, end: Point) -> Record:
-    """The brass band along a lit rope or strut."""
+def _band(of: str, start: Point, end: Point, *, second: bool = False) -> Record:
+    """The brass band along a lit rope or strut, or along the second piece of a rope over a pulley."""
     path = f"M{number(start[0])} {number(start[1])}L{number(end[0])} {number(end[1])}"
-    return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
+    return Record(f"{of}.brass{'-2' if second else ''}", "path", "highlight", "ground", (("d", path),), (), of, "lit")
 
 
 def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:

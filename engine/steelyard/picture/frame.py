@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from ..geometry import Point, add
 from ..model import Force, Sketch, SpreadLoad
 from ..statics import measuring, shape, spread
+from ..statics.holding import anchor
 from ..statics.reading import Analysis
 from . import theme
 
@@ -255,8 +256,9 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     for support in sketch.supports:
         place = shape.world(bodies[support.body], support.place_m)
         yield (place, 36.0 * unit, 36.0 * unit, 36.0 * unit, 36.0 * unit)
-        if support.anchor_m is not None:
-            yield (support.anchor_m, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
+        for far in (anchor(sketch, support), support.over_m):
+            if far is not None:
+                yield (far, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
     for load in sketch.loads:
         if isinstance(load, SpreadLoad):
             # Its diagram stands on the side it comes from, with a label beyond.

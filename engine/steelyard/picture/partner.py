@@ -89,7 +89,7 @@ class _Sheet:
         body = replace(self.sketch.body(support.body), thickness_m=0.0)
         frame, held = self._around(support, body)
         copy = replace(support, id=f"{self.of}-body")
-        records, boxes = supports.draw(copy, body, frame, support.agent or support.kind)
+        records, boxes = supports.draw(copy, body, frame, support.agent or support.kind, support.anchor_m)
         self.records.extend(records)
         for corners in boxes:
             xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import math
 
+from ..document.bodies import MEETING
 from ..geometry import Point, distance
 from ..model import Body, Sketch, Support
 from . import shape
 from .holding import anchor
 
-# Two bodies are still together where their points differ by less than this, of the size of the body joined to:
-# points typed to four figures meet so, and nothing that can be seen apart does.
-TOGETHER = 1e-3
 # Joints at one point of the world; ropes and struts reach from one body to another instead.
-MEETING = ("pin", "fixed", "roller", "contact")
+JOINTS = ("pin", "fixed", "roller", "contact")
 
 
 def meets(support: Support) -> bool:
     """Whether a support joins two bodies at one point."""
-    return support.other is not None and support.kind in MEETING
+    return support.other is not None and support.kind in JOINTS
 
 
 def supports_on(sketch: Sketch, body_id: str) -> tuple[Support, ...]:
@@ -38,27 +36,14 @@ def place_on(sketch: Sketch, support: Support, body_id: str) -> Point:
 
 
 def gap(body: Body, point: Point) -> float:
-    """How far a point of the world is from a body, metres; what a contact presses on is half a thickness off."""
+    """How far a point of the world is from a body, metres."""
     return distance(shape.world(body, shape.nearest_place(body, point)), point)
 
 
 def reach(body: Body) -> float:
     """How far a joint may be from a body and still be on it, metres."""
     low, high = shape.extent(body)
-    return TOGETHER * max(math.dist(low, high), 1e-6)
-
-
-def is_apart(sketch: Sketch, support: Support) -> bool:
-    """Whether the two bodies of a joint do not meet where it is."""
-    if not meets(support):
-        return False
-    other = sketch.body(support.other or "")
-    point = shape.world(sketch.body(support.body), support.place_m)
-    # A surface is half a drawn thickness off the axis that all is measured from.
-    thick = 0.0
-    if support.kind in ("contact", "roller"):
-        thick = (other.thickness_m + sketch.body(support.body).thickness_m) / 2.0
-    return gap(other, point) > reach(other) + thick
+    return MEETING * max(math.dist(low, high), 1e-6)
 
 
 def reaches(sketch: Sketch, support: Support) -> tuple[Body, ...]:
