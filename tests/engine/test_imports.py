@@ -19,6 +19,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("model",),
     ("document",),
     ("linear",),
+    ("sparse",),
     ("statics",),
     ("edit",),
     ("picture",),

@@ -167,10 +167,10 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
 
 
 def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
-    """The corners of the body and the named points on it, in the world."""
-    body = sketch.body(analysis.body)
-    named = tuple(shape.world(body, point.place_m) for point in sketch.points if point.body == body.id)
-    return (*named, *shape.axis(body))
+    """The named points on the bodies of the system and their corners, in the world."""
+    bodies = [sketch.body(body_id) for body_id in analysis.bodies]
+    named = [shape.world(body, point.place_m) for body in bodies for point in sketch.points if point.body == body.id]
+    return (*named, *(corner for body in bodies for corner in shape.axis(body)))
 
 
 def about(analysis: Analysis, point: Point) -> Advice:

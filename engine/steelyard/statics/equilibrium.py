@@ -1,4 +1,4 @@
-"""Everything asked of one body about one pivot, in one call."""
+"""Everything asked of one system about one pivot, in one call."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
-from . import axes, moments, shape, verdict
-from .isolate import acting_forces, find_body
+from . import axes, joined, moments, shape, together, verdict
+from .isolate import acting_forces
 from .letters import with_senses
 from .pivot import pivot_point
 from .reading import ActingForce, Analysis, ForceReading, Resultant
@@ -20,18 +20,27 @@ Parts = tuple[float | None, float | None]
 Found = dict[str, tuple[float | None, bool]]
 
 
-def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None = None) -> Analysis:
-    """Reactions, moments, residual and both verdicts for one body (the first one by default).
+def analyse(
+    sketch: Sketch, *, body_id: str | None = None, bodies: Sequence[str] | None = None, pivot: Point | None = None
+) -> Analysis:
+    """Reactions, moments, residual and verdicts for one system about one pivot.
 
-    `pivot` in world metres overrides the sketch's own. Raises SteelyardError `statics.no-body` when there
-    is no such body; an unsolvable sketch is an answer, not an error.
+    The system is `bodies` (and things on them) if given, else the sketch's own (`isolated`), else the body `body_id`,
+    else the first one. What is joined to it is solved with it. `pivot` in world metres overrides the sketch's own.
+    Raises SteelyardError `statics.no-body` when there is no such body; an unsolvable sketch is an answer, not an error.
     """
-    body = find_body(sketch, body_id)
-    acting = acting_forces(sketch, body.id)
+    system_ids = joined.system_ids(sketch, body_id, bodies)
+    body_ids = joined.bodies_of(sketch, system_ids)
+    acting = acting_forces(sketch, *system_ids)
     about = pivot_point(sketch) if pivot is None else pivot
     x_axis = axes.x_axis(sketch)
-    system = assemble(acting, shape.axis(body))
-    answers = answer(system)
+    system = assemble(acting, [corner for each in body_ids for corner in shape.axis(sketch.body(each))])
+    whole: together.Together | None = None
+    if joined.is_joined(sketch, body_ids):
+        whole = together.solve(sketch, body_ids, acting, system)
+        answers = whole.answers
+    else:
+        answers = answer(system)
     found: dict[int, Found] = {}
     for (position, part), value, is_fixed in zip(system.owners, answers.values, answers.fixed, strict=True):
         found.setdefault(position, {})[part] = (value, is_fixed)
@@ -59,18 +68,24 @@ def analyse(sketch: Sketch, *, body_id: str | None = None, pivot: Point | None =
     none_n = ROUNDING_TOLERANCE * force_scale_n
     applied, left_over = _sums(readings, system)
     residual = _resultant(left_over, system, about, none_n)
+    said = None if whole is None else whole.verdict(sketch)
     made = Analysis(
-        body.id,
+        body_ids[0],
         about,
         readings,
         _resultant(applied, system, about, none_n),
         residual,
         verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n),
-        verdict.supports(sketch, readings, answers, system),
+        verdict.supports(sketch, readings, answers, system)
+        if whole is None or said is None
+        else whole.supports(said, readings),
         system.lever_m,
         force_scale_n,
         torque_scale_n_m,
         x_axis,
+        body_ids,
+        system_ids,
+        said,
     )
     return with_senses(made)
 

@@ -11,14 +11,16 @@ from .reading import ActingForce
 DOWN: Vector = (0.0, -1.0)
 
 
-def acting_forces(sketch: Sketch, *body_ids: str) -> tuple[ActingForce, ...]:
+def acting_forces(sketch: Sketch, *ids: str) -> tuple[ActingForce, ...]:
     """What acts on a body, or on several taken as one, in the order weights, loads, supports.
 
     Forces between bodies taken together are left out. A rope over a fixed pulley is not one of those: with both of
-    its bodies it acts on each, and the pulley on neither. Raises SteelyardError `statics.no-body` when the sketch has
-    no such body.
+    its bodies it acts on each, and the pulley on neither. Among `ids` may be things standing on these bodies: such a
+    thing belongs to the system, so what it does to its body is left out and its own weight acts instead.
+    Raises SteelyardError `statics.no-body` when the sketch has no such body.
     """
-    bodies = {body_id: find_body(sketch, body_id) for body_id in body_ids}
+    taken = {load.id for load in sketch.loads if isinstance(load, Thing) and load.id in ids} if len(ids) > 1 else ()
+    bodies = {body_id: find_body(sketch, body_id) for body_id in ids if body_id not in taken}
     placed = {body_id: shape.placing(body) for body_id, body in bodies.items()}
     g_m_s2 = sketch.settings.g_m_s2
     upright = sketch.settings.seen_from == "side"
@@ -26,7 +28,8 @@ def acting_forces(sketch: Sketch, *body_ids: str) -> tuple[ActingForce, ...]:
     found = [weight for body in bodies.values() for weight in _weight(body, g_m_s2)] if upright else []
     for load in sketch.loads:
         if load.body in bodies and (upright or not weighs(load)):
-            found.append(_load(load, bodies[load.body], placed[load.body](load.place_m), g_m_s2, x_axis))
+            force = _load(load, bodies[load.body], placed[load.body](load.place_m), g_m_s2, x_axis)
+            found.append(force._replace(type="gravity", by="Earth", on=force.by) if load.id in taken else force)
     for support in sketch.supports:
         here, there = support.body in bodies, support.other in bodies
         if here and there and support.over_m is None:

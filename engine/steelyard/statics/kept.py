@@ -14,6 +14,7 @@ from .reading import (
     SupportsKind,
     SupportsVerdict,
     Turning,
+    WholeVerdict,
 )
 
 ASKED = BalanceVerdict("open", "Open: the unknown forces are still to be found.")
@@ -36,16 +37,16 @@ def kept_back(analysis: Analysis, found: Set[str] = NOTHING_FOUND) -> Analysis:
         force.guess is not None or force.guess_couple_n_m is not None or _is_found(force, found) for force in unknown
     )
     readings = tuple(_kept_reading(reading, analysis, found) for reading in analysis.readings)
+    # A reader who has found what some support cannot do knows that there is no balance.
+    known_bad = any(each.cannot for each in readings)
     force_scale_n, torque_scale_n_m = moments.scales(readings, analysis.lever_m)
     return replace(
         analysis,
         readings=readings,
         residual=analysis.residual if guessed else None,
         balance=analysis.balance if guessed else ASKED,
-        # A reader who has found what some support cannot do knows that there is no balance.
-        supports=analysis.supports
-        if any(each.cannot for each in readings)
-        else _kept_supports(analysis.supports, readings),
+        supports=analysis.supports if known_bad else _kept_supports(analysis, readings),
+        whole=analysis.whole if known_bad or analysis.whole is None else _kept_whole(analysis.whole),
         force_scale_n=force_scale_n,
         torque_scale_n_m=torque_scale_n_m,
     )
@@ -102,13 +103,25 @@ def _kept_turning(force: ActingForce, analysis: Analysis) -> Turning:
     return moments.of_vector(analysis.pivot, force.point, None, analysis.lever_m)
 
 
-def _kept_supports(supports: SupportsVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
+def _kept_supports(analysis: Analysis, readings: Sequence[ForceReading]) -> SupportsVerdict:
     """What the layout alone tells: one answer and no possible answer read the same."""
-    kind: SupportsKind = supports.kind
-    if kind == "mechanism":
+    supports = analysis.supports
+    kind = _layout_kind(supports.kind, supports.degree)
+    if analysis.whole is not None:
+        sentence = analysis.whole.layout
+    elif kind == "mechanism":
         sentence = verdict.mechanism_sentence(supports.degree, supports.reason)
         sentence += verdict.too_many_sentence(verdict.unknown_count(readings) - 3 + supports.degree)
     else:
-        kind = "indeterminate" if supports.degree else "determinate"
         sentence = verdict.rank_sentence(supports.degree, supports.reason, supports.near, readings)
     return replace(supports, kind=kind, sentence=sentence, failing=(), balanced_as_it_stands=False)
+
+
+def _kept_whole(whole: WholeVerdict) -> WholeVerdict:
+    return replace(whole, kind=_layout_kind(whole.kind, whole.degree), sentence=whole.layout, failing=())
+
+
+def _layout_kind(kind: SupportsKind, degree: int) -> SupportsKind:
+    if kind == "impossible":
+        return "indeterminate" if degree else "determinate"
+    return kind

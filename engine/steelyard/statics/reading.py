@@ -1,4 +1,4 @@
-"""What the engine answers about one body: plain frozen results, no computation.
+"""What the engine answers about one system: plain frozen results, no computation.
 
 Sizes in newtons, torques in newton metres (counterclockwise positive), arms and points in metres of
 the world. A value statics does not fix is None, never a placeholder number.
@@ -153,8 +153,64 @@ class SupportsVerdict:
 
 
 @dataclass(frozen=True, slots=True)
+class PartVerdict:
+    """A part of a joined whole taken alone, every joint to the rest being unknown forces: three equations.
+
+    `unknowns` are the numbers to be found, `rank` how many of the three equations they can answer to. `settled`: in
+    the whole each of them has one answer. `sentence` says both.
+    """
+
+    bodies: tuple[str, ...]
+    name: str
+    unknowns: int
+    rank: int
+    settled: bool
+    sentence: str
+
+    @property
+    def ways_free(self) -> int:
+        """In how many ways it could move, taken alone."""
+        return 3 - self.rank
+
+    @property
+    def degree(self) -> int:
+        """How many unknowns too many it has, taken alone."""
+        return self.unknowns - self.rank
+
+
+@dataclass(frozen=True, slots=True)
+class WholeVerdict:
+    """What can be said of all joined bodies together: three equations each, a third-law pair being one unknown.
+
+    `kind`, `degree` and `failing` as in `SupportsVerdict`; `failing` may name forces on other bodies than the system's.
+    `layout` is the sentence that the layout alone tells, with nothing of any answer in it. `parts` are the bodies one
+    by one, `alone` the system that was asked for. `motions`: for a mechanism, independent motions of the whole, each
+    (vx, vy, omega) per metre of the point at the world origin, body by body, scaled so that no point of a body moves
+    more than about 1. `margin` is by what factor the pivot nearest to the limit of the rank is away from it.
+    """
+
+    bodies: tuple[str, ...]
+    unknowns: int
+    equations: int
+    rank: int
+    kind: SupportsKind
+    degree: int
+    sentence: str
+    layout: str
+    failing: tuple[str, ...]
+    parts: tuple[PartVerdict, ...]
+    alone: PartVerdict
+    motions: tuple[tuple[tuple[float, float, float], ...], ...]
+    margin: float
+
+
+@dataclass(frozen=True, slots=True)
 class Analysis:
-    """Everything asked of one body about one pivot.
+    """Everything asked of one system, a body or several taken as one, about one pivot.
+
+    `body` is its first body, `bodies` are all of them, and `system` those and the things taken with them: what
+    `isolate.acting_forces` is given. `whole` is said of all that is joined to it, None when nothing is; `supports`
+    then speaks of that whole too.
 
     `applied`: sum of known forces. `residual`: known + guesses + other unknowns at their solved
     values; None when an unguessed unknown is not fixed or a size is a letter only. `lever_m`: the
@@ -173,6 +229,9 @@ class Analysis:
     force_scale_n: float
     torque_scale_n_m: float
     x_axis: Vector = (1.0, 0.0)
+    bodies: tuple[str, ...] = ()
+    system: tuple[str, ...] = ()
+    whole: WholeVerdict | None = None
 
     @property
     def y_axis(self) -> Vector:

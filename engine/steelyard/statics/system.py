@@ -42,8 +42,9 @@ class System:
     normal about the middle of its face. `known` is (ΣFx, ΣFy, Στ/lever) of the forces with numbers, `letters` the
     unit wrenches of those known as letters only.
     `bounds`: a column that is no larger, either way, than a factor times another one (friction, and a place on its
-    face). `tied`: the position of a friction force that is about to slip, the column of its normal and the factor
-    between them; its wrench is part of that column. `none`: positions of forces about to vanish.
+    face). `tied`: the position of a force that is a factor times another unknown, the column of that one, and the
+    factor: friction about to slip, and the far end of a rope over a pulley. Its wrench is part of that column.
+    `none`: positions of forces about to vanish.
     """
 
     centre: Point
@@ -117,12 +118,11 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
             normal = sizes[force.normal]
             factor = force.mu or 0.0
             tied.append((position, normal, factor))
-            pressed = columns[normal]
-            columns[normal] = (
-                pressed[0] + factor * along[0],
-                pressed[1] + factor * along[1],
-                pressed[2] + factor * (x * along[1] - y * along[0]),
-            )
+            _add(columns, normal, factor, (along[0], along[1], x * along[1] - y * along[0]))
+        elif force.back and force.partner in sizes:  # a rope over a pulley with both of its bodies: one tension
+            rope = sizes[force.partner]
+            tied.append((position, rope, 1.0))
+            _add(columns, rope, 1.0, (along[0], along[1], x * along[1] - y * along[0]))
         elif force.sought in ("size", "size and place"):
             sizes[force.id] = len(columns)
             columns.append((along[0], along[1], x * along[1] - y * along[0]))
@@ -145,6 +145,12 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
         centre, lever_m, tuple(columns), tuple(owners), tuple(one_way), (fx, fy, torque), scale, tuple(letters),
         tuple(bounds), tuple(tied), tuple(none),
     )  # fmt: skip
+
+
+def _add(columns: list[tuple[float, float, float]], index: int, factor: float, wrench: Sequence[float]) -> None:
+    """Add so many times a wrench to a column."""
+    x, y, torque = columns[index]
+    columns[index] = (x + factor * wrench[0], y + factor * wrench[1], torque + factor * wrench[2])
 
 
 def scales(acting: Sequence[ActingForce], corners: Sequence[Point]) -> tuple[Point, float]:

@@ -35,14 +35,14 @@ def worth_trying(sketch: Sketch, analysis: Analysis) -> tuple[Advice, ...]:
     """
     unknown = tuple(reading for reading in analysis.readings if reading.force.role == "unknown")
     lines = tuple(reading.force._replace(guess=None, guess_couple_n_m=None) for reading in unknown)
-    extra = named_points(sketch, analysis.body)
+    extra = named_points(sketch, *analysis.bodies)
     only = replace(analysis, readings=unknown)
     return _found(_Layout(lines, analysis.lever_m, extra, analysis.x_axis, only))
 
 
-def named_points(sketch: Sketch, body_id: str) -> tuple[Point, ...]:
-    """Where the named points of the paper and of one body are."""
-    places = (place_of(sketch, point.id) for point in sketch.points if point.body in (None, body_id))
+def named_points(sketch: Sketch, *body_ids: str) -> tuple[Point, ...]:
+    """Where the named points of the paper and of these bodies are."""
+    places = (place_of(sketch, point.id) for point in sketch.points if point.body in (None, *body_ids))
     return tuple(place for place in places if place is not None)
 
 

@@ -142,7 +142,7 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing:
-        whom = listed([_would_have_to(reading) for reading in readings if reading.cannot])
+        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
         return SupportsVerdict(
             "impossible", degree, f"No balance like this: {whom}.", reason, near, still, failing, (), False
         )
@@ -185,16 +185,16 @@ def _as_it_stands(readings: Sequence[ForceReading], answers: Answer) -> str:
     if answers.consistent is None:
         return ""
     if answers.wrong_way or answers.beyond:
-        whom = listed([_would_have_to(reading) for reading in readings if reading.cannot])
+        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
         return f" And no balance as it stands: {whom}."
     return " Balanced as it stands." if answers.consistent else " The loads set it moving."
 
 
-def _would_have_to(reading: ForceReading) -> str:
-    force = reading.force
+def would_have_to(force: ActingForce, reason: str) -> str:
+    """What a force that cannot would have to do for a balance; `reason` is why it cannot."""
     if force.type == "tension":
         return f"the rope ({force.symbol}) would have to push"
-    if reading.cannot.endswith("face"):
+    if reason.endswith("face"):
         return f"{force.symbol} would have to act beyond its face"
     if force.type == "friction":
         return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
