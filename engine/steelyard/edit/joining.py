@@ -13,6 +13,7 @@ from ..geometry import Point, distance, subtract
 from ..model import Body, Sketch, SpreadLoad, Support
 from ..statics import meeting, shape
 from .change import entities_on, fail, made_sound, put, tidy, tidy_point
+from .isolating import opened
 from .shaping import bar_between, carried_place, moved, reshaped
 
 # A joint has moved when its two places differ by more than rounding, of the size of their coordinates.
@@ -20,11 +21,11 @@ _ROUNDING = 1e-9
 
 
 def settle(before: Sketch, after: Sketch) -> Sketch:
-    """What every change ends with: joints stay together, and the whole is sound.
+    """What every change ends with: joints stay together, what is new can be seen, and the whole is sound.
 
     Raises `SteelyardError` when the change would leave an unsound sketch; then nothing has changed.
     """
-    return made_sound(before, together(before, after))
+    return made_sound(before, opened(before, together(before, after)))
 
 
 def together(before: Sketch, after: Sketch) -> Sketch:

@@ -9,6 +9,7 @@ from . import answers
 from .item import Item, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
+from .system import isolate_actions
 from .words import BODY_WORDS, force_title
 
 
@@ -54,6 +55,7 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             weight_item,
             *letter,
             *_centre(body, settings),
+            *isolate_actions(sketch, body.id),
             *edit_actions(body.id, body.name or word),
         ),
     )

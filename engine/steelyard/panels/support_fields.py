@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..model import Sketch, Support
+from ..statics import meeting
 from ..statics.reading import Analysis
 from . import answers
 from .item import Item, Option, choice, quantity, switch, text_field
@@ -18,10 +19,17 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
     title = force_title(reading.force) if reading else SUPPORT_WORDS[support.kind]
     main: list[Item] = list(place_items(sketch, support.body, support.place_m, settings))
     if support.kind in ("rope", "strut"):
-        main.append(
-            quantity("towards_x", "towards", part(support.anchor_m, 0), "length", settings, spoken="far end, x")
-        )
-        main.append(quantity("towards_y", "", part(support.anchor_m, 1), "length", settings, spoken="far end, y"))
+        other = next((body for body in sketch.bodies if body.id == support.other), None)
+        label = "towards" if other is None else f"to {other.name} at"
+        x, y = part(support.anchor_m, 0), part(support.anchor_m, 1)
+        main.append(quantity("towards_x", label, x, "length", settings, spoken="far end, x"))
+        if other is None or other.kind != "bar":
+            main.append(quantity("towards_y", "", y, "length", settings, spoken="far end, y"))
+    if support.over_m is not None:
+        over = ("over a pulley at", ""), ("pulley, x", "pulley, y")
+        for index, (label, spoken) in enumerate(zip(*over, strict=True)):
+            key = f"over_{'xy'[index]}"
+            main.append(quantity(key, label, support.over_m[index], "length", settings, spoken=spoken))
     if support.kind in ("roller", "contact"):
         label = "pushes at"
         main.append(quantity("normal", label, support.normal_deg, "angle", settings, spoken="direction of its push"))
@@ -36,6 +44,7 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
         more.insert(1, text_field("couple_symbol", "couple letter", support.couple_symbol))
     if support.kind == "roller":
         more.append(switch("two_way", "can pull too", support.two_way, spoken="the roller can pull as well as push"))
+    more += _joined(sketch, support)
     more += answers.turn_actions(sketch, reading)
     more += [pin_action(sketch, support.id), name_action(sketch, support.body, support.place_m)]
     more += partner_action(reading)
@@ -54,3 +63,16 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
         group("parts", "Parts", *answers.parts(reading, settings)),
         group("more", "More", *more),
     )
+
+
+def _joined(sketch: Sketch, support: Support) -> list[Item]:
+    """What a support holds its body to: the ground, or another body that reaches to it; and over which pulley."""
+    if len(sketch.bodies) < 2:
+        return []
+    others = [Option(body.id, body.name) for body in meeting.reaches(sketch, support)]
+    if not others:
+        return []
+    items = [choice("other", "joined to", support.other or "", (Option("", "the ground"), *others))]
+    if support.kind == "rope" and support.other is not None:
+        items.append(switch("over", "over a pulley", support.over_m is not None, spoken="runs over a fixed pulley"))
+    return items

@@ -62,7 +62,11 @@ def of_guess(reading: ForceReading) -> str:
 def of_support(support: Support, sketch: Sketch) -> str:
     """For example "hoist, rope holding gangway"."""
     kind = SUPPORT_WORDS[support.kind]
-    held = next((body.name for body in sketch.bodies if body.id == support.body), "") or "the body"
+    names = {body.id: body.name or "the body" for body in sketch.bodies}
+    held = names.get(support.body, "the body")
+    if support.other is not None:
+        joint = f"{kind} joining {held} and {names.get(support.other, 'another body')}"
+        return f"{support.agent}, {joint}" if support.agent else joint
     return f"{support.agent}, {kind} holding {held}" if support.agent else f"{kind} holding {held}"
 
 
