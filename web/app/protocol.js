@@ -381,7 +381,7 @@
 
 /**
  * What is taken as one: its name, whether it is the body of what is selected, and what else could be in it.
- * @typedef {{title: string, follows: boolean, choices: SystemChoice[], whole: string[]}} SystemPanel
+ * @typedef {{title: string, names: string, several: boolean, follows: boolean, choices: SystemChoice[], whole: string[]}} SystemPanel
  */
 
 /** @typedef {{offered: boolean, shown: LetGo|null}} Release offered where it would not stay as it stands */

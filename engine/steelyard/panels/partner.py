@@ -26,9 +26,9 @@ def partner(sketch: Sketch, analysis: Analysis | None, force_id: str | None) -> 
     return {
         "of": reading.force.id,
         "symbol": symbol_runs(reading.force.symbol),
-        "title": other_body(reading),
+        "title": _on(sketch, reading),
         "name": name,
-        "sentence": _sentence(reading),
+        "sentence": _sentence(sketch, reading),
         "picture": {
             "width": picture.width,
             "height": picture.height,
@@ -48,7 +48,11 @@ def partner_name(sketch: Sketch, reading: ForceReading) -> str:
     what = "couple" if force.along is None else "force"
     # Of its partner one says gravity: a weight is what the Earth does to the first body.
     kind = "gravity" if force.type == "gravity" else TYPE_WORDS[force.type]
-    parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
+    linked = pictures.partner_force(sketch, force)
+    if linked is not None:
+        parts = [f"{what} by {linked.by or '?'} on {linked.on or 'body'}"]
+    else:
+        parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
     if kind not in ("force", what) and not (what == "couple" and force.type == "other"):
         parts.append(kind)
     value = pictures.value_words(sketch, reading)
@@ -57,8 +61,22 @@ def partner_name(sketch: Sketch, reading: ForceReading) -> str:
     return ", ".join([*parts, "the other way"])
 
 
-def _sentence(reading: ForceReading) -> str:
+def _on(sketch: Sketch, reading: ForceReading) -> str:
+    """What the partner acts on: another body of the sketch where it is joined to one, else the agent."""
+    linked = pictures.partner_force(sketch, reading.force)
+    return other_body(reading) if linked is None else linked.on or "?"
+
+
+def _sentence(sketch: Sketch, reading: ForceReading) -> str:
     force = reading.force
+    if force.partner and force.type in ("tension", "strut"):
+        other = _on(sketch, reading)
+        one_way = "pulls" if force.type == "tension" else "acts on"
+        agent = reading.force.by or "rope"
+        return (
+            f"The {agent} is light, so it {one_way} the {other} just as hard. "
+            f"That force acts on the {other}, so it never belongs in the picture of the {force.on}."
+        )
     on, by = force.on or "the body", other_body(reading)
     if force.type == "gravity":
         why = f"The Earth pulls the {on} down, so the {on} pulls the Earth up just as hard."
@@ -72,6 +90,8 @@ def partner_action(reading: ForceReading | None) -> list[Item]:
     if reading is None:
         return []
     by = reading.force.by
+    if reading.force.partner and reading.force.type in ("tension", "strut"):
+        by = ""  # a light rope or strut acts on the body at its other end, not the other way round
     label = f"Its partner on the {by}" if by else "Its partner"
     return [
         {

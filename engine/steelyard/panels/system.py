@@ -11,10 +11,11 @@ Data = dict[str, object]
 
 
 def system(sketch: Sketch, analysis: Analysis | None) -> Data | None:
-    """`{title, follows, choices, whole}`; None where there is only one body, and nothing to be taken along with it.
+    """`{title, names, several, follows, choices, whole}`; None where there is only one body and nothing taken along.
 
-    `title` names the system; `follows`: it is the body of whatever is selected. Each of `choices` is `{id, name,
-    kind, on, ids}` with the ids of the system once it is pressed; `whole` are those of everything.
+    `title` says what is isolated, `names` only of what it consists, `several` that it is taken as one; `follows`:
+    it is the body of whatever is selected. Each of `choices` is `{id, name, kind, on, ids}` with the ids of the
+    system once it is pressed; `whole` are those of everything.
     """
     if analysis is None or (len(sketch.bodies) < 2 and not sketch.isolated):
         return None
@@ -29,6 +30,8 @@ def system(sketch: Sketch, analysis: Analysis | None) -> Data | None:
         ]
     return {
         "title": title(sketch, analysis),
+        "names": _names(sketch, analysis),
+        "several": len(analysis.system) > 1,
         "follows": not sketch.isolated,
         "choices": choices,
         "whole": [body.id for body in sketch.bodies],
@@ -64,15 +67,19 @@ def name_of(sketch: Sketch, thing_id: str) -> str:
 
 def title(sketch: Sketch, analysis: Analysis) -> str:
     """ "Gangway", "Gangway and trestle taken as one", "All four bodies taken as one"."""
+    return f"{_names(sketch, analysis)}{' taken as one' if len(analysis.system) > 1 else ''}"
+
+
+def _names(sketch: Sketch, analysis: Analysis) -> str:
     names = [name_of(sketch, each) for each in analysis.system]
     if len(names) == 1:
         words = names[0]
-    elif len(analysis.bodies) == len(analysis.system) == len(sketch.bodies) and len(names) > 2:
-        words = f"all {_count(len(names))} bodies taken as one"
+    elif len(analysis.bodies) == len(names) == len(sketch.bodies) and len(names) > 2:
+        words = f"all {_count(len(names))} bodies"
     elif len(names) > 4:
-        words = f"{_count(len(analysis.bodies))} bodies taken as one"
+        words = f"{_count(len(analysis.bodies))} bodies"
     else:
-        words = f"{', '.join(names[:-1])} and {names[-1]} taken as one"
+        words = f"{', '.join(names[:-1])} and {names[-1]}"
     return words[:1].upper() + words[1:]
 
 

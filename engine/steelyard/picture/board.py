@@ -78,20 +78,23 @@ def draw(
     ghost: tuple[Point, ...] | None = None,
     lit: frozenset[str] | None = None,
     tries: Tries = NO_TRIES,
+    beside: tuple[ForceReading, ...] = (),
 ) -> Picture:
     """The picture of a sketch in a view.
 
     `sides` is the label memory of an earlier picture. During a gesture labels keep theirs, except those of
     things in `moving` (entity or force ids); without a memory, or with `settle`, all are placed anew.
     `ghost` is a thing being placed: world points so far. `lit`, while a hand is busy, names the only things that
-    can be lit: what others would show then is left out. `tries` are points worth taking torques about. With
+    can be lit: what others would show then is left out. `tries` are points worth taking torques about. `beside` are
+    arrows drawn on bodies outside the system, which the set-up shows too. With
     answers kept back, `analysis` must be one without them: this draws what it is handed and works nothing out.
     """
     settled = settle if settle is not None else sides is None
     if view in force_views.FORCE_VIEWS and analysis is not None:
         looking = force_views.Looking(selected, sides, settled, moving)
         return force_views.draw(sketch, analysis, frame, view, None, looking)
-    return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(sides, settled, moving, snap_mark, ghost)
+    drawn = _Board(sketch, analysis, frame, view, selected, lit, tries, beside)
+    return drawn.picture(sides, settled, moving, snap_mark, ghost)
 
 
 class _Board:
@@ -104,6 +107,7 @@ class _Board:
         selected: str | None,
         lit: frozenset[str] | None,
         tries: Tries,
+        beside: tuple[ForceReading, ...],
     ) -> None:
         self.sketch = sketch
         self.analysis = analysis
@@ -113,6 +117,7 @@ class _Board:
         self.selected = selected
         self.lit = lit
         self.tries = tries
+        self.beside = beside
         # Which pivot is being thought about: it says what drops out, and shows where else it could be.
         self.chosen = next((each for each in grips.PIVOT_IDS if each == selected or (lit and each in lit)), None)
         self.pivots = pivots.placed(sketch, analysis)
@@ -284,7 +289,7 @@ class _Board:
         if self.view == "set-up":
             # Supports and things stand there themselves; only arrows drawn as arrows are shown.
             arrows_ = {load.id for load in self.sketch.loads if isinstance(load, Force | Couple)}
-            readings = tuple(each for each in analysis.readings if each.force.id in arrows_)
+            readings = tuple(each for each in (*analysis.readings, *self.beside) if each.force.id in arrows_)
         else:
             readings = analysis.readings
         spread_out = {each.load.id for each in self.diagrams}

@@ -8,18 +8,21 @@ from dataclasses import replace
 from ..geometry import Point, add
 from ..model import Body, Sketch, Support, Thing
 from ..statics import axes, shape
+from ..statics.isolate import acting_forces
 from ..statics.reading import ActingForce, ForceReading
 from ..units import write_quantity
-from . import arrows, bodies, labels, supports, text, theme
+from . import arrows, bodies, labels, names, supports, text, theme
 from .arrows import Arrow, Kind
 from .frame import Frame
-from .labels import HARD, Box, Field, Wanted
+from .labels import EDGE_COST, HARD, Box, Field, Wanted
 from .record import LAYERS, Picture, Record
 from .text import number, symbol_pieces
 
 WIDTH_PX, HEIGHT_PX = 220.0, 138.0
 _ARROW_PX = 54.0
 _MARGIN_PX = 8.0
+# Room above and below another body of the sketch.
+_REAL_MARGIN_PX = 30.0
 _EARTH_RADIUS_PX = 34.0
 # Longest side of a rope or strut on this sheet.
 _LINK_PX = 74.0
@@ -45,6 +48,8 @@ class _Sheet:
         self.records: list[Record] = []
         self.field = Field((_MARGIN_PX, _MARGIN_PX, WIDTH_PX - _MARGIN_PX, HEIGHT_PX - _MARGIN_PX))
         self.middle: Point = (WIDTH_PX / 2.0, HEIGHT_PX / 2.0)
+        # What acts on another body of the sketch, where the partner does.
+        self.partner = partner_force(sketch, self.force)
 
     def picture(self) -> Picture:
         at = self._other_body()
@@ -69,11 +74,36 @@ class _Sheet:
         )
         if self.force.type == "gravity":
             return self._earth()
+        if self.partner is not None and isinstance(entity, Support):
+            return self._real_body(entity, self.partner)
         if isinstance(entity, Support):
             return self._support(entity)
         if isinstance(entity, Thing):
             return self._thing(entity)
         return self._something()
+
+    def _real_body(self, support: Support, partner: ActingForce) -> Point:
+        """The other body of a joint as it lies on the board, small, with room for the arrow where the joint is."""
+        body = self.sketch.body(_other_id(support, self.force))
+        reach = _ARROW_PX + 22.0
+        frame = Frame(WIDTH_PX, HEIGHT_PX, 1.0, (0.0, 0.0))
+        (low_x, low_y), (high_x, high_y) = shape.extent(body)
+        x, y = partner.point
+        zoom = min(
+            (WIDTH_PX - 2.0 * reach) / max(high_x - low_x, 1e-6),
+            (HEIGHT_PX - 2.0 * _REAL_MARGIN_PX) / max(high_y - low_y, 1e-6),
+        )
+        # The joint in the middle of what is left and right of it, as far as the body allows.
+        middle = ((low_x + high_x) / 2.0, (low_y + high_y) / 2.0)
+        shown = replace(frame, px_per_m=zoom, centre_m=middle)
+        off_x, off_y = frame.middle_px[0] - self.middle[0], frame.middle_px[1] - self.middle[1]
+        shown = replace(shown, centre_m=(middle[0] + off_x / zoom, middle[1] - off_y / zoom))
+        thin = replace(body, thickness_m=min(body.thickness_m, 12.0 / zoom))
+        outline = bodies.outline_px(thin, shown, replace(self.sketch, supports=()))
+        record = bodies.body_record(thin, outline, shown, names.of_body(body), isolated=True)
+        self.records.append(record._replace(id=f"{self.of}.body", of=self.of))
+        self.field.path(outline, 1.0, EDGE_COST, closed=True)
+        return shown.to_sheet((x, y))
 
     def _earth(self) -> Point:
         x, y = self.middle[0], HEIGHT_PX - _MARGIN_PX - _EARTH_RADIUS_PX
@@ -185,6 +215,11 @@ class _Sheet:
         pushed = force.type in _PUSHED
         along = reading.vector
         if along is not None and math.hypot(*along) > 0.0:
+            if self.partner is not None and force.type in ("tension", "strut") and self.partner.along is not None:
+                # Round a pulley, the other end of the rope pulls along a line of its own.
+                same_way = force.along is not None and along[0] * force.along[0] + along[1] * force.along[1] > 0.0
+                sign = -1.0 if same_way else 1.0
+                along = (sign * self.partner.along[0], sign * self.partner.along[1])
             return [("", self._one(at, along, pushed))]
         if along is not None or force.along is None:
             return []
@@ -230,6 +265,20 @@ class _Sheet:
         if self.force.role == "known":
             return text.line(role, theme.SMALL_SIZE, *pieces)
         return text.line(role, theme.SMALL_SIZE, *pieces, ("?", "value", 4.0))
+
+
+def partner_force(sketch: Sketch, force: ActingForce) -> ActingForce | None:
+    """The third-law partner where it acts on another body of the sketch, as drawn; None where it does not."""
+    support = next((each for each in sketch.supports if force.partner and each.id == force.entity), None)
+    if support is None:
+        return None
+    acting = acting_forces(sketch, _other_id(support, force))
+    return next((each for each in acting if each.id == force.partner), None)
+
+
+def _other_id(support: Support, force: ActingForce) -> str:
+    """The body of a joint that a force does not act on."""
+    return support.body if force.back else support.other or ""
 
 
 def value_words(sketch: Sketch, reading: ForceReading) -> str:

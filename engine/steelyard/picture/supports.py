@@ -186,7 +186,9 @@ def _link(
         )
         records.append(_path(of, "support-part", link, of, "body", name))
         records.append(dot(at, f"{of}.hole", of, 3.4 * frame.pen, "support-hollow", "body"))
-    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, "anchor-dot", "body"))
+    tied = support.kind == "rope" and support.other is not None
+    role = "anchor-dot" if support.other is None else "point-dot" if tied else "support-hollow"
+    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, role, "body"))
     boxes = [along_box(at, anchor)]
     if support.other is None:
         mounted = [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)]

@@ -11,7 +11,8 @@ import { make, put, reconcile, say } from "../dom.js";
  */
 export function createSystem(root, state) {
   const name = make("span", { class: "system-name" });
-  const button = make("button", { type: "button", class: "system-button", "aria-expanded": "false", "aria-controls": "system-choices", title: "Choose what is isolated: one body, or several taken as one" }, make("span", { class: "system-word", text: "Isolated:" }), " ", name);
+  const word = make("span", { class: "system-word" });
+  const button = make("button", { type: "button", class: "system-button", "aria-expanded": "false", "aria-controls": "system-choices" }, word, " ", name);
   const rows = make("div", { class: "system-rows" });
   const follow = make("button", { type: "button", class: "menu-item", text: "The body of what is selected", onclick: () => isolate([]) });
   const whole = make("button", { type: "button", class: "menu-item", text: "All bodies as one", onclick: () => isolate(panel?.whole ?? []) });
@@ -63,7 +64,9 @@ export function createSystem(root, state) {
         show(false);
         return;
       }
-      say(name, next.title);
+      say(word, next.several ? "As one:" : "Isolated:");
+      say(name, next.names);
+      put(button, "title", `${next.title}. Choose what is isolated: one body, or several taken as one.`);
       put(button, "data-follows", String(next.follows));
       put(follow, "aria-pressed", String(next.follows));
       const every = next.choices.filter((each) => each.kind === "body");
