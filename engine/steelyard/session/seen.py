@@ -23,10 +23,11 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
     for body in sketch.bodies:
         if selected in (body.id, f"{body.id}-weight"):
             return body.id
-    for support in sketch.supports:
-        # The partner of a force is selected where it acts: on the other body.
-        if support.other is not None and selected is not None and selected.endswith(BACK):
-            if selected.removesuffix(BACK) in (support.id, f"{support.id}-couple", f"{support.id}-friction"):
+    if selected is not None and selected.endswith(BACK):
+        front = selected.removesuffix(BACK)
+        for support in sketch.supports:
+            # The partner of a force is selected where it acts: on the other body.
+            if front in (support.id, f"{support.id}-couple", f"{support.id}-friction"):
                 return support.other
     for holder in (*sketch.supports, *sketch.loads, *sketch.points):
         if holder.id == selected and holder.body is not None:
