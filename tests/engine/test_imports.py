@@ -20,6 +20,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("document",),
     ("linear",),
     ("sparse",),
+    ("program",),
     ("statics",),
     ("edit",),
     ("picture",),

@@ -13,8 +13,9 @@ from steelyard import shelf
 from steelyard.geometry import rotate
 from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
 from steelyard.statics import analyse
+from steelyard.statics.held import Held
 from steelyard.statics.motion import motion
-from steelyard.statics.release import Held, Release, release
+from steelyard.statics.release import Release, release
 
 G = 9.81
 LENGTH, MASS = 2.0, 3.0

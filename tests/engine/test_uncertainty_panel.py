@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from steelyard import document, shelf
 from steelyard.bridge import Door
-from steelyard.model import HalfWidth, Sketch
+from steelyard.model import Body, HalfWidth, Sketch, Support, Thing
 from steelyard.panels.uncertainty import uncertainty_panel
 from steelyard.statics import analyse
 from steelyard.statics.uncertainty import uncertainty
@@ -43,6 +43,32 @@ def test_each_reaction_stands_with_its_half_width_and_what_matters_most():
     assert (row["of"], row["most"]) == ("hoist", "most from the walker's mass")
     assert [row["key"] for row in panel["rows"]] == ["hinge.size", "hinge.direction", "hoist.size"]
     assert (panel["said"], panel["hint"]) == ("", "")
+
+
+def row_of(sketch: Sketch, key: str) -> dict[str, Any]:
+    return next(row for row in uncertainty_panel(sketch, analyse(sketch), None)["rows"] if row["key"] == key)
+
+
+def test_the_worst_case_stands_beside_it_until_there_are_too_many_half_widths():
+    extent = {(each.force, each.quantity): each for each in uncertainty(GANGWAY).spreads}["hoist", "size"].extent
+    worst = plain(row_of(GANGWAY, "hoist.size")["worst"]).replace(" N", "")
+    least, greatest = (float(part) for part in worst.removeprefix("at worst ").split(" to "))
+    assert (least, greatest) == pytest.approx((extent.least, extent.greatest), rel=0.5e-3)
+    paths = ("gangway.mass_kg", "gangway.angle_deg", "gangway.length_m", "hoist.anchor_m[0]", "settings.g_m_s2")
+    many = replace(GANGWAY, half_widths=(*WIDTHS, *(HalfWidth(path, 0.01) for path in paths)))
+    assert row_of(many, "hoist.size")["worst"] == ""
+
+
+def test_what_may_fail_within_the_half_widths_is_said():
+    # A plank over a pin and a trestle: with the crate a little further out it would lift off the trestle.
+    plank = Body("plank", "bar", "plank", (0.0, 0.0), 0.0, length_m=4.0, mass_kg=10.0)
+    pin = Support("bolt", "pin", "plank", (1.0, 0.0), "R", "bolt")
+    trestle = Support("trestle", "contact", "plank", (3.0, 0.0), "N", "trestle")
+    crate = Thing("crate", "plank", (0.95, 0.0), "P", "crate", 100.0)
+    wide = Sketch(bodies=(plank,), supports=(pin, trestle), loads=(crate,),
+                  half_widths=(HalfWidth("crate.place_m[0]", 0.3),))  # fmt: skip
+    said = uncertainty_panel(wide, analyse(wide), None)["said"]
+    assert said == "Within these half-widths there may be no balance: N would have to act the wrong way."
 
 
 @pytest.mark.parametrize(
@@ -94,7 +120,8 @@ def test_rows_follow_the_hand():
     reply = ask(door, "preview", point_px=[x_px - 60, y_px], snap=False, catch_px=8)
     shown = door.session.shown_sketch
     assert shown != GANGWAY and reply["preview"]
-    assert reply["panels"]["unsure"] == uncertainty_panel(shown, analyse(shown), "walker")
+    assert reply["panels"]["unsure"] == uncertainty_panel(shown, analyse(shown), "walker", preview=True)
+    assert {row["worst"] for row in reply["panels"]["unsure"]["rows"]} == {"at worst …"}
     assert reply["panels"]["unsure"]["rows"] != uncertainty_panel(GANGWAY, analyse(GANGWAY), "walker")["rows"]
 
 

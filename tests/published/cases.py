@@ -17,12 +17,16 @@ from steelyard.geometry import angle_of, direction
 from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, shape
 from steelyard.statics.reading import Analysis
+from steelyard.statics.release import Release, release
 from steelyard.statics.thresholds import limits
 
 Case = dict[str, Any]
 
+# What is printed of the instant a body is let go is named so: "let go: alpha".
+LET_GO = "let go: "
+
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "release.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -35,6 +39,11 @@ def source_of(case: Case) -> str:
 def name_of(case: Case) -> str:
     """What a failure is headed with."""
     return f"{case['id']}: {case['what']} ({source_of(case)})"
+
+
+def is_let_go(case: Case) -> bool:
+    """Whether its figures are of a body let go, which need not be in balance."""
+    return any(expected["quantity"].startswith(LET_GO) for expected in case["expected"])
 
 
 def sketch_of(case: Case) -> Sketch:
@@ -66,7 +75,10 @@ def computed(case: Case, expected: dict[str, Any]) -> float | None:
         found = limits(sketch, vary["path"], vary["from"], vary["to"])
         places = [change.value for change in found.changes if change.kind == expected["quantity"]]
         return places[0] / expected["unit_si"] if len(places) == 1 else None
-    value = _value(case, sketch, analyse(sketch), expected)
+    if expected["quantity"].startswith(LET_GO):
+        value = _let_go(release(sketch), expected["of"], expected["quantity"].removeprefix(LET_GO))
+    else:
+        value = _value(case, sketch, analyse(sketch), expected)
     return None if value is None else value / expected["unit_si"]
 
 
@@ -94,6 +106,9 @@ def _support(hold: dict[str, Any]) -> Support | Force:
         return Support(name, "rope", "body", at, name, anchor_m=(at[0] + along[0], at[1] + along[1]))
     if kind == "strut":
         return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
+    if kind == "contact":
+        more = {"face_m": tuple(hold["face_m"])} if "face_m" in hold else {}
+        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], mu=hold.get("mu"), **more)
     if kind == "contact up":
         return Support(name, "contact", "body", at, name, normal_deg=90.0)
     if kind == "unknown size":
@@ -101,6 +116,17 @@ def _support(hold: dict[str, Any]) -> Support | Force:
     if kind == "contact force":  # normal and friction together: the whole force of a rough contact
         return Force(name, "body", at, name, type="contact", role="unknown", sought="size and direction")
     return Support(name, kind, "body", at, name)
+
+
+def _let_go(found: Release, of: str, quantity: str) -> float | None:
+    """What happens at the instant a body is let go: its accelerations, or what a support then does."""
+    if of == "body":
+        ax, ay = found.acceleration_m_s2
+        return {"alpha": found.alpha_rad_s2, "ax": ax, "ay": ay, "a": math.hypot(ax, ay)}[quantity]
+    vector = next(each.vector for each in found.held if each.force.id == of)
+    if vector is None:
+        return None
+    return math.hypot(*vector) if quantity == "size" else vector["xy".index(quantity)]
 
 
 def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, Any]) -> float | None:

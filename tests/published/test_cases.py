@@ -2,7 +2,7 @@
 
 import pytest
 import table
-from cases import CASES, computed, name_of, sketch_of, source_of
+from cases import CASES, computed, is_let_go, name_of, sketch_of, source_of
 from steelyard.statics import analyse
 
 
@@ -20,7 +20,7 @@ def test_printed_figure_is_what_the_engine_gives(case):
 
 @pytest.mark.parametrize(
     "case",
-    [case for case in CASES if case["loads"] and case["holds"] and "vary" not in case],
+    [case for case in CASES if case["loads"] and case["holds"] and "vary" not in case and not is_let_go(case)],
     ids=lambda case: case["id"],
 )
 def test_printed_case_is_in_balance(case):

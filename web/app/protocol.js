@@ -336,6 +336,7 @@
  * @property {string} note
  * @property {string} value with its half-width
  * @property {string} most what matters most
+ * @property {string} worst the least and greatest over all half-widths at once; "" where that is not found
  */
 
 /**

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from .. import document
 from ..document.paths import Entity, Number
 from ..edit.set_half_width import HALF_WIDTH
 from ..model import Settings, Sketch
+from ..picture.text import plain
+from ..statics import verdict
 from ..statics.reading import Analysis
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
 from ..units import Kind, write_exact, write_quantity
@@ -14,6 +18,9 @@ from .words import NUMBER_WORDS, symbol_runs
 
 Data = dict[str, object]
 
+# With more half-widths the worst case over all of them takes too long for a page that answers at once.
+MOST_AT_ONCE = 6
+
 _KINDS: dict[str, Kind] = {"size": "force", "direction": "angle", "couple": "couple"}
 _HINT = "Give a measured number of the selected thing a half-width: how far it may be off, either way."
 _SELECT = "Select a thing to say how far its measured numbers may be off."
@@ -21,11 +28,17 @@ _SELECT = "Select a thing to say how far its measured numbers may be off."
 _WORDS = {**NUMBER_WORDS, "place_m": "at"}
 
 
-def uncertainty_panel(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data | None:
-    """The section "How sure?"; None on an empty sheet, and while answers are kept back."""
+def uncertainty_panel(
+    sketch: Sketch, analysis: Analysis | None, selected: str | None, *, preview: bool = False
+) -> Data | None:
+    """The section "How sure?"; None on an empty sheet, and while answers are kept back.
+
+    The worst case over all half-widths at once is left open in a `preview`: it takes many solves.
+    """
     if analysis is None or sketch.answers == "kept":
         return None
-    found = uncertainty(sketch, analysis.body, worst=False)
+    worst = len(sketch.half_widths) <= MOST_AT_ONCE
+    found = uncertainty(sketch, analysis.body, worst=False) if preview or not worst else _worst(sketch, analysis.body)
     entity = _entity(sketch, selected)
     if entity is None:
         numbers: tuple[Number, ...] = (document.numbers(sketch)[-1],)
@@ -33,12 +46,27 @@ def uncertainty_panel(sketch: Sketch, analysis: Analysis | None, selected: str |
         numbers = tuple(number for number in document.numbers_of(entity) if _offered(sketch, entity, number))
     hint = "" if found is not None and found.spreads else _SELECT if entity is None else _HINT
     return {
-        "rows": [] if found is None else _rows(sketch, found),
-        "said": "" if found is None else found.trouble,
+        "rows": [] if found is None else _rows(sketch, found, waiting=preview and worst),
+        "said": "" if found is None else _said(sketch, found),
         "hint": hint,
         "of": "" if entity is None else entity.id,
         "fields": [_field(sketch, number) for number in numbers],
     }
+
+
+@lru_cache(maxsize=2)
+def _worst(sketch: Sketch, body_id: str) -> Uncertainty | None:
+    """Only a saving of work: what is selected or shown changes nothing of it."""
+    return uncertainty(sketch, body_id)
+
+
+def _said(sketch: Sketch, found: Uncertainty) -> str:
+    """Why there is nothing to say, or what may stop holding within the half-widths."""
+    if found.trouble or not found.may_fail:
+        return found.trouble
+    forces = {each.force: plain(each.symbol) for each in found.spreads}
+    failing = verdict.listed([forces.get(each, each) for each in found.may_fail])
+    return f"Within these half-widths there may be no balance: {failing} would have to act the wrong way."
 
 
 def _entity(sketch: Sketch, selected: str | None) -> Entity | None:
@@ -66,17 +94,17 @@ def _field(sketch: Sketch, number: Number) -> Item:
     return quantity(HALF_WIDTH + number.path, label, width, number.kind, settings, spoken=spoken)
 
 
-def _rows(sketch: Sketch, found: Uncertainty) -> list[Data]:
+def _rows(sketch: Sketch, found: Uncertainty, *, waiting: bool) -> list[Data]:
     words = {number.path: document.words_for(sketch, number) for number in found.inputs}
     both = {spread.force for spread in found.spreads if spread.quantity == "direction"}
     return [
-        _row(spread, words, sketch.settings, spread.force in both)
+        _row(spread, words, sketch.settings, spread.force in both, waiting=waiting)
         for spread in found.spreads
         if spread.quantity in _KINDS
     ]
 
 
-def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool) -> Data:
+def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool, *, waiting: bool) -> Data:
     kind = _KINDS[spread.quantity]
     value = write_quantity(spread.value, kind, settings)
     width = write_quantity(spread.half_width, kind, settings, figures=2)
@@ -88,4 +116,14 @@ def _row(spread: Spread, words: dict[str, str], settings: Settings, both: bool) 
         "note": "direction" if spread.quantity == "direction" else "size" if both else "",
         "value": f"{value} ± {width}",
         "most": most,
+        "worst": "at worst …" if waiting else _at_worst(spread, kind, settings),
     }
+
+
+def _at_worst(spread: Spread, kind: Kind, settings: Settings) -> str:
+    """The least and the greatest while all measured numbers range over their half-widths at once."""
+    if spread.extent is None:
+        return ""
+    least, greatest = (write_quantity(end, kind, settings) for end in (spread.extent.least, spread.extent.greatest))
+    about = "" if spread.extent.least_sure and spread.extent.greatest_sure else "about "
+    return f"at worst {about}{least} to {greatest}"

@@ -8,12 +8,14 @@ from ..geometry import Point, Vector, angle_of
 from ..model import Settings, Sketch, Thing
 from ..picture.text import plain
 from ..statics import axes
+from ..statics.held import Held
+from ..statics.holding import BACK
 from ..statics.inertia import Inertia
 from ..statics.joints import rests_on_a_corner
 from ..statics.motion import Motion
 from ..statics.pivot import place_of
 from ..statics.reading import ActingForce
-from ..statics.release import Held, Release
+from ..statics.release import Release
 from ..units import NO_BREAK_SPACE, write_exact, write_quantity
 from ..working.phrases import direction_words
 
@@ -37,10 +39,7 @@ def said(sketch: Sketch, found: Release) -> list[str]:
     if shared:
         words.append(f"Motion and statics together leave open how these share it: {', '.join(shared)}.")
     if found.agreeing > 1:
-        words.append(
-            f"But {found.agreeing} outcomes agree with themselves: what stands on it may ride along or be left behind. "
-            "The first is told."
-        )
+        words.append(f"But {found.agreeing} outcomes agree with themselves: {_open(found)}. The first is told.")
     for thing in found.things:
         name = thing.force.by or plain(thing.force.symbol)
         if thing.left:
@@ -50,6 +49,14 @@ def said(sketch: Sketch, found: Release) -> list[str]:
         elif not found.at_rest:
             words.append(f"The {name} rides along and presses with {_vector(thing.push_n, sketch.settings)}.")
     return words
+
+
+def _open(found: Release) -> str:
+    """What rigid bodies leave undecided."""
+    open_ways = ["what stands on it may ride along or be left behind"] if found.things else []
+    if found.gripped is not None:
+        open_ways.append("it may stick, slip or lift at its contacts")
+    return " and ".join(open_ways)
 
 
 def _start(sketch: Sketch, found: Release) -> list[str]:
@@ -97,6 +104,12 @@ def _support(held: Held, then: str, settings: Settings) -> list[str]:
         turn = settings.counterclockwise_word if held.couple_n_m > 0.0 else "clockwise"
         size = write_quantity(abs(held.couple_n_m), "couple", settings)
         return [f"{_first(name)}{then} gives a couple of {size}, {turn}."]
+    if held.mode == "tips":
+        return [
+            f"{_first(name)}{then} presses at one end only, with {_vector(vector or (0.0, 0.0), settings)}: it tips."
+        ]
+    if force.type == "friction":
+        return [_friction(held, then, settings)]
     if held.mode == "touches":
         return [f"{_first(name)} touches it without pushing."]
     if vector is None:
@@ -105,6 +118,25 @@ def _support(held: Held, then: str, settings: Settings) -> list[str]:
         return [f"{_first(name)}{then} gives no force."]
     verb = "pulls" if force.type == "tension" else "acts" if force.type == "strut" else "pushes"
     return [f"{_first(name)}{then} {verb} with {_vector(vector, settings)}."]
+
+
+def _friction(held: Held, then: str, settings: Settings) -> str:
+    """What friction does, and whether the body slides against it."""
+    force, vector = held.force, held.vector
+    name = _first(f"friction ({plain(force.symbol)})")
+    x, y = force.along or (0.0, 0.0)
+    sense = 1.0 if held.parting_m_s2 > 0.0 else -1.0
+    way = direction_words((sense * x, sense * y))
+    if held.mode == "slips":
+        where = f" at the {force.by}" if force.by else ""
+        if vector is None or not any(vector):
+            return f"It slips {way}{where}, without friction."
+        return f"It slips {way}{where}: friction ({plain(force.symbol)}) is all there is, {_vector(vector, settings)}."
+    if vector is None:
+        return f"{name} holds it there without slipping."
+    if not any(vector):
+        return f"{name}{then} gives no force: it does not slip."
+    return f"{name}{then} holds with {_vector(vector, settings)}: it does not slip."
 
 
 def _letting_go(force: ActingForce) -> str:
@@ -136,23 +168,35 @@ def _way(vector: Vector, settings: Settings) -> str:
 
 
 def ending(sketch: Sketch, motion: Motion) -> str:
-    """Why the motion ends when it does."""
-    time = seconds(motion.duration_s, sketch.settings)
-    forces = {support.id: support for support in sketch.supports}
-    support = forces.get(motion.of)
+    """What changes on the way of the motion, and why it ends when it does."""
+    settings = sketch.settings
+    said = [
+        f"After {seconds(time_s, settings)} {_happens(sketch, what, of)}." for time_s, what, of in motion.on_the_way
+    ]
+    time = seconds(motion.duration_s, settings)
+    what = _happens(sketch, motion.ends, motion.of)
+    said.append(f"After {time} {what}: the motion shown ends there." if what else f"Shown for {time}.")
+    return " ".join(said)
+
+
+def _happens(sketch: Sketch, what: str, of: str) -> str:
+    """What happens at a support or to a thing, in words; "" where only the time is up."""
+    support = next((each for each in sketch.supports if of in (each.id, each.id + BACK)), None)
     rope = support is not None and support.kind == "rope"
     name = (f"the {support.agent}" if support.agent else plain(support.symbol)) if support is not None else ""
     for load in sketch.loads:
-        if load.id == motion.of:
+        if load.id == of:
             name = f"the {load.name}" if isinstance(load, Thing) and load.name else plain(load.symbol)
-    what = {
+    return {
         "lets go": f"{name} goes slack" if rope else f"{name} lets go",
         "holds again": f"{name} goes taut" if rope else f"it meets {name} again",
         "left behind": f"{name} is left behind",
         "caught up": f"{name} lands on it again",
         "slides off": f"it slides off {name}",
-    }.get(motion.ends, "")
-    return f"After {time} {what}: the motion shown ends there." if what else f"Shown for {time}."
+        "slips": f"it begins to slip at {name}",
+        "sticks": f"it stops sliding at {name}",
+        "jams": f"friction at {name} would grow past all bounds: rigid bodies have no answer from there",
+    }.get(what, "")
 
 
 def energy_kept(motion: Motion, settings: Settings) -> str:
@@ -165,10 +209,14 @@ def assumed(sketch: Sketch, found: Release) -> str:
     """The idealisations, in one sentence."""
     settings = sketch.settings
     body = sketch.body(found.body)
-    items = ["starts from rest", "rigid", "supports smooth, and where they are", "nothing else in the way"]
+    rough = any(each.force.type == "friction" for each in found.held)
+    supports = "as rough sliding as at rest" if rough else "supports smooth"
+    items = ["starts from rest", "rigid", f"{supports}, and where they are", "nothing else in the way"]
     items.append("mass spread as in the uniform shape")
     if body.centre_m is not None:
         items[-1] += f", but about the {settings.mass_centre_word} set by hand"
+    if any(body.id in (each.body, each.other) and each.other for each in sketch.supports):
+        items.append("the bodies it is joined to held where they are")
     if any(load.body == body.id and not isinstance(load, Thing) for load in sketch.loads):
         items.append("arrows keep their size and direction")
     if any(not thing.left for thing in found.things):
@@ -237,6 +285,7 @@ def _motion(sketch: Sketch, motion: Motion) -> Data:
         "duration_s": motion.duration_s,
         "ends": motion.ends,
         "of": motion.of,
+        "on_the_way": [{"time_s": time_s, "change": what, "of": of} for time_s, what, of in motion.on_the_way],
         "sentence": ending(sketch, motion),
         "energy_error": motion.energy_error,
         "step_s": motion.step_s,

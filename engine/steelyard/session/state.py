@@ -421,7 +421,9 @@ class Session:
         panels["problem"] = (
             problem(shown_sketch, active_body(shown_sketch, selected)) if study.side == "forces" else None
         )
-        panels["unsure"] = uncertainty_panel(shown_sketch, analysis, selected) if study.side == "forces" else None
+        panels["unsure"] = (
+            uncertainty_panel(shown_sketch, analysis, selected, preview=preview) if study.side == "forces" else None
+        )
         panels["track"], self._known = track_panel(
             shown_sketch, selected, self._presentation.track, self._known, preview=preview
         )

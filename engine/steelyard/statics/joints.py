@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 from ..geometry import Point, Vector
 from ..linear import FIXED_TOLERANCE
 from ..model import Body, Sketch, Support
-from . import shape
+from . import holding, shape
 from .holding import NO_LENGTH
 
 JointKind = Literal["level", "turn", "track", "edge", "line"]
@@ -37,6 +37,8 @@ class Joint:
     level: that point keeps its distance to `fixed_m` along `way`. track: the same, one way only where `one_way`.
     edge: a fixed corner `fixed_m` under a straight piece of the body, `way` square to that piece. line: the point keeps
     the distance `length_m` to `fixed_m`. turn: it does not turn. A one-way joint's gap is positive when it lets go.
+    `along`, at first, is the way friction acts that belongs to it, `mu` its coefficient (None: smooth); `face` which
+    end of a face it is.
     """
 
     force: str
@@ -46,6 +48,27 @@ class Joint:
     fixed_m: Point = (0.0, 0.0)
     way: Vector = (0.0, 1.0)
     length_m: float = 0.0
+    along: Vector = (0.0, 0.0)
+    mu: float | None = None
+    face: int | None = None
+
+    @property
+    def sliding(self) -> Joint:
+        """The condition that it does not slide, of which the row says how fast it does."""
+        return replace(self, way=self.along, one_way=False)
+
+    def stuck_at(self, pose: State) -> tuple[Joint, Joint]:
+        """The point that touches at this pose held where it is, across the surface and along it."""
+        cosine, sine = math.cos(pose[2]), math.sin(pose[2])
+        if self.kind == "edge":
+            off_x, off_y = self.fixed_m[0] - pose[0], self.fixed_m[1] - pose[1]
+            arm = (off_x * cosine + off_y * sine, off_y * cosine - off_x * sine)
+            across = replace(self, kind="level", one_way=False, arm_m=arm)
+        else:
+            arm_x, arm_y = self.arm_m
+            point = (pose[0] + arm_x * cosine - arm_y * sine, pose[1] + arm_x * sine + arm_y * cosine)
+            across = replace(self, kind="level", one_way=False, fixed_m=point)
+        return across, replace(across, way=self.along)
 
     def row(self, pose: State, speed: State) -> Row:
         """The condition at a pose and speed."""
@@ -81,35 +104,49 @@ class Joint:
 
 
 def joints_of(sketch: Sketch, body: Body, centre: Point) -> tuple[Joint, ...]:
-    """The conditions of the body's supports."""
+    """The conditions of the body's supports; other bodies it is joined to are held where they are."""
     found: list[Joint] = []
     for support in sketch.supports:
         if support.body == body.id:
-            found += _joints(support, body, centre)
+            point = shape.world(body, support.place_m)
+            far = holding.anchor(sketch, support) if support.over_m is None else support.over_m
+            found += _joints(support, support.id, body, point, far, centre, holding.normal(support, body))
+        elif support.other == body.id:
+            owner = sketch.body(support.body)
+            point, far = shape.world(owner, support.place_m), holding.anchor(sketch, support)
+            if far is not None:
+                point, far = far, support.over_m or point
+            x, y = holding.normal(support, owner)
+            found += _joints(support, support.id + holding.BACK, owner, point, far, centre, (0.0 - x, 0.0 - y))
     return tuple(found)
 
 
-def _joints(support: Support, body: Body, centre: Point) -> Sequence[Joint]:
-    point = shape.world(body, support.place_m)
+def _joints(
+    support: Support, name: str, owner: Body, point: Point, anchor: Point | None, centre: Point, way: Vector
+) -> Sequence[Joint]:
+    """`owner` is the body that the support is on; `point` is where it acts, `anchor` where a rope or strut goes."""
     arm = (point[0] - centre[0], point[1] - centre[1])
-    name, kind = support.id, support.kind
+    kind = support.kind
     if kind in ("pin", "fixed"):
         held = [Joint(name, "level", False, arm, point, way) for way in ((1.0, 0.0), (0.0, 1.0))]
         return [*held, Joint(f"{name}-couple", "turn", False)] if kind == "fixed" else held
-    if kind in ("rope", "strut") and support.anchor_m is not None:
-        far = math.dist(point, support.anchor_m)
+    if kind in ("rope", "strut") and anchor is not None:
+        far = math.dist(point, anchor)
         if far > NO_LENGTH * max(abs(point[0]), abs(point[1])):
-            return [Joint(name, "line", kind == "rope", arm, support.anchor_m, length_m=far)]
-    angle = math.radians(support.normal_deg)
-    way = (math.cos(angle), math.sin(angle))
+            return [Joint(name, "line", kind == "rope", arm, anchor, length_m=far)]
     one_way = kind in ("contact", "rope") or (kind == "roller" and not support.two_way)
-    edge = kind == "contact" and rests_on_a_corner(support, body)
-    return [Joint(name, "edge" if edge else "track", one_way, arm, point, way)]
+    edge = name == support.id and rests_on_a_corner(support, owner)
+    first = Joint(name, "edge" if edge else "track", one_way, arm, point, way, along=(way[1], -way[0]), mu=support.mu)
+    if support.face_m is None:
+        return [first]
+    end = shape.world(owner, support.face_m)
+    second = replace(first, arm_m=(end[0] - centre[0], end[1] - centre[1]), fixed_m=end, face=1)
+    return [replace(first, face=0), second]
 
 
 def rests_on_a_corner(support: Support, body: Body) -> bool:
     """Whether a contact is a fixed corner along which the body slides: within a bar's length and square to it."""
-    if body.kind != "bar" or support.kind != "contact":
+    if body.kind != "bar" or support.kind != "contact" or support.face_m is not None:
         return False
     place = support.place_m[0]
     inside = FIXED_TOLERANCE * body.length_m < place < (1.0 - FIXED_TOLERANCE) * body.length_m

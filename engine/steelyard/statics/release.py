@@ -11,37 +11,24 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from .. import linear
 from ..geometry import Point, Vector
 from ..model import Body, Sketch, SpreadLoad, Thing
+from ..program import Bound, Program
 from . import shape
 from .equilibrium import analyse
+from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
+from .held import Held, held_by, held_by_friction, one_held
 from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
 from .reading import ActingForce
-from .starting import NOTHING, Column, Start, acceleration_at, applied_to, columns_of, out_of, started, subsets
-from .system import answer, assemble
-
-Mode = Literal["holds", "touches", "lets go"]
+from .starting import Start, acceleration_at, started, subsets
+from .system import ROUNDING_TOLERANCE, System, answer, assemble
+from .touching import touches_of
 
 # Beyond this many things on one body their modes are not all tried.
 MOST_THINGS = 10
-
-
-class Held(NamedTuple):
-    """An unknown force at the instant of release.
-
-    `mode`: holds; touches (it neither pushes nor lets go); or lets go. `vector` is the force on the body, or
-    `couple_n_m`, None where that is left open. `parting_m_s2`: how fast the body starts out of it.
-    """
-
-    force: ActingForce
-    mode: Mode
-    vector: Vector | None
-    couple_n_m: float | None
-    parting_m_s2: float
 
 
 class Riding(NamedTuple):
@@ -54,6 +41,15 @@ class Riding(NamedTuple):
     push_n: Vector
 
 
+class Outcome(NamedTuple):
+    """One way to start that agrees with itself: with what its supports do, and whether their forces have one value."""
+
+    start: Start
+    held: tuple[Held, ...]
+    unique: bool
+    gripped: Gripped | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Release:
     """How a body starts to move. With `trouble` there is no answer, and the sentence says why.
@@ -61,7 +57,8 @@ class Release:
     `acceleration_m_s2` is that of the body's centre of mass, `alpha_rad_s2` positive counterclockwise. `moving` is the
     body with what rides on it. `turning_centre_m` is the point that starts without acceleration, None where it does not
     turn. `modes_tried` counts the contact modes looked at; `agreeing` those that agree with themselves: one, or the
-    outcome is not certain. `unique`: every reaction has a single value.
+    outcome is not certain. `unique`: every reaction has a single value. `gripped`: what each touch does, where there is
+    friction or a face.
     """
 
     body: str
@@ -77,6 +74,7 @@ class Release:
     modes_tried: int = 0
     agreeing: int = 0
     unique: bool = True
+    gripped: Gripped | None = None
 
 
 def release(sketch: Sketch, body_id: str | None = None) -> Release:
@@ -85,6 +83,7 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     Known arrows keep size and direction. What has no answer says so in `trouble`. Raises SteelyardError
     `statics.no-body` when there is no such body.
     """
+    sketch = without_conditions(sketch)
     body = find_body(sketch, body_id)
     acting = acting_forces(sketch, body.id)
     own = inertia(body, sketch.settings.g_m_s2)
@@ -95,23 +94,52 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     riders = _riders(sketch, body, acting)
     if len(riders) > MOST_THINGS:
         return Release(body.id, f"More than {MOST_THINGS} things stand on it: too many to try which are left behind.")
+    rough = any(force.type == "friction" or force.face is not None for force in acting)
+    if rough and count_modes(touches_of(acting)) > MOST_MODES:
+        return Release(body.id, "It touches at too many rough places to try whether each sticks or slips.", own=own)
     tried = 0
-    starts: list[Start] = []
+    outcomes: list[Outcome] = []
     g_m_s2 = sketch.settings.g_m_s2
     for left in subsets(riders, len(riders)):
         names = frozenset(rider.id for rider, _ in left)
-        start, count = started(own, acting, [each for each in riders if each not in left], names)
+        along = [each for each in riders if each not in left]
+        made, count = _rough(own, acting, along, names) if rough else _smooth(own, acting, along, names)
         tried += count
-        if start is not None and _riders_agree(start, riders, g_m_s2):
-            starts.append(start)
-    if not starts:
-        return Release(
-            body.id,
-            "Whether what stands on it rides along or is left behind, no way agrees with itself: it would slide.",
-            own=own,
-        )
-    found = _read(body, acting, own, riders, starts, tried)
+        outcomes += [each for each in made if _riders_agree(each.start, riders, g_m_s2)]
+    if not outcomes:
+        return Release(body.id, _nothing_agrees(riders, rough), own=own)
+    found = _read(body, own, riders, outcomes, tried)
     return _at_rest(found) if not found.at_rest and _is_rounding(sketch, body, acting) else found
+
+
+def without_conditions(sketch: Sketch) -> Sketch:
+    """The sketch without impending motions: what is let go finds out for itself what slips."""
+    if not any(support.about_to for support in sketch.supports):
+        return sketch
+    return replace(sketch, supports=tuple(replace(support, about_to="") for support in sketch.supports))
+
+
+def _smooth(
+    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[tuple[ActingForce, float]], left: frozenset[str]
+) -> tuple[list[Outcome], int]:
+    start, count = started(own, acting, riding, left)
+    return ([] if start is None else [Outcome(start, *held_by(acting, start))]), count
+
+
+def _rough(
+    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[tuple[ActingForce, float]], left: frozenset[str]
+) -> tuple[list[Outcome], int]:
+    found, count = starts_with_friction(own, acting, riding, left)
+    return [Outcome(each.start, *held_by_friction(acting, each), each) for each in found], count
+
+
+def _nothing_agrees(riders: Sequence[tuple[ActingForce, float]], rough: bool) -> str:
+    if not rough:
+        return "Whether what stands on it rides along or is left behind, no way agrees with itself: it would slide."
+    modes = "sticks, slips or lifts at its rough places"
+    if riders:
+        modes += ", and what stands on it rides along or is left behind"
+    return f"Whether it {modes}, no way agrees with itself: rigid bodies with such friction have no answer here."
 
 
 def _is_rounding(sketch: Sketch, body: Body, acting: Sequence[ActingForce]) -> bool:
@@ -131,11 +159,31 @@ def _resting(body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> 
     answers = answer(system)
     if answers.consistent is not True or answers.wrong_way or (system.letters and any(system.one_way)):
         return None
+    if system.bounds:
+        return _resting_rough(body, acting, own, system)
     found: dict[int, list[float | None]] = {}
     for (position, _), value in zip(system.owners, answers.values, strict=True):
         found.setdefault(position, []).append(value)
-    held = tuple(_one_held(acting[position], 0.0, values, system.lever_m) for position, values in found.items())
+    held = tuple(one_held(acting[position], 0.0, values, system.lever_m) for position, values in found.items())
     return Release(body.id, "", True, own=own, held=held, modes_tried=1, agreeing=1, unique=all(answers.fixed))
+
+
+def _resting_rough(body: Body, acting: Sequence[ActingForce], own: Inertia | None, system: System) -> Release | None:
+    """The same where friction, or the length of a face, is limited."""
+    right_side = [-part for part in system.known]
+    bounds = [Bound(*bound) for bound in system.bounds]
+    program = Program(system.columns, right_side, system.one_way, bounds, system.known_scale_n)
+    if not program.outcome.admissible:
+        return None
+    found: dict[int, list[float | None]] = {}
+    for index, (position, part) in enumerate(system.owners):
+        if part != "place":
+            reach = program.range_of({index: 1.0})
+            sure = reach.greatest.value - reach.least.value <= ROUNDING_TOLERANCE * system.known_scale_n
+            found.setdefault(position, []).append(reach.least.value if sure else None)
+    held = tuple(one_held(acting[position], 0.0, values, system.lever_m) for position, values in found.items())
+    sure = all(value is not None for values in found.values() for value in values)
+    return Release(body.id, "", True, own=own, held=held, modes_tried=1, agreeing=1, unique=sure)
 
 
 def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> str:
@@ -183,17 +231,18 @@ def _riders_agree(start: Start, riders: Sequence[tuple[ActingForce, float]], g_m
 
 def _read(
     body: Body,
-    acting: Sequence[ActingForce],
     own: Inertia,
     riders: Sequence[tuple[ActingForce, float]],
-    starts: Sequence[Start],
+    outcomes: Sequence[Outcome],
     tried: int,
 ) -> Release:
-    start = starts[0]
-    apart = [each for each in starts if _differs(each, start, own.centre_m)]
+    start = outcomes[0].start
+    apart: list[Start] = []
+    for each in outcomes:
+        if all(_differs(each.start, other, own.centre_m) for other in (start, *apart)):
+            apart.append(each.start)
     alpha = start.motion[2] / start.radius_m
     acceleration = acceleration_at(start, own.centre_m)
-    held, unique = _held(acting, start)
     things = []
     for force, mass in riders:
         x, y = acceleration_at(start, force.point)
@@ -213,11 +262,12 @@ def _read(
         centre,
         own,
         start.moving,
-        held,
+        outcomes[0].held,
         tuple(things),
         tried,
         1 + len(apart),
-        unique,
+        outcomes[0].unique,
+        outcomes[0].gripped,
     )
 
 
@@ -225,47 +275,3 @@ def _differs(first: Start, second: Start, centre: Point) -> bool:
     here, there = acceleration_at(first, centre), acceleration_at(second, centre)
     turning = abs(first.motion[2] / first.radius_m - second.motion[2] / second.radius_m) * second.radius_m
     return max(math.dist(here, there), turning) > 10.0 * max(first.scale, second.scale)
-
-
-def _held(acting: Sequence[ActingForce], start: Start) -> tuple[tuple[Held, ...], bool]:
-    """What each unknown does: the forces that make the mass move as it does, where they have one value."""
-    mass, centre, radius = start.moving.mass_kg, start.moving.centre_m, start.radius_m
-    unknown = [force for force in acting if force.role == "unknown"]
-    columns: list[Column] = []
-    owners: list[str] = []
-    parting: dict[str, float] = {}
-    for force in unknown:
-        own = columns_of(force, centre, radius)
-        out = out_of(own[0], start.motion) if force.one_way else 0.0
-        parting[force.id] = 0.0 if out <= start.scale * math.hypot(*own[0]) else out
-        if not parting[force.id]:
-            columns += own
-            owners += [force.id] * len(own)
-    applied, scale = applied_to(acting, start.left, centre, radius)
-    needed = [mass * part - known for part, known in zip(start.motion, applied, strict=True)]
-    factors = linear.factor(columns, 3)
-    values, _ = linear.solve(factors, needed)
-    fixed = linear.fixed_unknowns(factors)
-    nothing = NOTHING * max(scale, *(abs(value) for value in values)) if values else 0.0
-    found: dict[str, list[float | None]] = {}
-    for owner, value, sure in zip(owners, values, fixed, strict=True):
-        settled = 0.0 if abs(value) <= nothing else value
-        found.setdefault(owner, []).append(settled if sure else None)
-    return tuple(_one_held(force, parting[force.id], found.get(force.id, []), radius) for force in unknown), all(fixed)
-
-
-def _one_held(force: ActingForce, parting: float, found: Sequence[float | None], lever_m: float) -> Held:
-    """`found`: the size, or the couple over the lever, or both components; None where open."""
-    if parting:
-        return Held(force, "lets go", (0.0, 0.0), None, parting)
-    first, along = found[0], force.along
-    if along is None:
-        return Held(force, "holds", None, None if first is None else first * lever_m, 0.0)
-    if force.sought == "size":
-        vector = None if first is None else (first * along[0], first * along[1])
-        return Held(force, "touches" if force.one_way and first == 0.0 else "holds", vector, None, 0.0)
-    second = found[1]
-    if first is None or second is None:
-        return Held(force, "holds", None, None, 0.0)
-    right, up = force.x_axis
-    return Held(force, "holds", (first * right - second * up, first * up + second * right), None, 0.0)

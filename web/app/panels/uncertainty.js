@@ -51,7 +51,7 @@ export function createUncertainty(root, state, calls) {
         (row) => row.key,
         () => {
           const button = make("button", { type: "button", class: "unsure-row" });
-          button.append(make("span", { class: "unsure-symbol" }), make("span", { class: "unsure-value" }), make("span", { class: "unsure-most" }));
+          button.append(make("span", { class: "unsure-symbol" }), make("span", { class: "unsure-value" }), make("span", { class: "unsure-most" }), make("span", { class: "unsure-most" }));
           return make("li", {}, button);
         },
         (item, row) => {
@@ -61,6 +61,8 @@ export function createUncertainty(root, state, calls) {
           sayWords(button.children[0], row.note ? [...row.symbol, { text: ` ${row.note}`, role: "small" }] : row.symbol);
           say(button.children[1], row.value);
           say(button.children[2], row.most);
+          say(button.children[3], row.worst);
+          button.children[3].hidden = row.worst === "";
         },
       );
       say(said, data.said);
