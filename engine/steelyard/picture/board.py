@@ -11,7 +11,7 @@ from typing import Literal
 
 from ..geometry import Point, Vector
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
-from ..statics import axes, moments, shape
+from ..statics import axes, meeting, moments, shape
 from ..statics.advice import Advice
 from ..statics.holding import anchor
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
@@ -432,6 +432,7 @@ class _Board:
                 continue
             along, turning = self._line_of(reading, drawn)
             at = frame.to_sheet(force.point)
+            notes += self._elsewhere(force, at)
             arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
             can_light = self._can_light(force.id)
             records, line = constructions.along_line(force.id, at, along, arrow, look, self.x_axis, always, can_light)
@@ -458,6 +459,14 @@ class _Board:
                 strokes.extend(drawing.strokes)
                 notes.extend(drawing.notes)
         return strokes, notes
+
+    def _elsewhere(self, force: ActingForce, at: Point) -> list[Wanted]:
+        """What a lit force of a pair says: on which body its partner acts, in whose picture it is drawn."""
+        other = meeting.other_body(self.sketch, force) if self._can_light(force.id) else None
+        if other is None:
+            return []
+        line = text.line("caption", self.frame.small_px, (f"partner on {other.name}", "plain"))
+        return [Wanted(f"{force.id}.elsewhere", force.id, (line,), (at,), 12.0 * self.frame.pen)]
 
     def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
         """What a lit force says at a pivot its line passes through: there is no arm to draw."""

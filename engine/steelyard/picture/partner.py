@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..geometry import Point, add
 from ..model import Body, Sketch, Support, Thing
-from ..statics import axes, shape
+from ..statics import axes, meeting, shape
 from ..statics.isolate import acting_forces
 from ..statics.reading import ActingForce, ForceReading
 from ..units import write_quantity
@@ -74,17 +74,17 @@ class _Sheet:
         )
         if self.force.type == "gravity":
             return self._earth()
-        if self.partner is not None and isinstance(entity, Support):
-            return self._real_body(entity, self.partner)
+        other = meeting.other_body(self.sketch, self.force)
+        if self.partner is not None and other is not None:
+            return self._real_body(other, self.partner)
         if isinstance(entity, Support):
             return self._support(entity)
         if isinstance(entity, Thing):
             return self._thing(entity)
         return self._something()
 
-    def _real_body(self, support: Support, partner: ActingForce) -> Point:
+    def _real_body(self, body: Body, partner: ActingForce) -> Point:
         """The other body of a joint as it lies on the board, small, with room for the arrow where the joint is."""
-        body = self.sketch.body(_other_id(support, self.force))
         reach = _ARROW_PX + 22.0
         frame = Frame(WIDTH_PX, HEIGHT_PX, 1.0, (0.0, 0.0))
         (low_x, low_y), (high_x, high_y) = shape.extent(body)
@@ -269,16 +269,10 @@ class _Sheet:
 
 def partner_force(sketch: Sketch, force: ActingForce) -> ActingForce | None:
     """The third-law partner where it acts on another body of the sketch, as drawn; None where it does not."""
-    support = next((each for each in sketch.supports if force.partner and each.id == force.entity), None)
-    if support is None:
+    body = meeting.other_body(sketch, force)
+    if body is None:
         return None
-    acting = acting_forces(sketch, _other_id(support, force))
-    return next((each for each in acting if each.id == force.partner), None)
-
-
-def _other_id(support: Support, force: ActingForce) -> str:
-    """The body of a joint that a force does not act on."""
-    return support.body if force.back else support.other or ""
+    return next((each for each in acting_forces(sketch, body.id) if each.id == force.partner), None)
 
 
 def value_words(sketch: Sketch, reading: ForceReading) -> str:

@@ -9,6 +9,7 @@ from ..geometry import Point, distance
 from ..model import Body, Sketch, Support
 from . import shape
 from .holding import anchor
+from .reading import ActingForce
 
 # Joints at one point of the world; ropes and struts reach from one body to another instead.
 JOINTS = ("pin", "fixed", "roller", "contact")
@@ -33,6 +34,16 @@ def place_on(sketch: Sketch, support: Support, body_id: str) -> Point:
     """Where a support holds one of its bodies, in the world."""
     far = anchor(sketch, support) if support.other == body_id else None
     return shape.world(sketch.body(support.body), support.place_m) if far is None else far
+
+
+def other_body(sketch: Sketch, force: ActingForce) -> Body | None:
+    """The other body of the sketch that the third-law partner of a force acts on; None where it acts on none."""
+    if not force.partner:
+        return None
+    support = next((each for each in sketch.supports if each.id == force.entity), None)
+    if support is None or support.other is None:
+        return None
+    return sketch.body(support.body if force.back else support.other)
 
 
 def gap(body: Body, point: Point) -> float:
