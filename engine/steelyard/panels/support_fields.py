@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..model import Sketch, Support
 from ..statics import meeting
+from ..statics.holding import BACK
 from ..statics.reading import Analysis
 from . import answers
 from .item import Item, Option, choice, quantity, switch, text_field
@@ -14,8 +15,10 @@ from .words import SUPPORT_WORDS, force_title
 
 def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) -> Fields:
     settings = sketch.settings
-    reading = reading_of(analysis, support.id)
-    couple = reading_of(analysis, f"{support.id}-couple")
+    front = reading_of(analysis, support.id)
+    # On the other body that it joins to, its partner is what acts.
+    reading = front or reading_of(analysis, f"{support.id}{BACK}")
+    couple = reading_of(analysis, f"{support.id}-couple") or reading_of(analysis, f"{support.id}-couple{BACK}")
     title = force_title(reading.force) if reading else SUPPORT_WORDS[support.kind]
     main: list[Item] = list(place_items(sketch, support.body, support.place_m, settings))
     if support.kind in ("rope", "strut"):
@@ -45,12 +48,17 @@ def support_fields(sketch: Sketch, support: Support, analysis: Analysis | None) 
     if support.kind == "roller":
         more.append(switch("two_way", "can pull too", support.two_way, spoken="the roller can pull as well as push"))
     more += _joined(sketch, support)
-    more += answers.turn_actions(sketch, reading)
-    more += [pin_action(sketch, support.id), name_action(sketch, support.body, support.place_m)]
+    more += answers.turn_actions(sketch, front)
+    more += [
+        pin_action(sketch, reading.force.id if reading else support.id),
+        name_action(sketch, support.body, support.place_m),
+    ]
     more += partner_action(reading)
     more += edit_actions(support.id, SUPPORT_WORDS[support.kind])
-    guesses = answers.guess_items(support.id, support.guess, settings, couple=False)
-    if couple is not None:
+    # A pair has one guess, drawn where its first one acts.
+    there_only = front is None and reading is not None
+    guesses = [] if there_only else answers.guess_items(support.id, support.guess, settings, couple=False)
+    if couple is not None and not there_only:
         guesses += answers.guess_items(couple.force.id, support.couple_guess, settings, couple=True)
     return of_thing(
         support.id,
