@@ -45,13 +45,13 @@ def test_legs_are_taken_as_one_by_the_keyboard_and_apart_again_by_undo(
     app = AppPage(page, wait_until, site_url)
     page.get_by_role("button", name="Shelf", exact=True).click()
     app.painted(lambda: page.get_by_text("Trestle on the quay").first.click())
-    app.holds(f"{TITLE}.startsWith('Left leg.')")
+    app.holds(f"{TITLE}.startsWith('Right leg.')")
     assert page.locator("[id='board-top.x']").count() == 1
     button = page.locator(".system-button")
     button.focus()
     page.keyboard.press("Enter")
     for _ in range(2):
-        page.keyboard.press("ArrowDown")  # past the painter
+        page.keyboard.press("ArrowDown")  # past the left leg
     assert page.evaluate("document.activeElement.dataset.of") == "right-leg"
     app.painted(lambda: page.keyboard.press("Enter"))
     app.holds(f"{TITLE}.startsWith('Left leg and right leg taken as one')")
@@ -62,7 +62,7 @@ def test_legs_are_taken_as_one_by_the_keyboard_and_apart_again_by_undo(
     page.keyboard.press("Escape")
     assert page.evaluate("document.activeElement.className") == "system-button"
     app.painted(lambda: page.keyboard.press("Control+z"))
-    app.holds(f"{TITLE}.startsWith('Left leg.')")
+    app.holds(f"{TITLE}.startsWith('Right leg.')")
     assert not app.heard
 
 

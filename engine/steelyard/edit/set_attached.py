@@ -132,7 +132,7 @@ def _other(sketch: Sketch, support: Support, typed: Typed) -> Support:
     far = anchor(sketch, support)
     old = "" if support.other is None else sketch.body(support.other).name
     agent = AGENTS[support.kind] if wanted is None and support.agent in ("", old) else support.agent
-    if wanted is not None and agent == AGENTS[support.kind]:
+    if wanted is not None and far is None and agent == AGENTS[support.kind]:
         agent = ""  # the other body is what acts there
     changed = replace(support, other=wanted, agent=agent, over_m=support.over_m if wanted else None)
     if far is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..model import Sketch
 from ..picture import partner as pictures
 from ..picture.names import TYPE_WORDS
+from ..statics import meeting
 from ..statics.reading import Analysis, ForceReading
 from .item import Item
 from .parts import reading_of
@@ -69,19 +70,15 @@ def _on(sketch: Sketch, reading: ForceReading) -> str:
 
 def _sentence(sketch: Sketch, reading: ForceReading) -> str:
     force = reading.force
-    if force.partner and force.type in ("tension", "strut"):
-        other = _on(sketch, reading)
-        one_way = "pulls" if force.type == "tension" else "acts on"
-        agent = reading.force.by or "rope"
-        return (
-            f"The {agent} is light, so it {one_way} the {other} just as hard. "
-            f"That force acts on the {other}, so it never belongs in the picture of the {force.on}."
-        )
     on, by = force.on or "the body", other_body(reading)
     if force.type == "gravity":
         why = f"The Earth pulls the {on} down, so the {on} pulls the Earth up just as hard."
     else:
         why = "Same type, same size, the other way."
+    far = meeting.other_body(sketch, force) if force.type in pictures.LINKS else None
+    if far is not None:
+        does = "pulls" if force.type == "tension" else "acts on"
+        why += f" The {by} is light: it {does} the {far.name} just as hard."
     return f"{why} It acts on the {by}, so it never belongs in the picture of the {on}."
 
 
@@ -90,8 +87,6 @@ def partner_action(reading: ForceReading | None) -> list[Item]:
     if reading is None:
         return []
     by = reading.force.by
-    if reading.force.partner and reading.force.type in ("tension", "strut"):
-        by = ""  # a light rope or strut acts on the body at its other end, not the other way round
     label = f"Its partner on the {by}" if by else "Its partner"
     return [
         {

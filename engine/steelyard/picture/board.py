@@ -38,6 +38,7 @@ from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .levers import Lever, Turned, levers
 from .look import PARTS_KEPT, look_of
+from .partner import LINKS
 from .pivots import Placed
 from .record import LAYERS, Picture, Record, Target
 from .text import number
@@ -465,7 +466,9 @@ class _Board:
         other = meeting.other_body(self.sketch, force) if self._can_light(force.id) else None
         if other is None:
             return []
-        line = text.line("caption", self.frame.small_px, (f"partner on {other.name}", "plain"))
+        # A light rope or strut is a thing between the two: it does the same to the other body.
+        says = f"as much on {other.name}" if force.type in LINKS else f"partner on {other.name}"
+        line = text.line("caption", self.frame.small_px, (says, "plain"))
         return [Wanted(f"{force.id}.elsewhere", force.id, (line,), (at,), 12.0 * self.frame.pen)]
 
     def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:

@@ -27,6 +27,8 @@ _EARTH_RADIUS_PX = 34.0
 # Longest side of a rope or strut on this sheet.
 _LINK_PX = 74.0
 # What is pushed on is met by the head of the arrow; what is pulled has the arrow start at it.
+# Forces of what reaches from one body to another: between the two it is a thing of its own.
+LINKS = ("tension", "strut")
 _PUSHED = ("contact", "normal", "friction", "fluid")
 
 
@@ -116,6 +118,7 @@ class _Sheet:
         return (x, y)
 
     def _support(self, support: Support) -> Point:
+        support = self._as_seen(support)
         body = replace(self.sketch.body(support.body), thickness_m=0.0)
         frame, held = self._around(support, body)
         copy = replace(support, id=f"{self.of}-body")
@@ -128,6 +131,16 @@ class _Sheet:
         if support.anchor_m is not None:
             self.field.segment(held, frame.to_sheet(support.anchor_m), 6.0, HARD)
         return held
+
+    def _as_seen(self, support: Support) -> Support:
+        """A rope or strut from the body it acts on, straight to where it runs from there."""
+        if support.other is None or support.anchor_m is None:
+            return support
+        ends = (support.body, support.other)
+        here, there = ends[::-1] if self.force.back else ends
+        towards = support.over_m or meeting.place_on(self.sketch, support, there)
+        place = shape.local(self.sketch.body(here), meeting.place_on(self.sketch, support, here))
+        return replace(support, body=here, place_m=place, anchor_m=towards)
 
     def _around(self, support: Support, body: Body) -> tuple[Frame, Point]:
         """A sheet on which the support and its arrow both have room; and where the support holds on it."""
@@ -215,11 +228,6 @@ class _Sheet:
         pushed = force.type in _PUSHED
         along = reading.vector
         if along is not None and math.hypot(*along) > 0.0:
-            if self.partner is not None and force.type in ("tension", "strut") and self.partner.along is not None:
-                # Round a pulley, the other end of the rope pulls along a line of its own.
-                same_way = force.along is not None and along[0] * force.along[0] + along[1] * force.along[1] > 0.0
-                sign = -1.0 if same_way else 1.0
-                along = (sign * self.partner.along[0], sign * self.partner.along[1])
             return [("", self._one(at, along, pushed))]
         if along is not None or force.along is None:
             return []
@@ -268,9 +276,12 @@ class _Sheet:
 
 
 def partner_force(sketch: Sketch, force: ActingForce) -> ActingForce | None:
-    """The third-law partner where it acts on another body of the sketch, as drawn; None where it does not."""
+    """The third-law partner where it acts on another body of the sketch, as drawn; None where it does not.
+
+    What a rope or strut does to a body has its partner on the rope or strut, whatever that is fastened to.
+    """
     body = meeting.other_body(sketch, force)
-    if body is None:
+    if body is None or force.type in LINKS:
         return None
     return next((each for each in acting_forces(sketch, body.id) if each.id == force.partner), None)
 

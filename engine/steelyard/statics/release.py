@@ -22,6 +22,7 @@ from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
 from .held import Held, held_by, held_by_friction, one_held
 from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
+from .joined import is_joined
 from .reading import ActingForce
 from .starting import Start, acceleration_at, started, subsets
 from .system import ROUNDING_TOLERANCE, System, answer, assemble
@@ -189,6 +190,8 @@ def _resting_rough(body: Body, acting: Sequence[ActingForce], own: Inertia | Non
 def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> str:
     """Why there is no answer, or nothing."""
     name = body.name or "body"
+    if is_joined(sketch, (body.id,)):
+        return f"The {name} is joined to another body: letting go is of a body that stands alone."
     acts = {force.id for force in acting if force.size_n != 0.0}
     for load in sketch.loads:
         # Its weight is known, but the mass that goes with it is not counted in the body's moment of inertia.
