@@ -21,8 +21,8 @@ from .text import number, symbol_pieces
 WIDTH_PX, HEIGHT_PX = 220.0, 138.0
 _ARROW_PX = 54.0
 _MARGIN_PX = 8.0
-# Room above and below another body of the sketch.
-_REAL_MARGIN_PX = 30.0
+# Room beside, and above and below, another body of the sketch with its arrows.
+_REAL_MARGIN_PX = (30.0, 26.0)
 _EARTH_RADIUS_PX = 34.0
 # Longest side of a rope or strut on this sheet.
 _LINK_PX = 74.0
@@ -87,19 +87,21 @@ class _Sheet:
 
     def _real_body(self, body: Body, partner: ActingForce) -> Point:
         """The other body of a joint as it lies on the board, small, with room for the arrow where the joint is."""
-        reach = _ARROW_PX + 22.0
-        frame = Frame(WIDTH_PX, HEIGHT_PX, 1.0, (0.0, 0.0))
         (low_x, low_y), (high_x, high_y) = shape.extent(body)
-        x, y = partner.point
-        zoom = min(
-            (WIDTH_PX - 2.0 * reach) / max(high_x - low_x, 1e-6),
-            (HEIGHT_PX - 2.0 * _REAL_MARGIN_PX) / max(high_y - low_y, 1e-6),
-        )
-        # The joint in the middle of what is left and right of it, as far as the body allows.
-        middle = ((low_x + high_x) / 2.0, (low_y + high_y) / 2.0)
-        shown = replace(frame, px_per_m=zoom, centre_m=middle)
-        off_x, off_y = frame.middle_px[0] - self.middle[0], frame.middle_px[1] - self.middle[1]
-        shown = replace(shown, centre_m=(middle[0] + off_x / zoom, middle[1] - off_y / zoom))
+        (x, y), ways = partner.point, [(0.0, 0.0), *(self._reach() if self.force.along is not None else [])]
+        room_x, room_y = WIDTH_PX - 2.0 * _REAL_MARGIN_PX[0], HEIGHT_PX - 2.0 * _REAL_MARGIN_PX[1]
+        zoom = min(room_x / max(high_x - low_x, 1e-6), room_y / max(high_y - low_y, 1e-6))
+        while True:
+            # Px from the joint, down and to the right: the ends of the arrows, and the box of the body.
+            xs = [(low_x - x) * zoom, (high_x - x) * zoom, *(way[0] for way in ways)]
+            ys = [(y - high_y) * zoom, (y - low_y) * zoom, *(way[1] for way in ways)]
+            if (max(xs) - min(xs) <= room_x and max(ys) - min(ys) <= room_y) or zoom * (high_x - low_x) < 1.0:
+                break
+            zoom *= 0.85
+        held = (self.middle[0] - (min(xs) + max(xs)) / 2.0, self.middle[1] - (min(ys) + max(ys)) / 2.0)
+        shown = Frame(WIDTH_PX, HEIGHT_PX, zoom, (0.0, 0.0))
+        middle = shown.middle_px
+        shown = replace(shown, centre_m=(x + (middle[0] - held[0]) / zoom, y - (middle[1] - held[1]) / zoom))
         thin = replace(body, thickness_m=min(body.thickness_m, 12.0 / zoom))
         outline = bodies.outline_px(thin, shown, replace(self.sketch, supports=()))
         record = bodies.body_record(thin, outline, shown, names.of_body(body), isolated=True)

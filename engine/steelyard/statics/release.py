@@ -86,6 +86,9 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     """
     sketch = without_conditions(sketch)
     body = find_body(sketch, body_id)
+    if is_joined(sketch, (body.id,)):
+        name = body.name or "body"
+        return Release(body.id, f"The {name} is joined to another body: letting go is of a body that stands alone.")
     acting = acting_forces(sketch, body.id)
     own = inertia(body, sketch.settings.g_m_s2)
     trouble = _trouble(sketch, body, acting, own)
@@ -190,8 +193,6 @@ def _resting_rough(body: Body, acting: Sequence[ActingForce], own: Inertia | Non
 def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> str:
     """Why there is no answer, or nothing."""
     name = body.name or "body"
-    if is_joined(sketch, (body.id,)):
-        return f"The {name} is joined to another body: letting go is of a body that stands alone."
     acts = {force.id for force in acting if force.size_n != 0.0}
     for load in sketch.loads:
         # Its weight is known, but the mass that goes with it is not counted in the body's moment of inertia.
