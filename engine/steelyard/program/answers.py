@@ -7,11 +7,13 @@ tolerances are parts of the largest force, so no answer depends on the unit of f
 from __future__ import annotations
 
 import math
+from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from .dictionary import Dictionary
 from .elimination import Column, Eliminated, eliminate, entries
+from .results import Bound, End, Form, Outcome, Range
+from .table import Table
 
 # Equations and conditions are kept within this part of the largest force: the rounding of the coordinates of a
 # sketch a million times its own size away from the origin. A contact at its very limit is admissible.
@@ -21,65 +23,8 @@ ROUNDING_TOLERANCE = 1e-9
 # left of it is that the normal is not negative.
 NO_BOUND = 1.0 / ROUNDING_TOLERANCE
 
-# A linear form of the unknowns, by column.
-Form = Mapping[int, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """|x[column]| <= factor · x[normal]: friction (factor μ), or the couple over a face (half its length / lever).
-
-    `factor` is from 0 to inf; the normal must not be negative, whether or not it is marked one-way.
-    """
-
-    column: int
-    normal: int
-    factor: float
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """Whether admissible values exist; such values, or else the least inadmissible ones and a proof that none exist.
-
-    `values`, in newtons, always make A·x as near to b as elimination finds, within rounding when the equations have
-    a solution; `left_over` is b − A·x, all zero when they have. When they have and nothing is admissible, `values`
-    are those with the least total violation, in which a negative normal counts once, and a bound short of `factor`
-    times the normal by what is missing over max(1, factor), once for each sense it is missing in.
-
-    `backward[column]`: how far a one-way unknown is below zero. `excess[bound]`: how far |x| is above factor times
-    the normal, a negative normal taken as zero. Both are zero where the condition holds within rounding.
-
-    `motion` (None when admissible) is a virtual motion y, its largest part 1, with y·b < 0: every
-    admissible set of unknowns does no negative work on it (y·A·x >= 0), so none can balance b (Farkas, 1902).
-    """
-
-    admissible: bool
-    values: tuple[float, ...]
-    left_over: tuple[float, ...]
-    backward: tuple[float, ...]
-    excess: tuple[float, ...]
-    motion: tuple[float, ...] | None
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """One end of a range: its value in newtons, ±inf where there is none, and a set of admissible values.
-
-    With an end, `values` reach it and `ray` is None. Without, values + s·ray is admissible for every s >= 0, balances
-    the same b, and the form goes to the infinite `value`; the largest part of `ray` is 1.
-    """
-
-    value: float
-    values: tuple[float, ...]
-    ray: tuple[float, ...] | None
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """The least and the greatest value of a linear form over all admissible answers."""
-
-    least: End
-    greatest: End
+# So many of the corners found last are kept, to seek the next end from the nearest of them.
+CORNERS = 16
 
 
 def feasible(
@@ -118,8 +63,17 @@ class Program:
 
     __slots__ = (
         "_allowed",
-        "_bounds", "_columns", "_eliminated", "_one_way", "_right_side", "_scale", "_slacks", "_start", "outcome",
-    )  # fmt: skip
+        "_bounds",
+        "_columns",
+        "_corners",
+        "_eliminated",
+        "_one_way",
+        "_right_side",
+        "_scale",
+        "_slacks",
+        "_start",
+        "outcome",
+    )
 
     def __init__(
         self,
@@ -142,18 +96,22 @@ class Program:
         sooner = [not way and index not in tied for index, way in enumerate(self._one_way)]
         self._eliminated = eliminate(columns, self._right_side, sooner)
         self._start = self._dictionary(self._eliminated)
-        self._allowed = [0.0] * len(self._start.rows)
+        self._allowed = [0.0] * len(self._start.conditioned)
         self.outcome = self._outcome()
+        self._corners = deque([(self.outcome.values, self._start)], maxlen=CORNERS)
 
     def _dictionary(self, eliminated: Eliminated) -> Dictionary:
         """The unknowns and the slacks in terms of the unknowns that elimination left over."""
         count = len(self._columns)
-        rows: list[dict[int, float] | None] = [None] * count
+        solved = set(eliminated.pivots.values())
+        parameters = [index for index in range(count) if index not in solved]
+        rows: list[list[float] | None] = [None] * count
         constants = [0.0] * count
         for row, column in eliminated.pivots.items():
-            rows[column] = {index: -value for index, value in eliminated.rows[row].items()}
+            shares = eliminated.rows[row]
+            rows[column] = [-shares.get(index, 0.0) for index in parameters]
             constants[column] = eliminated.right_side[row]
-        start = Dictionary(rows, constants, list(self._one_way))
+        start = Dictionary(Table(rows, constants, parameters), list(self._one_way))
         for bound, sense in self._slacks:
             start.add(self._slack_form(bound, sense), True)
         return start
@@ -248,39 +206,40 @@ class Program:
         """
         values = [
             constant - allowed
-            for constant, allowed in zip(dictionary.constants, self._allowed[: len(self._columns)], strict=False)
+            for constant, allowed in zip(dictionary.now.constants, self._allowed[: len(self._columns)], strict=False)
         ]
-        wanted = {index: -self._allowed[index] for index, row in enumerate(dictionary.rows) if row is None}
+        wanted = [-self._allowed[index] for index in dictionary.now.parameters]
         self._correct(values, self._left_over(values), wanted, dictionary)
         return values
 
     def _correct(
-        self, values: list[float], left_over: Sequence[float], wanted: Mapping[int, float], dictionary: Dictionary
+        self, values: list[float], left_over: Sequence[float], wanted: Sequence[float], dictionary: Dictionary
     ) -> None:
         """Move the unknowns by what is left over of the equations, then the parameters to their wanted values."""
         count = len(values)
         change = self._eliminated.reduced(left_over)
         for row, column in self._eliminated.pivots.items():
             values[column] += change[row]
-        for parameter, value in wanted.items():
+        for place, (parameter, value) in enumerate(zip(dictionary.now.parameters, wanted, strict=True)):
             off = value - self._condition(parameter, values)
             if not off:
                 continue
-            for index, rate in dictionary.effects(parameter):
+            for index, rate in dictionary.now.effects(place):
                 if index < count:
                     values[index] += rate * off
             if parameter < count:
                 values[parameter] = value
 
-    def _ray(self, dictionary: Dictionary, parameter: int, sense: float) -> tuple[float, ...]:
+    def _ray(self, dictionary: Dictionary, place: int, sense: float) -> tuple[float, ...]:
         """How the unknowns change as a parameter moves, the largest by 1."""
         ray = [0.0] * len(self._columns)
-        for index, rate in dictionary.effects(parameter):
+        for index, rate in dictionary.now.effects(place):
             if index < len(ray):
                 ray[index] = sense * rate
+        parameter = dictionary.now.parameters[place]
         if parameter < len(ray):
             ray[parameter] = sense
-        wanted = {index: sense * (index == parameter) for index, row in enumerate(dictionary.rows) if row is None}
+        wanted = [sense if index == parameter else 0.0 for index in dictionary.now.parameters]
         left = [0.0] * len(self._right_side)
         for column, value in zip(self._columns, ray, strict=True):
             for row, part in column:
@@ -293,17 +252,25 @@ class Program:
         """The range of a linear form (by column) over all admissible answers; there must be one."""
         if not self.outcome.admissible:
             raise ValueError("No range: nothing is admissible.")
-        start = self._start.copy()
-        sought = start.add(form, False)
-        if not start.rows[sought]:
-            values = self.outcome.values
-            end = End(sum(factor * values[index] for index, factor in form.items()), values, None)
-            return Range(end, end)
-        return Range(self._end(form, start.copy(), sought, -1.0), self._end(form, start, sought, 1.0))
+        least, greatest = self._end(form, -1.0), self._end(form, 1.0)
+        # Both are admissible within rounding; at a single value, rounding may have changed their order.
+        return Range(least, greatest) if least.value <= greatest.value else Range(greatest, least)
 
-    def _end(self, form: Form, dictionary: Dictionary, sought: int, sense: float) -> End:
-        way = dictionary.greatest(sought, sense)
-        values = self._in_newtons(self._refined(dictionary))
+    def _end(self, form: Form, sense: float) -> End:
+        """One end, sought from the corner that is furthest that way of those found last."""
+        corner = max(self._corners, key=lambda found: sense * _value(form, found[0]))
+        here = corner[1].copy()
+        sought = here.add(form, False)
+        if not any(here.first.rows[sought] or ()):  # equilibrium alone fixes it
+            return End(_value(form, self.outcome.values), self.outcome.values, None)
+        way = here.greatest(sought, sense)
+        here.drop()
+        values = self._in_newtons(self._refined(here))
+        self._corners.append((values, here))
         if way is None:
-            return End(sum(factor * values[index] for index, factor in form.items()), values, None)
-        return End(math.copysign(math.inf, sense), values, self._ray(dictionary, *way))
+            return End(_value(form, values), values, None)
+        return End(math.copysign(math.inf, sense), values, self._ray(here, *way))
+
+
+def _value(form: Form, values: Sequence[float]) -> float:
+    return sum(factor * values[index] for index, factor in form.items())

@@ -11,104 +11,107 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-# Quantities are scaled to a largest force of one: what is below this is the noise of the arithmetic.
-NOISE = 1e-13
+from .table import LARGE, NOISE, Table
 
-# Coefficients below this part of the largest one of their parameter neither stop it nor are exchanged with it.
+# Coefficients of a condition below this are no way to reach it: conditions are of order one.
 PIVOT_TOLERANCE = 1e-11
 
 # A parameter that changes the sought quantity by less than this part of its largest effect does not change it.
 RATE_TOLERANCE = 1e-10
 
-# A coefficient that keeps less than this part of itself in an exchange has lost too many digits.
-KEPT = 1e-4
+# After coefficients have grown so many times, what is below this part of the growth is rounding. The limit keeps
+# what a contact still asks of its normal whose friction may be a million times that.
+ROUNDING = 1e-15
+MOST_GROWTH = 1e8
 
 # Exchanges for each quantity after which something is wrong; a few are usual.
 EXCHANGES = 50
 
-Row = dict[int, float]
-
 
 class Dictionary:
-    """The quantities: `rows` and `constants` by index (the row of a parameter is None, its constant zero).
+    """The quantities: `now`, and `first` as it was before any exchange.
 
-    `conditioned` quantities must not be negative. `first` is the same as it was before any exchange. A row is never
-    changed in place, so that copies share them.
+    `conditioned` quantities must not be negative.
     """
 
-    __slots__ = ("conditioned", "constants", "first_constants", "first_rows", "rows")
+    __slots__ = ("conditioned", "first", "growth", "now")
 
-    def __init__(self, rows: list[Row | None], constants: list[float], conditioned: list[bool]) -> None:
-        self.rows = rows
-        self.constants = constants
+    def __init__(self, first: Table, conditioned: list[bool]) -> None:
+        self.first = first
+        self.now = first.copy()
         self.conditioned = conditioned
-        self.first_rows = list(rows)
-        self.first_constants = list(constants)
+        self.growth = 1.0
 
     def copy(self) -> Dictionary:
         """One that can be changed without changing this one."""
-        made = Dictionary(list(self.rows), list(self.constants), list(self.conditioned))
-        made.first_rows = list(self.first_rows)
-        made.first_constants = list(self.first_constants)
+        made = Dictionary(self.first.copy(), list(self.conditioned))
+        made.now = self.now.copy()
+        made.growth = self.growth
         return made
 
     def add(self, form: Mapping[int, float], condition: bool) -> int:
         """One more quantity, a linear form of the others; its index."""
-        row, constant = _written(form, self.rows, self.constants)
-        first_row, first_constant = _written(form, self.first_rows, self.first_constants)
-        self.rows.append(row)
-        self.constants.append(constant)
+        self.first.add(form)
+        self.now.add(form)
         self.conditioned.append(condition)
-        self.first_rows.append(first_row)
-        self.first_constants.append(first_constant)
-        return len(self.rows) - 1
+        return len(self.conditioned) - 1
+
+    def drop(self) -> None:
+        """Forget the quantity added last, one without condition."""
+        for table in (self.first, self.now):
+            table.rows.pop()
+            table.constants.pop()
+        self.conditioned.pop()
 
     def shift(self, index: int) -> float:
         """Count a quantity from its present value instead, where that is negative; by how much it is more then."""
-        change = -self.constants[index]
+        change = -self.now.constants[index]
         if change <= 0.0:
             return 0.0
-        self.constants[index] = 0.0
-        if self.first_rows[index] is None:
-            for other, row in enumerate(self.first_rows):
-                if row is not None:
-                    self.first_constants[other] -= change * row.get(index, 0.0)
+        self.now.constants[index] = 0.0
+        first = self.first
+        if first.rows[index] is None:
+            for other, rate in first.effects(first.parameters.index(index)):
+                first.constants[other] -= change * rate
         else:
-            self.first_constants[index] += change
+            first.constants[index] += change
         return change
 
-    def exchange(self, entering: int, leaving: int) -> None:
-        """Make the parameter `entering` a quantity with a row, and `leaving` a parameter in its place."""
-        if not _exchange(self.rows, self.constants, entering, leaving):
-            self._afresh()
+    def exchange(self, place: int, leaving: int) -> None:
+        """Exchange the parameter at a place with a quantity.
 
-    def _afresh(self) -> None:
-        """The same parameters again, straight from the first ones, the largest coefficients first.
-
-        A corner passed on the way, with a contact that grips a million times its normal, has large coefficients, and
-        what is left of them further on is rounding. The way by the largest coefficients has no such corner.
+        A corner with large coefficients is one where a contact grips a million times its normal, or nearly not a
+        corner. What follows it has lost digits, and is written again straight from the first dictionary.
         """
-        rows, constants = list(self.first_rows), list(self.first_constants)
-        entering = [index for index, row in enumerate(rows) if row is None and self.rows[index] is not None]
-        leaving = [index for index, row in enumerate(self.rows) if row is None and rows[index] is not None]
-        while leaving:
-            best, place = 0.0, (0, 0)
-            for index in leaving:
-                row = rows[index] or {}
-                for parameter in entering:
-                    size = abs(row.get(parameter, 0.0))
-                    if size > best:
-                        best, place = size, (parameter, index)
-            if not best:  # the corner was one by rounding only: nothing better is known of it
-                return
-            _exchange(rows, constants, *place)
-            entering.remove(place[0])
-            leaving.remove(place[1])
-        self.rows, self.constants = rows, constants
+        was_large = self.growth > LARGE
+        self.growth = self.now.exchange(place, leaving)
+        if was_large or self.growth > LARGE:
+            self._write_again()
 
-    def effects(self, parameter: int) -> list[tuple[int, float]]:
-        """The quantities that a parameter moves, and how fast."""
-        return [(index, row[parameter]) for index, row in enumerate(self.rows) if row is not None and parameter in row]
+    def rounding(self) -> float:
+        """Coefficients below this are rounding."""
+        return ROUNDING * min(self.growth, MOST_GROWTH)
+
+    def _write_again(self) -> None:
+        """The same parameters straight from the first ones, exchanged by the largest coefficients first."""
+        made = self.first.copy()
+        leaving = {index for index, row in enumerate(self.now.rows) if row is None and made.rows[index] is not None}
+        places = [place for place, index in enumerate(made.parameters) if self.now.rows[index] is not None]
+        growth = 1.0
+        while leaving:
+            best, chosen = 0.0, (0, 0)
+            for index in leaving:
+                row = made.rows[index] or ()
+                for place in places:
+                    size = abs(row[place])
+                    if size > best:
+                        best, chosen = size, (place, index)
+            if best <= NOISE:  # the corner is one by rounding only: nothing better is known of it
+                return
+            growth = max(growth, made.exchange(*chosen))
+            places.remove(chosen[0])
+            leaving.discard(chosen[1])
+        self.now, self.growth = made, growth
 
     def least_violation(self) -> dict[int, float]:
         """Move to where the negative parts of the conditioned quantities are least in total; their price there.
@@ -117,158 +120,127 @@ class Dictionary:
         negative, for the parameters between zero and one. Each conditioned quantity is split into a forward and a
         backward part, the backward one at a cost of one; every corner is then allowed, and no first phase is needed.
         """
-        backward = [
-            condition and constant < -NOISE
-            for condition, constant in zip(self.conditioned, self.constants, strict=True)
-        ]
+        backward = self._negative()
+        written_again = False
         by_order = False  # Bland's rule (1977): after a step of no length, so that no corner comes twice in a circle
-        for _ in range(EXCHANGES * len(self.rows)):
-            prices: dict[int, float] = {}
+        for _ in range(EXCHANGES * (1 + len(backward))):
+            prices = [0.0] * len(self.now.parameters)
             worst = 0.0
             for index, is_backward in enumerate(backward):
-                row = self.rows[index]
+                row = self.now.rows[index]
                 if is_backward and row is not None:
-                    worst = max(worst, -self.constants[index])
-                    for parameter, value in row.items():
-                        prices[parameter] = prices.get(parameter, 0.0) - value
-            if worst <= NOISE:
-                return {}
-            entering = self._worth_entering(prices, by_order)
+                    worst = max(worst, -self.now.constants[index])
+                    prices = [price - value for price, value in zip(prices, row, strict=True)]
+            entering = self._worth_entering(prices, by_order) if worst > NOISE else None
             if entering is None:
-                sure = {index: price for index, price in prices.items() if self.conditioned[index] and price > 0.0}
-                return sure | {index: 1.0 for index, is_backward in enumerate(backward) if is_backward}
-            parameter, sense = entering
-            leaving, step = self._first_stop(parameter, sense, backward, by_order)
+                if self.growth > LARGE and not written_again:
+                    self._write_again()
+                    written_again = True
+                    backward = self._negative()
+                    continue
+                return self._prices(prices, backward) if worst > NOISE else {}
+            place, sense = entering
+            parameter = self.now.parameters[place]
+            leaving, step = self._first_stop(place, sense, backward, by_order)
             if leaving is None:  # a total that is never negative cannot fall for ever
                 raise ArithmeticError("The least violation was lost to rounding.")
             by_order = step <= NOISE
             backward[leaving] = False
-            self.exchange(parameter, leaving)
+            self.exchange(place, leaving)
             backward[parameter] = self.conditioned[parameter] and sense < 0.0
         raise ArithmeticError("The least violation was not reached.")
 
-    def _worth_entering(self, prices: dict[int, float], by_order: bool) -> tuple[int, float] | None:
-        """The parameter and the sense that make the total fall: the fastest, or the first by order."""
-        best: tuple[int, float] | None = None
-        fastest = RATE_TOLERANCE
-        for parameter in sorted(prices) if by_order else prices:
-            price = prices[parameter]
-            gain = -price if price < 0.0 else price - (1.0 if self.conditioned[parameter] else 0.0)
-            if gain > fastest:
-                best = (parameter, 1.0 if price < 0.0 else -1.0)
-                if by_order:
-                    return best
-                fastest = gain
-        return best
+    def _negative(self) -> list[bool]:
+        constants = zip(self.conditioned, self.now.constants, strict=True)
+        return [condition and constant < -NOISE for condition, constant in constants]
+
+    def _prices(self, prices: Sequence[float], backward: Sequence[bool]) -> dict[int, float]:
+        found = {index: 1.0 for index, is_backward in enumerate(backward) if is_backward}
+        for index, price in zip(self.now.parameters, prices, strict=True):
+            if self.conditioned[index] and price > 0.0:
+                found[index] = price
+        return found
+
+    def _worth_entering(self, prices: Sequence[float], by_order: bool) -> tuple[int, float] | None:
+        """The place and the sense that make the total fall: the fastest, or the first quantity by order."""
+        gains = []
+        for place, price in enumerate(prices):
+            index = self.now.parameters[place]
+            gain = -price if price < 0.0 else price - (1.0 if self.conditioned[index] else 0.0)
+            if gain > max(RATE_TOLERANCE, self.rounding()):
+                gains.append((gain, index, place, 1.0 if price < 0.0 else -1.0))
+        if not gains:
+            return None
+        best = min(gains, key=lambda gain: gain[1]) if by_order else max(gains)
+        return best[2], best[3]
+
+    def _strongest(self, effects: Sequence[tuple[int, float]]) -> float:
+        """The largest effect on a quantity with a condition, else on any.
+
+        Normals and slacks are of one size; a friction force may be a million times larger, and must not hide them.
+        """
+        conditioned = [abs(rate) for index, rate in effects if self.conditioned[index]]
+        return max(conditioned) if conditioned else max((abs(rate) for _, rate in effects), default=0.0)
 
     def _first_stop(
-        self, parameter: int, sense: float, backward: Sequence[bool] | None, by_order: bool
+        self, place: int, sense: float, backward: Sequence[bool] | None, by_order: bool
     ) -> tuple[int | None, float]:
-        """The conditioned quantity that reaches zero first as a parameter moves, and how far it moves; None: never.
+        """The conditioned quantity that reaches zero first as a parameter moves, and the largest change till then.
 
-        `backward` quantities are negative and stop it on their way up, all others on their way down. Of several at
-        once the one that changes fastest, whose exchange loses the fewest digits; by order, the first.
+        None when nothing stops it. `backward` quantities are negative and stop it on their way up, all others on
+        their way down. Of those that pass zero by rounding only (Harris, 1973) it is the one that changes fastest,
+        whose exchange loses the fewest digits; by order, the first.
         """
-        effects = self.effects(parameter)
-        least = PIVOT_TOLERANCE * max((abs(rate) for _, rate in effects), default=0.0)
+        effects = self.now.effects(place)
+        most = self._strongest(effects)
         stops = []
-        nearest = math.inf
+        near = math.inf
         for index, rate in effects:
             if not self.conditioned[index]:
                 continue
-            rate *= sense
-            room = self.constants[index]
+            rate *= -sense
+            room = self.now.constants[index]
             if backward is not None and backward[index]:
                 rate, room = -rate, -room
-            if rate >= -least:
+            if rate <= max(PIVOT_TOLERANCE, self.rounding()):
                 continue
-            distance = max(0.0, room) / -rate
-            stops.append((distance, -rate, index))
-            nearest = min(nearest, distance)
+            room = max(0.0, room)
+            stops.append((room / rate, rate, index))
+            near = min(near, (room + NOISE) / rate)
         if not stops:
             return None, math.inf
-        near = nearest * (1.0 + NOISE) + NOISE
         tied = [stop for stop in stops if stop[0] <= near]
-        if by_order:
-            return min(stop[2] for stop in tied), nearest
-        return max(tied, key=lambda stop: stop[1])[2], nearest
+        best = min(tied, key=lambda stop: stop[2]) if by_order else max(tied, key=lambda stop: stop[1])
+        return best[2], best[0] * most
 
     def greatest(self, sought: int, sense: float) -> tuple[int, float] | None:
         """Move to where a quantity without condition is greatest (sense +1) or least (−1), all conditions kept.
 
-        The parameter and its sense along which it has no end, or None when it has one. The conditions must hold
-        to begin with; what a condition lacks by rounding is left as it is.
+        The place of the parameter and its sense along which it has no end, or None when it has one. The conditions
+        must hold to begin with.
         """
         by_order = False
-        for _ in range(EXCHANGES * len(self.rows)):
-            row = self.rows[sought]
-            assert row is not None
-            best: tuple[int, float] | None = None
-            fastest = 0.0
-            for parameter in sorted(row) if by_order else row:
-                rate = sense * row[parameter]
-                if rate < 0.0 and self.conditioned[parameter]:
-                    continue
-                if abs(rate) > fastest and self._counts(parameter, abs(rate)):
-                    best, fastest = (parameter, math.copysign(1.0, rate)), abs(rate)
-                    if by_order:
-                        break
-            if best is None:
+        for _ in range(EXCHANGES * (1 + len(self.conditioned))):
+            way = self._way(sought, sense, by_order)
+            if way is None:
                 return None
-            leaving, step = self._first_stop(*best, None, by_order)
+            leaving, step = self._first_stop(*way, None, by_order)
             if leaving is None:
-                return best
+                return way
             by_order = step <= NOISE
-            self.exchange(best[0], leaving)
+            self.exchange(way[0], leaving)
         raise ArithmeticError("The end of a range was not reached.")
 
-    def _counts(self, parameter: int, rate: float) -> bool:
-        """Whether an effect is more than the rounding of the largest one of its parameter."""
-        return rate > RATE_TOLERANCE * max(abs(other) for _, other in self.effects(parameter))
-
-
-def _written(form: Mapping[int, float], rows: Sequence[Row | None], constants: Sequence[float]) -> tuple[Row, float]:
-    """A linear form of the quantities in terms of the parameters."""
-    total: Row = {}
-    constant = 0.0
-    for index, factor in form.items():
-        row = rows[index]
-        if row is None:
-            total[index] = total.get(index, 0.0) + factor
-            continue
-        constant += factor * constants[index]
-        for parameter, value in row.items():
-            total[parameter] = total.get(parameter, 0.0) + factor * value
-    return {parameter: value for parameter, value in total.items() if value}, constant
-
-
-def _exchange(rows: list[Row | None], constants: list[float], entering: int, leaving: int) -> bool:
-    """Exchange a parameter with a quantity; False when coefficients lost digits by it."""
-    row = rows[leaving]
-    assert row is not None
-    pivot = row[entering]
-    made = {index: -value / pivot for index, value in row.items() if index != entering}
-    made[leaving] = 1.0 / pivot
-    constant = -constants[leaving] / pivot
-    whole = True
-    for index, other in enumerate(rows):
-        if other is None or entering not in other or index == leaving:
-            continue
-        after = other.copy()
-        share = after.pop(entering)
-        for parameter, value in made.items():
-            was = after.get(parameter, 0.0)
-            now = was + share * value
-            size = abs(was)
-            if abs(now) > KEPT * size:
-                after[parameter] = now
-            elif abs(now) > NOISE * size:
-                after[parameter] = now
-                whole = False
-            else:
-                after.pop(parameter, None)
-        rows[index] = after
-        constants[index] += share * constant
-    rows[entering], rows[leaving] = made, None
-    constants[entering], constants[leaving] = constant, 0.0
-    return whole
+    def _way(self, sought: int, sense: float, by_order: bool) -> tuple[int, float] | None:
+        """The place and the sense of the parameter that makes the sought quantity grow: the fastest, or by order."""
+        row = self.now.rows[sought]
+        assert row is not None
+        rates = []
+        for place, (index, value) in enumerate(zip(self.now.parameters, row, strict=True)):
+            rate = sense * value
+            if rate > 0.0 or (rate < 0.0 and not self.conditioned[index]):
+                rates.append((-index if by_order else abs(rate), place, rate))
+        for _, place, rate in sorted(rates, reverse=True):
+            if abs(rate) > max(RATE_TOLERANCE * self._strongest(self.now.effects(place)), self.rounding()):
+                return place, math.copysign(1.0, rate)
+        return None
