@@ -49,11 +49,10 @@ def test_legs_are_taken_as_one_by_the_keyboard_and_apart_again_by_undo(
     button = page.locator(".system-button")
     button.focus()
     page.keyboard.press("Enter")
-    for _ in range(2):
-        page.keyboard.press("ArrowDown")  # past the left leg
-    assert page.evaluate("document.activeElement.dataset.of") == "right-leg"
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate("document.activeElement.dataset.of") == "left-leg"
     app.painted(lambda: page.keyboard.press("Enter"))
-    app.holds(f"{TITLE}.startsWith('Left leg and right leg taken as one')")
+    app.holds(f"{TITLE}.startsWith('Right leg and left leg taken as one')")
     # The pin is inside now: a joint is drawn, and no force there.
     app.holds("document.getElementById('board-top.y') === null")
     assert page.locator("[id='board-top']").count() == 1
