@@ -26,7 +26,7 @@ from .canvas import Canvas
 from .copying import copied
 from .grounds import Alone
 from .hands import Hand
-from .pick import things_at
+from .pick import things_at, with_systems
 from .presentation import EVERY_STEP, FIRST_REVEALED, Presentation, looked, read_tool, shown
 from .reasoning import reasoning
 from .reply import live_panels, picture_data, settled_panels
@@ -200,7 +200,8 @@ class Session:
         analysis = self._seen(sketch, selected).analysis
         others = beside(sketch, analysis) if self._presentation.view == "set-up" else ()
         drawing = self._canvas.drawn(sketch, analysis, self._presentation, self._hand, True, None, others)
-        return {"here": things_at(drawing.board.targets, point, catch, selected)}
+        found = things_at(drawing.board.targets, point, catch, selected)
+        return {"here": with_systems(found, sketch, analysis)}
 
     # Gestures
 
