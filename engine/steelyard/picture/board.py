@@ -189,7 +189,8 @@ class _Board:
 
     def _bodies(self) -> None:
         sketch, frame = self.sketch, self.frame
-        for body in sketch.bodies:
+        # What is not drawn as the free body is only its surroundings, and lies below it.
+        for body in sorted(sketch.bodies, key=lambda each: self._is_drawn(each.id)):
             outline = bodies.outline_px(body, frame, sketch)
             self.outlines[body.id] = outline
             mine = self._is_drawn(body.id)
