@@ -25,7 +25,7 @@ from .report.explain import explain
 from .report.limits import limits_data, limits_text, wanted
 from .report.release import release_data, release_text
 from .report.table import table
-from .statics import analyse
+from .statics import analyse, joined
 from .statics.isolate import find_body
 from .statics.motion import motion
 from .statics.release import release
@@ -57,6 +57,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         elif options.command == "problem":
             print(_problem(sketch))
         else:
+            if getattr(options, "system", None):
+                sketch = replace(sketch, isolated=joined.system_ids(sketch, bodies=options.system))
             if options.pivot is not None:
                 sketch = replace(sketch, pivot=Pivot(options.pivot))
             print(_ANSWERS[options.command](sketch, options))
@@ -81,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
         "--explain", dest="form", action="store_const", const="explain",
         help="the equations as assembled, the decision about their rank, and the verdict's reason",
     )  # fmt: skip
+    _takes_system(solve)
     solve.set_defaults(form="table")
     solve.add_argument(
         "--limits", nargs=3, metavar=("PATH", "FROM", "TO"), action="append", default=[],
@@ -94,6 +97,7 @@ def _parser() -> argparse.ArgumentParser:
     between.add_argument(
         "--where", metavar="REACTION=VALUE", help='instead: where a reaction has a value, as hinge.y=0 or "hoist=2 kN"'
     )
+    _takes_system(between)
     between.add_argument("--json", dest="form", action="store_const", const="json", help="as JSON, in SI units")
     between.set_defaults(form="table", pivot=None)
     let_go = commands.add_parser(
@@ -126,6 +130,17 @@ def _parser() -> argparse.ArgumentParser:
 def _takes_sketch(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help=FILE)
     parser.add_argument("--pivot", metavar="X,Y", type=_point, help="take torques about this point, in metres")
+
+
+def _takes_system(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--system", metavar="ID,ID", type=_ids,
+        help="ids of the bodies taken as one, and of things taken with them; usual: the sketch's own system",
+    )  # fmt: skip
+
+
+def _ids(text: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(each.strip() for each in text.split(",") if each.strip()))
 
 
 def _with_negative_pivot(arguments: Sequence[str]) -> list[str]:

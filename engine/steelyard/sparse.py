@@ -268,3 +268,30 @@ def fixed_unknowns(made: Elimination) -> list[bool]:
         for index, part in enumerate(vector):
             moved[index] = max(moved[index], abs(part))
     return [part <= FIXED_TOLERANCE for part in moved]
+
+
+def determinant(made: Elimination) -> tuple[float, float]:
+    """The sign of the determinant of a square matrix and the logarithm of its size; (0, -inf) when it is singular."""
+    if made.rows != made.columns or made.rank < made.rows:
+        return 0.0, -math.inf
+    sign = _sign([row for row, _ in made.steps]) * _sign([column for _, column in made.steps])
+    size = 0.0
+    for (_, column), row in zip(made.steps, made.upper, strict=True):
+        sign = -sign if row[column] < 0.0 else sign
+        size += math.log(abs(row[column]))
+    return sign, size
+
+
+def _sign(order: Sequence[int]) -> float:
+    """Of a permutation: each cycle of even length turns it round."""
+    seen: set[int] = set()
+    sign = 1.0
+    for start in range(len(order)):
+        place, length = start, 0
+        while place not in seen:
+            seen.add(place)
+            place = order[place]
+            length += 1
+        if length and length % 2 == 0:
+            sign = -sign
+    return sign

@@ -68,7 +68,7 @@ def test_what_may_fail_within_the_half_widths_is_said():
     wide = Sketch(bodies=(plank,), supports=(pin, trestle), loads=(crate,),
                   half_widths=(HalfWidth("crate.place_m[0]", 0.3),))  # fmt: skip
     said = uncertainty_panel(wide, analyse(wide), None)["said"]
-    assert said == "Within these half-widths there may be no balance: N would have to act the wrong way."
+    assert said == "Within these half-widths there may be no balance: N would have to do what it cannot."
 
 
 @pytest.mark.parametrize(

@@ -13,12 +13,14 @@ import math
 from pathlib import Path
 from typing import Any
 
+import several
 from steelyard.geometry import angle_of, direction
 from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse, shape
 from steelyard.statics.reading import Analysis
 from steelyard.statics.release import Release, release
 from steelyard.statics.thresholds import limits
+from steelyard.statics.use import uses
 
 Case = dict[str, Any]
 
@@ -26,7 +28,7 @@ Case = dict[str, Any]
 LET_GO = "let go: "
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json", "release.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json", "frames.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -47,7 +49,9 @@ def is_let_go(case: Case) -> bool:
 
 
 def sketch_of(case: Case) -> Sketch:
-    """The sketch of a case: one body, a bent bar unless it is a plate."""
+    """The sketch of a case: one body, a bent bar unless it is a plate; or several that are joined."""
+    if "bodies" in case:
+        return several.sketch_of(case)
     points = tuple(tuple(point) for point in case["points_m"])
     holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
     kind = "plate" if case["body"] == "plate" else "bent-bar"
@@ -69,6 +73,9 @@ def sketch_of(case: Case) -> Sketch:
 
 def computed(case: Case, expected: dict[str, Any]) -> float | None:
     """What the engine gives for one printed figure, in the printed unit; None where it gives no value."""
+    if "bodies" in case:
+        found = several.value(case, expected)
+        return None if found is None else found / expected["unit_si"]
     sketch = sketch_of(case)
     if "vary" in case:
         vary = case["vary"]
@@ -108,7 +115,8 @@ def _support(hold: dict[str, Any]) -> Support | Force:
         return Support(name, "strut", "body", at, name, anchor_m=tuple(hold["anchor_m"]))
     if kind == "contact":
         more = {"face_m": tuple(hold["face_m"])} if "face_m" in hold else {}
-        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], mu=hold.get("mu"), **more)
+        more |= {key: hold[key] for key in ("mu", "about_to") if key in hold}
+        return Support(name, kind, "body", at, name, normal_deg=hold["direction_deg"], **more)
     if kind == "contact up":
         return Support(name, "contact", "body", at, name, normal_deg=90.0)
     if kind == "unknown size":
@@ -147,6 +155,9 @@ def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, A
             "size": math.hypot(total.fx_n, total.fy_n),
             "direction": angle_of((total.fx_n, total.fy_n)),
         }[quantity]
+    if quantity in ("ratio", "use"):  # friction over its normal, and that over μ
+        used = next(each for each in uses(sketch) if each.force == of)
+        return used.most_used if quantity == "use" else abs(used.greatest)
     reading = analysis.reading(of)
     if quantity in ("at x", "at y"):  # where a line of action meets the body
         return reading.force.point["xy".index(quantity[-1])]

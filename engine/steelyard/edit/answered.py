@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from ..geometry import Vector, angle_of, direction
 from ..model import Couple, Force, Guess, Sketch, Support
-from ..statics import analyse, axes
+from ..statics import axes
+from ..statics.equilibrium import analyse_with
 from .change import fail, tidy
 
 # The angle from the x axis that stands for each pair of assumed senses.
@@ -18,7 +19,7 @@ def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | F
     """The unknown with its assumed sense turned to that of the answer; raises `SteelyardError` without one."""
     if sketch.answers == "kept" and entity.id not in sketch.told:
         fail("kept", entity.id, "Answers are kept back.", "Show them first.")
-    readings = {reading.force.id: reading for reading in analyse(sketch, body_id=entity.body).readings}
+    readings = {reading.force.id: reading for reading in analyse_with(sketch, entity.id, entity.body).readings}
     reading = readings.get(entity.id)
     if reading is None or reading.force.role == "known" or (reading.vector is None and reading.couple_n_m is None):
         fail("no-answer", entity.id, f"Statics alone does not give {entity.symbol} here.", "Turn it by hand.")

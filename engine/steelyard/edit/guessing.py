@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from ..geometry import angle_of
 from ..model import Couple, Force, Guess, Sketch, Support
-from ..statics import analyse
 from ..statics.advice import ends_of
 from ..statics.argument import judge
 from ..statics.argument import turned as turned_guess
+from ..statics.equilibrium import analyse_with
 from ..statics.reading import Analysis
 from ..statics.stretching import CLOSES, Refusal, factor
 from .change import Change, fail, find, line_of, put, tidy
@@ -115,7 +115,7 @@ def _ready(sketch: Sketch, force_id: str) -> tuple[Guessed, Guess, Analysis]:
     if guess is None:
         letter = _letter(entity, force_id)
         fail("no-guess", force_id, f"There is no guess for {letter} yet.", f"Drag the head of {letter} to draw one.")
-    return entity, guess, analyse(sketch, body_id=entity.body)
+    return entity, guess, analyse_with(sketch, force_id, entity.body)
 
 
 def _unknown(sketch: Sketch, force_id: str) -> Guessed:

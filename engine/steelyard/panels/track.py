@@ -13,7 +13,8 @@ from ..errors import SteelyardError
 from ..geometry import distance
 from ..model import Body, Sketch, SpreadLoad
 from ..statics import meeting, shape
-from ..statics.thresholds import Limits, limits
+from ..statics.changes import Limits
+from ..statics.thresholds import limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
 from .item import Item
 from .words import NUMBER_WORDS
@@ -89,7 +90,7 @@ def _hangs_on(sketch: Sketch, number: Number, low: float, high: float) -> tuple[
     except SteelyardError:
         return None
     there = document.with_number(sketch, number, low)
-    return (there.bodies, there.supports, there.loads, there.settings, low, high)
+    return (there.bodies, there.supports, there.loads, there.isolated, there.settings, low, high)
 
 
 def _offered(sketch: Sketch, entity_id: str) -> list[Number]:

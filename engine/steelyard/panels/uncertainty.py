@@ -9,7 +9,7 @@ from ..document.paths import Entity, Number
 from ..edit.set_half_width import HALF_WIDTH
 from ..model import Settings, Sketch
 from ..picture.text import plain
-from ..statics import verdict
+from ..statics.giving_way import listed
 from ..statics.reading import Analysis
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
 from ..units import Kind, write_exact, write_quantity
@@ -38,7 +38,8 @@ def uncertainty_panel(
     if analysis is None or sketch.answers == "kept":
         return None
     worst = len(sketch.half_widths) <= MOST_AT_ONCE
-    found = uncertainty(sketch, analysis.body, worst=False) if preview or not worst else _worst(sketch, analysis.body)
+    quick = preview or not worst
+    found = uncertainty(sketch, bodies=analysis.system, worst=False) if quick else _worst(sketch, analysis.system)
     entity = _entity(sketch, selected)
     if entity is None:
         numbers: tuple[Number, ...] = (document.numbers(sketch)[-1],)
@@ -55,9 +56,9 @@ def uncertainty_panel(
 
 
 @lru_cache(maxsize=2)
-def _worst(sketch: Sketch, body_id: str) -> Uncertainty | None:
+def _worst(sketch: Sketch, system: tuple[str, ...]) -> Uncertainty | None:
     """Only a saving of work: what is selected or shown changes nothing of it."""
-    return uncertainty(sketch, body_id)
+    return uncertainty(sketch, bodies=system)
 
 
 def _said(sketch: Sketch, found: Uncertainty) -> str:
@@ -65,8 +66,8 @@ def _said(sketch: Sketch, found: Uncertainty) -> str:
     if found.trouble or not found.may_fail:
         return found.trouble
     forces = {each.force: plain(each.symbol) for each in found.spreads}
-    failing = verdict.listed([forces.get(each, each) for each in found.may_fail])
-    return f"Within these half-widths there may be no balance: {failing} would have to act the wrong way."
+    failing = listed([forces.get(each, each) for each in found.may_fail])
+    return f"Within these half-widths there may be no balance: {failing} would have to do what it cannot."
 
 
 def _entity(sketch: Sketch, selected: str | None) -> Entity | None:

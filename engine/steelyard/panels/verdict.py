@@ -42,6 +42,8 @@ def _words(analysis: Analysis, kept: bool) -> tuple[str, str, str]:
         return "No forces yet.", "Say what holds it and what loads it.", ""
     if supports.kind == "impossible":
         return "Cannot hold.", supports.sentence, balance.sentence
+    if supports.kind == "mechanism" and not supports.sentence.startswith(_FREE):
+        return "Only some loads fit.", supports.sentence, balance.sentence
     if supports.kind == "mechanism":
         return (*_split(supports.sentence, _FREE), balance.sentence)
     if balance.kind in ("unbalanced", "to-the-figures") or supports.kind == "none":

@@ -13,17 +13,20 @@ from dataclasses import asdict
 from ..geometry import Vector, angle_of, length
 from ..model import Sketch
 from ..statics import axes, pivot
-from ..statics.advice import advice, ends_of, parts
+from ..statics.advice import advice, ends_of
+from ..statics.changes import Limits
 from ..statics.equations import Equations, equations
 from ..statics.motion import motion
+from ..statics.reach import reaches
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
 from ..statics.release import release
 from ..statics.theorems import theorems
-from ..statics.thresholds import Limits
 from ..statics.uncertainty import Uncertainty, uncertainty
-from ..working.ranges import ranges
+from ..statics.use import uses
 from .limits import limits_data
+from .reaches import failure_data, ranges_data
 from .release import release_data
+from .whole import whole_data
 
 FORMAT = "steelyard-answer"
 VERSION = 1
@@ -41,6 +44,8 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
         "version": VERSION,
         "title": sketch.title,
         "body": analysis.body,
+        "bodies": list(analysis.bodies),
+        "things": [each for each in analysis.system if each not in analysis.bodies],
         "g_m_s2": sketch.settings.g_m_s2,
         "x_axis_deg": angle_of(analysis.x_axis),
         "balance": {"kind": None if balance.kind == "open" else balance.kind, "sentence": balance.sentence},
@@ -54,19 +59,28 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
             "failing": list(supports.failing),
             "free_motion": [list(motion) for motion in supports.free_motion],
             "balanced_as_it_stands": supports.balanced_as_it_stands,
+            **failure_data(supports),
         },
+        "whole": whole_data(sketch, analysis),
         "pivot_m": list(analysis.pivot),
         "pivot_name": pivot.name_of(sketch),
         "forces": [entry for reading in analysis.readings for entry in _force_entries(reading, analysis.x_axis)],
         "applied": _resultant(analysis.applied, analysis.x_axis),
         "residual": _resultant(analysis.residual, analysis.x_axis),
-        "ranges": [
-            {"part": each.part, "least": _finite(each.least), "most": _finite(each.most)}
-            for each in ranges(analysis, parts(analysis))
+        "ranges": ranges_data(reaches(sketch, analysis.body)),
+        "use": [
+            {
+                "force": each.force,
+                "kind": each.kind,
+                "least": each.least,
+                "greatest": each.greatest,
+                "limit": each.limit,
+            }
+            for each in uses(sketch, analysis.body)
         ],
-        "uncertainty": _uncertainty(uncertainty(sketch, analysis.body)),
+        "uncertainty": _uncertainty(uncertainty(sketch, bodies=analysis.system)),
         "limits": [limits_data(each) for each in limits],
-        "release": release_data(sketch, let_go, motion(sketch, let_go)),
+        "release": release_data(sketch, let_go, motion(sketch, let_go, body_id=analysis.body)),
         "system": system_data(equations(sketch, analysis)),
         "advice": [
             {
@@ -85,6 +99,7 @@ def answer_data(sketch: Sketch, analysis: Analysis, limits: Sequence[Limits] = (
                 "direction_deg": None if each.direction is None else angle_of(each.direction),
                 "point_m": None if each.point is None else list(each.point),
                 "implies": each.implies,
+                "member": each.member,
             }
             for each in theorems(analysis)
         ],
@@ -123,6 +138,7 @@ def system_data(system: Equations) -> Data:
     return {
         "unknowns": [asdict(each) | {"wrench": list(each.wrench)} for each in system.unknowns],
         "applied": list(system.applied),
+        "conditions": [asdict(each) for each in system.conditions],
         "letters": [asdict(each) | {"wrench": list(each.wrench)} for each in system.letters],
         "left_over": None if system.left_over is None else list(system.left_over),
         "rank": rank.rank,

@@ -7,20 +7,19 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import linear
-from ..model import Settings, Sketch
+from ..model import Settings, Sketch, Thing
 from ..statics import pivot
 from ..statics.equations import Equations, equations
+from ..statics.layout import NEAR_DEGENERATE
 from ..statics.reading import Analysis
 from ..statics.system import ROUNDING_TOLERANCE
-from ..statics.verdict import NEAR_DEGENERATE
-from ..units import write_quantity
+from ..units import write_exact, write_quantity
 from .table import aligned
+from .whole import FIGURES, PARTS, whole_explained
 
-# Figures of the columns: enough to solve them again and find the printed answers.
-FIGURES = 6
 WIDTH = 100
 _ROWS = ("ΣFx", "ΣFy", "Στ")
-_PARTS = {"x": "_x", "y": "_y", "size": "", "couple": ""}
+_PLAIN = {"sense": "{0} is zero", "friction": "{0} is all there is", "place": "{0} is at the end of its face"}
 
 
 def explain(sketch: Sketch, analysis: Analysis) -> str:
@@ -29,6 +28,9 @@ def explain(sketch: Sketch, analysis: Analysis) -> str:
     blocks = [_heading(sketch, analysis), _columns(system, sketch.settings), _rank(system, sketch.settings)]
     if system.unknowns:
         blocks.append(_values(system, sketch.settings))
+    joined = whole_explained(sketch, analysis)
+    if joined:
+        blocks.append(joined)
     blocks.append(_verdict(analysis))
     return "\n\n".join("\n".join(block) for block in blocks)
 
@@ -46,14 +48,22 @@ def _heading(sketch: Sketch, analysis: Analysis) -> list[str]:
     along = "x right, y up" if turned == 0.0 else f"x turned {_number(turned, settings)}° from level"
     return [
         sketch.title,
-        f"Body: {sketch.body(analysis.body).name}. {along}, {settings.counterclockwise_word} positive; "
+        f"{_who(sketch, analysis)}. {along}, {settings.counterclockwise_word} positive; "
         f"{settings.turning_word}s about {pivot.name_of(sketch)} at ({point}).",
     ]
 
 
+def _who(sketch: Sketch, analysis: Analysis) -> str:
+    """The body, or those taken as one and the things taken with them."""
+    called = {body.id: body.name for body in sketch.bodies}
+    called |= {load.id: load.name for load in sketch.loads if isinstance(load, Thing)}
+    names = [called[each] for each in analysis.system]
+    return f"Body: {names[0]}" if len(names) == 1 else f"Taken as one: {', '.join(names)}"
+
+
 def _columns(system: Equations, settings: Settings) -> list[str]:
     """One column an unknown, then the letters, then what is applied; the sum of each row must be zero."""
-    unknowns = [each.symbol + _PARTS[each.part] for each in system.unknowns]
+    unknowns = [each.symbol + PARTS[each.part] for each in system.unknowns]
     heads = ["", "", *unknowns, *(each.symbol for each in system.letters), "applied"]
     columns = [*(each.wrench for each in system.unknowns), *(each.wrench for each in system.letters)]
     units = ("N", "N", "N·m")
@@ -63,14 +73,38 @@ def _columns(system: Equations, settings: Settings) -> list[str]:
         rows.append([name, "", *cells, f"{_number(system.applied[row], settings)} {unit}"])
     said = "The equations: each column times its value, and what is applied, add up to zero in every row."
     if columns:
-        couples = " (of a couple: one newton metre)" if any(each.part == "couple" for each in system.unknowns) else ""
+        turning = any(each.part in ("couple", "place") for each in system.unknowns)
+        couples = " (of a couple: one newton metre)" if turning else ""
         said += f" A column is what one newton{couples} of it gives: N per N, and metres in the row Στ."
-    one_way = [name for name, each in zip(unknowns, system.unknowns, strict=True) if each.one_way]
     lines = [*_wrapped(said), "", *aligned(rows)]
     if system.letters:
         lines.append(f"Known by letter only: {', '.join(each.symbol for each in system.letters)}.")
+    return [*lines, *_conditions(system, settings)]
+
+
+def _conditions(system: Equations, settings: Settings) -> list[str]:
+    """What the unknowns have to keep to beside the equations, and which of it is met with nothing to spare."""
+    one_way = [each for each in system.conditions if each.kind == "sense"]
+    lines = []
     if one_way:
-        lines.append(f"Cannot be negative: {', '.join(one_way)}.")
+        lines.append(f"Cannot be negative: {', '.join(each.symbol for each in one_way)}.")
+    for each in system.conditions:
+        factor = write_exact(each.factor, "number", settings)
+        match each.kind:
+            case "friction":
+                lines.append(f"Within what friction can do: |{each.symbol}| ≤ {factor}·{each.normal}.")
+            case "place":
+                torque = f"{each.symbol}·e, its torque about the middle of its face"
+                lines.append(f"Within its face: {torque}: |{each.symbol}·e| ≤ {factor} m·{each.normal}.")
+            case "slips":
+                lines.append(
+                    f"About to slip: {each.symbol} = {factor}·{each.normal}, counted in the column of {each.normal}."
+                )
+            case "none":
+                lines.append(f"Nothing there: {each.symbol} = 0.")
+    tight = [_PLAIN[each.kind].format(each.symbol) for each in system.conditions if each.tight and each.kind in _PLAIN]
+    if tight:
+        lines.append(f"Met with nothing to spare: {', '.join(tight)}.")
     return lines
 
 
@@ -113,12 +147,12 @@ def _margin(system: Equations, settings: Settings) -> str:
 def _values(system: Equations, settings: Settings) -> list[str]:
     rows = []
     for each in system.unknowns:
-        unit = "N·m" if each.part == "couple" else "N"
+        unit = "N·m" if each.part in ("couple", "place") else "N"
         if each.value is not None:
             value = f"{_number(each.value, settings)} {unit}"
         else:
             value = "no value" if each.fixed else "not fixed by statics"
-        rows.append([each.symbol + _PARTS[each.part], "", value])
+        rows.append([each.symbol + PARTS[each.part], "", value])
     lines = ["The values", *(f"  {row}" for row in aligned(rows))]
     if system.left_over is not None:
         left = _listed(system.left_over, settings, 2)
@@ -140,6 +174,9 @@ def _verdict(analysis: Analysis) -> list[str]:
     lines = ["The verdict", *_wrapped(analysis.balance.sentence, "  "), *_wrapped(supports.sentence, "  ")]
     if supports.reason:
         lines += _wrapped(f"Reason: {supports.reason}.", "  ")
+    if analysis.whole is not None:
+        for part in analysis.whole.parts:
+            lines += _wrapped(part.sentence, "  ")
     for motion in supports.free_motion:
         lines.append(f"  A motion nothing stops: ({', '.join(f'{part + 0.0:.4g}' for part in motion)}) as (vx, vy, ω).")
     lines += _wrapped(

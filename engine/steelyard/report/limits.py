@@ -8,9 +8,11 @@ from itertools import groupby
 from ..document import words_for
 from ..errors import SteelyardError
 from ..model import Sketch
-from ..statics import analyse
-from ..statics.thresholds import Limits, where
-from ..units import read_quantity, write_quantity
+from ..statics import joined
+from ..statics.changes import Limits
+from ..statics.isolate import acting_forces
+from ..statics.thresholds import where
+from ..units import Kind, read_quantity, write_quantity
 from .table import aligned
 
 Data = dict[str, object]
@@ -60,18 +62,22 @@ def limits_text(sketch: Sketch, found: Limits) -> str:
 
 
 def wanted(sketch: Sketch, path: str, low: float, high: float, asked: str) -> tuple[str, tuple[float, ...]]:
-    """The places asked for as "hoist=2000 N" or "hinge.y=0", with the reaction in words.
+    """The places asked for as "hoist=2000 N", "hinge.y=0", "base.place=0.2 m" or "base-friction.use=1", in words.
 
     Raises `SteelyardError` `limits.asked` for anything else, and what `where` raises.
     """
     reaction, equals, text = asked.partition("=")
     force, _, part = reaction.strip().partition(".")
-    if not equals or part not in ("", "x", "y"):
+    if not equals or part not in ("", "x", "y", "place", "use"):
         message = f'What is looked for must read as a reaction and its value: got "{asked}".'
         raise SteelyardError("limits.asked", "", message, "Write for instance hoist=2000 N, or hinge.y=0.")
-    acting = {reading.force.id: reading.force for reading in analyse(sketch).readings}
+    bodies = joined.connected(sketch, joined.bodies_of(sketch, joined.system_ids(sketch)))
+    acting = {force.id: force for body_id in bodies for force in acting_forces(sketch, body_id)}
     couple = force in acting and acting[force].along is None
-    value = read_quantity(text, "couple" if couple else "force", sketch.settings, where=reaction.strip())
+    kinds: dict[str, Kind] = {"place": "length", "use": "number"}
+    kind: Kind = kinds.get(part, "couple" if couple else "force")
+    value = read_quantity(text, kind, sketch.settings, where=reaction.strip())
     places = where(sketch, path, low, high, force, value, part)
     symbol = acting[force].symbol
-    return (f"the {part} part of {symbol}" if part else symbol), places
+    words = {"": symbol, "place": f"the place of {symbol} from the middle of its face", "use": f"the use of {symbol}"}
+    return words.get(part, f"the {part} part of {symbol}"), places

@@ -11,6 +11,7 @@ from ..statics import axes, pivot
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..statics.uncertainty import Spread, Uncertainty, uncertainty
 from ..units import Kind, write_exact, write_quantity
+from .reaches import reach_rows, use_rows
 
 
 def table(sketch: Sketch, analysis: Analysis) -> str:
@@ -32,10 +33,17 @@ def table(sketch: Sketch, analysis: Analysis) -> str:
     turn = settings.counterclockwise_word if settings.counterclockwise_positive else "clockwise"
     lines += [f"positive: along x, along y, {turn}", ""]
     lines += aligned(rows)
-    found = uncertainty(sketch, analysis.body)
+    reaching, used = reach_rows(sketch, analysis), use_rows(sketch, analysis)
+    if reaching:
+        lines += ["", "What each can be, within what every support can do", *aligned(reaching)]
+    if used:
+        lines += ["", "Used of what is there", *aligned(used)]
+    found = uncertainty(sketch, bodies=analysis.system)
     if found is not None:
         lines += ["", *_how_sure(sketch, found)]
     lines += ["", analysis.balance.sentence, analysis.supports.sentence]
+    if analysis.whole is not None:
+        lines.append(analysis.whole.alone.sentence)
     return "\n".join(lines)
 
 
@@ -62,7 +70,7 @@ def _how_sure(sketch: Sketch, found: Uncertainty) -> list[str]:
     names = {spread.force: spread.symbol for spread in found.spreads}
     if found.may_fail:
         failing = ", ".join(names[force] for force in found.may_fail)
-        lines.append(f"Somewhere in these ranges it would have to act the wrong way: {failing}.")
+        lines.append(f"Somewhere in these ranges it would have to do what it cannot: {failing}.")
     return [*lines, found.trouble] if found.trouble else lines
 
 

@@ -11,8 +11,9 @@ from . import axes, joined, moments, shape, together, verdict
 from .isolate import acting_forces
 from .letters import with_senses
 from .pivot import pivot_point
+from .reach import place_on_face
 from .reading import ActingForce, Analysis, ForceReading, Resultant
-from .system import ROUNDING_TOLERANCE, System, answer, assemble
+from .system import ROUNDING_TOLERANCE, Answer, System, answer, assemble, settled
 
 Parts = tuple[float | None, float | None]
 
@@ -38,9 +39,10 @@ def analyse(
     whole: together.Together | None = None
     if joined.is_joined(sketch, body_ids):
         whole = together.solve(sketch, body_ids, acting, system)
-        answers = whole.answers
+        layout = answers = whole.answers
     else:
-        answers = answer(system)
+        layout = answer(system)
+        answers = settled(system, layout)
     found: dict[int, Found] = {}
     for (position, part), value, is_fixed in zip(system.owners, answers.values, answers.fixed, strict=True):
         found.setdefault(position, {})[part] = (value, is_fixed)
@@ -63,19 +65,22 @@ def analyse(
         placed = force if point is None else force._replace(point=point)
         cannot = verdict.cannot(sketch, force, failing[position]) if position in failing else ""
         readings_made.append(_unknown(placed, about, system.lever_m, found[position], cannot, x_axis))
+    if answers is not layout:
+        readings_made = _with_squeezed(readings_made, system, layout, answers)
     readings = tuple(readings_made)
     force_scale_n, torque_scale_n_m = moments.scales(readings, system.lever_m)
     none_n = ROUNDING_TOLERANCE * force_scale_n
     applied, left_over = _sums(readings, system)
     residual = _resultant(left_over, system, about, none_n)
     said = None if whole is None else whole.verdict(sketch)
+    beside = () if whole is None else whole.letters_beside
     made = Analysis(
         body_ids[0],
         about,
         readings,
         _resultant(applied, system, about, none_n),
         residual,
-        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n),
+        verdict.balance(sketch, readings, answers, system, left_over, residual, force_scale_n, beside),
         verdict.supports(sketch, readings, answers, system)
         if whole is None or said is None
         else whole.supports(said, readings),
@@ -88,6 +93,29 @@ def analyse(
         said,
     )
     return with_senses(made)
+
+
+def analyse_with(sketch: Sketch, force_id: str, body_id: str) -> Analysis:
+    """The analysis of the sketch's own system where a force acts on that, else of the one body it acts on."""
+    own = joined.system_ids(sketch, body_id)
+    acts = any(force.id == force_id for force in acting_forces(sketch, *own))
+    return analyse(sketch, bodies=own if acts else (body_id,))
+
+
+def _with_squeezed(
+    readings: Sequence[ForceReading], system: System, layout: Answer, answers: Answer
+) -> list[ForceReading]:
+    """The readings with a mark on the parts that have one value only within what supports can do."""
+    found: dict[int, list[bool]] = {}
+    for (position, part), before, now in zip(system.owners, layout.fixed, answers.fixed, strict=True):
+        marks = found.setdefault(position, [False, False])
+        for row in (0, 1):
+            if part not in ("x", "y") or "xy"[row] == part:
+                marks[row] = marks[row] or (now and not before)
+    return [
+        reading._replace(squeezed=(found[position][0], found[position][1])) if position in found else reading
+        for position, reading in enumerate(readings)
+    ]
 
 
 def _known(force: ActingForce, pivot: Point, lever_m: float, x_axis: Vector) -> ForceReading:
@@ -181,15 +209,10 @@ def _unknown(
 
 def _place(force: ActingForce, found: Found, lever_m: float) -> Point:
     """Where a normal acts on its face: as far from the middle as its torque there over its size says."""
-    assert force.face is not None
-    size, torque = found["size"][0], found["place"][0]
+    size, torque = found["size"][0], found.get("place", (None, True))[0]
     if not size or torque is None or force.along is None:
         return force.point
-    (start_x, start_y), (end_x, end_y) = force.face
-    length = math.hypot(end_x - start_x, end_y - start_y)
-    x, y = (end_x - start_x) / length, (end_y - start_y) / length
-    off = torque * lever_m / (size * (x * force.along[1] - y * force.along[0]))
-    return (force.point[0] + off * x, force.point[1] + off * y)
+    return place_on_face(force, size, torque * lever_m)
 
 
 # A sum (ΣFx, ΣFy, Στ about the system's centre).

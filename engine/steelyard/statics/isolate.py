@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from ..errors import SteelyardError
 from ..geometry import Point, Vector, direction
-from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Thing
+from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from . import axes, drawn, holding, shape, spread
 from .reading import ActingForce
 
@@ -19,18 +21,39 @@ def acting_forces(sketch: Sketch, *ids: str) -> tuple[ActingForce, ...]:
     thing belongs to the system, so what it does to its body is left out and its own weight acts instead.
     Raises SteelyardError `statics.no-body` when the sketch has no such body.
     """
-    taken = {load.id for load in sketch.loads if isinstance(load, Thing) and load.id in ids} if len(ids) > 1 else ()
+    taken = {load.id for load in sketch.loads if isinstance(load, Thing) and load.id in ids} if len(ids) > 1 else set()
     bodies = {body_id: find_body(sketch, body_id) for body_id in ids if body_id not in taken}
+    return _acting(sketch, bodies, sketch.loads, sketch.supports, taken)
+
+
+def acting_on_each(sketch: Sketch, body_ids: Sequence[str]) -> list[tuple[ActingForce, ...]]:
+    """What acts on each of several bodies by itself: as `acting_forces` of one after the other, in one go."""
+    loads: dict[str, list[Load]] = {body_id: [] for body_id in body_ids}
+    supports: dict[str, list[Support]] = {body_id: [] for body_id in body_ids}
+    for load in sketch.loads:
+        if load.body in loads:
+            loads[load.body].append(load)
+    for support in sketch.supports:
+        for body_id in (support.body, support.other):
+            if body_id in supports:
+                supports[body_id].append(support)
+    bodies = {body.id: body for body in sketch.bodies}
+    return [_acting(sketch, {each: bodies[each]}, loads[each], supports[each], set()) for each in body_ids]
+
+
+def _acting(
+    sketch: Sketch, bodies: Mapping[str, Body], loads: Sequence[Load], supports: Sequence[Support], taken: set[str]
+) -> tuple[ActingForce, ...]:
     placed = {body_id: shape.placing(body) for body_id, body in bodies.items()}
     g_m_s2 = sketch.settings.g_m_s2
     upright = sketch.settings.seen_from == "side"
     x_axis = axes.x_axis(sketch)
     found = [weight for body in bodies.values() for weight in _weight(body, g_m_s2)] if upright else []
-    for load in sketch.loads:
+    for load in loads:
         if load.body in bodies and (upright or not weighs(load)):
             force = _load(load, bodies[load.body], placed[load.body](load.place_m), g_m_s2, x_axis)
             found.append(force._replace(type="gravity", by="Earth", on=force.by) if load.id in taken else force)
-    for support in sketch.supports:
+    for support in supports:
         here, there = support.body in bodies, support.other in bodies
         if here and there and support.over_m is None:
             continue

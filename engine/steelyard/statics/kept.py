@@ -78,6 +78,7 @@ def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) ->
     against_x, against_y = reading.against_components
     x, y = reading.components_n
     x_sense, y_sense = reading.senses
+    x_fixed, y_fixed = reading.component_fixed
     force = holding.unplaced(force)
     return reading._replace(
         force=force,
@@ -91,6 +92,10 @@ def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) ->
         turning=_kept_turning(force, analysis),
         cannot="",
         components_n=(x if x_found else None, y if y_found else None),
+        # That it has one value only because it is at its limit would be an answer.
+        fixed=reading.fixed and not any(reading.squeezed),
+        component_fixed=(x_fixed and not reading.squeezed[0], y_fixed and not reading.squeezed[1]),
+        squeezed=(False, False),
     )
 
 
@@ -114,7 +119,18 @@ def _kept_supports(analysis: Analysis, readings: Sequence[ForceReading]) -> Supp
         sentence += verdict.too_many_sentence(verdict.unknown_count(readings) - 3 + supports.degree)
     else:
         sentence = verdict.rank_sentence(supports.degree, supports.reason, supports.near, readings)
-    return replace(supports, kind=kind, sentence=sentence, failing=(), balanced_as_it_stands=False)
+    still = tuple(reading.force.id for reading in readings if reading.fixed and reading.force.role == "unknown")
+    return replace(
+        supports,
+        kind=kind,
+        sentence=sentence,
+        failing=(),
+        balanced_as_it_stands=False,
+        still_fixed=still if supports.still_fixed else (),
+        lacks=(),
+        ways=(),
+        at_limit=(),
+    )
 
 
 def _kept_whole(whole: WholeVerdict) -> WholeVerdict:

@@ -16,6 +16,7 @@ from ..geometry import Point, Vector
 from ..model import AboutTo, ForceType, Role, Sought
 
 BalanceKind = Literal["balanced", "unbalanced", "to-the-figures", "open"]
+ModeKind = Literal["holds", "slips", "tips", "slips and tips", "lifts off", "goes slack"]
 SupportsKind = Literal["determinate", "indeterminate", "mechanism", "impossible", "none"]
 
 
@@ -95,6 +96,8 @@ class ForceReading(NamedTuple):
     of the two may be fixed while `vector` is None.
     `senses`: beside letters, how the parts along x and y (or the size, or the couple, given twice) must act
     whatever the sizes: +1 as drawn, −1 against it, 0 not settled.
+    `squeezed`: which of (x, y) the equations leave open, and have one value only because no other set of reactions is
+    within what every support can do.
     """
 
     force: ActingForce
@@ -111,6 +114,7 @@ class ForceReading(NamedTuple):
     cannot: str
     components_n: tuple[float | None, float | None] = (None, None)
     senses: tuple[int, int] = (0, 0)
+    squeezed: tuple[bool, bool] = (False, False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,14 +135,58 @@ class BalanceVerdict:
     sentence: str
 
 
+class Lack(NamedTuple):
+    """What a balance would need of a force that the support cannot give.
+
+    "sense": `needed` is the size along the way it can act, negative (N). "friction": `needed` the size of friction and
+    `there` the most there can be, μ times the normal (N). "place": how far from the middle of its face the normal
+    would have to act, and half the length of the face (m). `force` is the id of the friction force, or of the normal.
+    """
+
+    force: str
+    kind: Literal["sense", "friction", "place"]
+    needed: float
+    there: float
+
+
+class Mode(NamedTuple):
+    """What a one-way support does in a motion: `way` it slips (unit vector, world), or the `end` it tips over.
+
+    `force` is the id of its normal, or of its pull.
+    """
+
+    force: str
+    kind: ModeKind
+    way: Vector
+    end: Point | None
+
+    @property
+    def moves(self) -> bool:
+        """Whether it lets go in some way."""
+        return self.kind != "holds"
+
+
+class Way(NamedTuple):
+    """One way in which the supports fail: a motion, and the mode of each one-way support in it.
+
+    `motion` is (vx, vy, ω) of the body's point at the world's origin, for one body after the other. No support can do
+    negative work on it, and the loads do positive work.
+    """
+
+    motion: tuple[float, ...]
+    modes: tuple[Mode, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class SupportsVerdict:
     """What can the supports do? `degree`: indeterminate of degree n, or free to move in n ways.
 
     `free_motion`: for a mechanism, independent motions as (vx, vy, omega) of the body's point at the
-    world origin, scaled to unit size. `near`: a near-degenerate layout said in words, else "".
-    `still_fixed`: ids of unknowns with a single value in an indeterminate sketch. `failing`: ids of
-    one-way forces that would have to act the wrong way.
+    world origin, scaled to unit size; of joined bodies those in which no unknown on the system has a part.
+    `near`: a near-degenerate layout said in words, else "". `still_fixed`: ids of unknowns with a single value in an
+    indeterminate sketch. `failing`: ids of forces that would have to act the wrong way, or be more than there can be;
+    of joined bodies those on the system, all of them being in `WholeVerdict.failing`. `lacks` says by how much, `ways`
+    how the supports fail; `at_limit` names forces at the very end of what they can do.
     """
 
     kind: SupportsKind
@@ -150,6 +198,9 @@ class SupportsVerdict:
     failing: tuple[str, ...]
     free_motion: tuple[tuple[float, float, float], ...]
     balanced_as_it_stands: bool
+    lacks: tuple[Lack, ...] = ()
+    ways: tuple[Way, ...] = ()
+    at_limit: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +230,19 @@ class PartVerdict:
 
 
 @dataclass(frozen=True, slots=True)
+class Link:
+    """A body of a whole on which forces act at two points only: both run along `direction`, the line joining them.
+
+    `forces` are their ids as third-law pairs share them (`structure.front_id`).
+    """
+
+    body: str
+    name: str
+    forces: tuple[str, str]
+    direction: Vector
+
+
+@dataclass(frozen=True, slots=True)
 class WholeVerdict:
     """What can be said of all joined bodies together: three equations each, a third-law pair being one unknown.
 
@@ -187,6 +251,7 @@ class WholeVerdict:
     by one, `alone` the system that was asked for. `motions`: for a mechanism, independent motions of the whole, each
     (vx, vy, omega) per metre of the point at the world origin, body by body, scaled so that no point of a body moves
     more than about 1. `margin` is by what factor the pivot nearest to the limit of the rank is away from it.
+    `links` are its two-force bodies.
     """
 
     bodies: tuple[str, ...]
@@ -202,6 +267,7 @@ class WholeVerdict:
     alone: PartVerdict
     motions: tuple[tuple[tuple[float, float, float], ...], ...]
     margin: float
+    links: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

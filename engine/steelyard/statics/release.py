@@ -150,7 +150,7 @@ def _is_rounding(sketch: Sketch, body: Body, acting: Sequence[ActingForce]) -> b
     """Whether what moves it is no more than the rounding of the arrows' figures."""
     if any(force.guess is not None or force.guess_couple_n_m is not None for force in acting):
         return False
-    return analyse(sketch, body_id=body.id).balance.kind == "to-the-figures"
+    return analyse(sketch, bodies=(body.id,)).balance.kind == "to-the-figures"
 
 
 def _at_rest(found: Release) -> Release:

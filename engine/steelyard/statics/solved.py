@@ -1,23 +1,25 @@
-"""The reactions of one body as plain vectors, for asking the same question of many nearby sketches."""
+"""The reactions of one system as plain vectors, for asking the same question of many nearby sketches."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from .. import sparse
 from ..geometry import Vector
 from ..model import Sketch
-from . import axes, shape
-from .isolate import acting_forces, find_body
+from . import axes, joined, shape, together
+from .isolate import acting_forces
 from .reading import ActingForce
 from .system import Answer, System, answer, assemble
 
 
 class Solved(NamedTuple):
-    """What the equations say of one body.
+    """What the equations say of one system.
 
     `vectors` are the unknown forces that have a value, along the sketch's axes, in newtons; `couples` in N·m.
     `along` are signed sizes of those on a known line. `status` tells two layouts apart: it is equal as long as
-    statics says the same of them but for the values.
+    statics says the same of them but for the values. `whole` is what it is joined to, None when it stands alone.
     """
 
     acting: tuple[ActingForce, ...]
@@ -26,17 +28,42 @@ class Solved(NamedTuple):
     vectors: dict[str, Vector]
     couples: dict[str, float]
     along: dict[str, float]
+    whole: together.Together | None = None
 
     @property
     def status(self) -> tuple[object, ...]:
         """Rank, whether it balances, what is fixed and what would have to act the wrong way."""
+        if self.whole is not None:
+            return self.whole.solution.status
         answers = self.answers
-        failing = tuple(self.system.owners[index][0] for index in answers.wrong_way)
+        failing: tuple[int, ...] | bool
+        failing = tuple(self.system.owners[index][0] for index in (*answers.wrong_way, *answers.beyond))
+        if self.system.bounds and answers.factors.rank < len(self.system.columns):
+            failing = bool(failing)  # which of them fail where several may is chosen among equals
         return (len(self.system.columns), answers.factors.rank, answers.consistent, answers.fixed, failing)
 
     @property
+    def fails(self) -> bool:
+        """Whether some support, here or on what it is joined to, would have to act as it cannot."""
+        if self.whole is not None:
+            return bool(self.whole.solution.wrong_way or self.whole.solution.beyond)
+        return bool(self.answers.wrong_way or self.answers.beyond)
+
+    @property
+    def spare(self) -> dict[str, float]:
+        """By friction force, or normal on a face: how far it is from its limit, in newtons; negative beyond."""
+        found: dict[str, float] = {}
+        for column, normal, factor in self.system.bounds:
+            value, pressed = self.answers.values[column], self.answers.values[normal]
+            if value is not None and pressed is not None:
+                found[self.acting[self.system.owners[column][0]].id] = factor * pressed - abs(value)
+        return found
+
+    @property
     def turn(self) -> float:
-        """The determinant of three columns: it changes sign where the supports stop holding. 0 for other counts."""
+        """The determinant of the columns: it changes sign where the supports stop holding. 0 when it has none."""
+        if self.whole is not None:
+            return sparse.determinant(self.whole.solution.factors)[0]
         if len(self.system.columns) != 3:
             return 0.0
         return determinant(self.system.columns)
@@ -48,12 +75,14 @@ def determinant(columns: tuple[tuple[float, float, float], ...]) -> float:
     return a * (e * i - f * h) - d * (b * i - c * h) + g * (b * f - c * e)
 
 
-def solved(sketch: Sketch, body_id: str | None = None) -> Solved:
-    """Solve one body (the first by default); SteelyardError `statics.no-body` when there is none."""
-    body = find_body(sketch, body_id)
-    acting = acting_forces(sketch, body.id)
-    system = assemble(acting, shape.axis(body))
-    answers = answer(system)
+def solved(sketch: Sketch, body_id: str | None = None, bodies: Sequence[str] | None = None) -> Solved:
+    """Solve one system, chosen as `analyse` does; SteelyardError `statics.no-body` when there is no such body."""
+    system_ids = joined.system_ids(sketch, body_id, bodies)
+    body_ids = joined.bodies_of(sketch, system_ids)
+    acting = acting_forces(sketch, *system_ids)
+    system = assemble(acting, [corner for each in body_ids for corner in shape.axis(sketch.body(each))])
+    whole = together.solve(sketch, body_ids, acting, system) if joined.is_joined(sketch, body_ids) else None
+    answers = answer(system) if whole is None else whole.answers
     x_axis = axes.x_axis(sketch)
     vectors: dict[str, Vector] = {}
     couples: dict[str, float] = {}
@@ -73,4 +102,9 @@ def solved(sketch: Sketch, body_id: str | None = None) -> Solved:
             waiting[force.id] = value
         elif force.id in waiting:
             vectors[force.id] = (waiting[force.id], value)
-    return Solved(acting, system, answers, vectors, couples, along)
+    for position, column, factor in system.tied:
+        force, value = acting[position], answers.values[column]
+        if value is not None and force.along is not None:
+            along[force.id] = factor * value
+            vectors[force.id] = axes.along((factor * value * force.along[0], factor * value * force.along[1]), x_axis)
+    return Solved(acting, system, answers, vectors, couples, along, whole)

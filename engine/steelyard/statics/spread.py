@@ -9,9 +9,11 @@ the load diagram, (w_start + w_end) L / 2, along a line through the diagram's ce
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from typing import Literal, get_args
 
+from ..errors import SteelyardError
 from ..geometry import Point, Vector, direction, distance, nearest_on_segment
 from ..model import Body, SpreadLoad
 from . import shape
@@ -19,6 +21,8 @@ from . import shape
 Form = Literal["uniform", "rising", "falling", "sloping"]
 FORMS: tuple[Form, ...] = get_args(Form)
 DOWN: Vector = (0.0, -1.0)
+# A joint this near to the line of a load, of the load's length, is on it.
+IN_LINE = 1e-9
 # The least part of a load square to its body for its diagram to rise against it.
 FLAT = 0.3
 
@@ -85,6 +89,47 @@ def form_of(load: SpreadLoad) -> Form:
     if start == end:
         return "uniform"
     return "rising" if start == 0.0 else "falling" if end == 0.0 else "sloping"
+
+
+def cut(
+    load: SpreadLoad, body: Body, other: Body, joint: Point, *, second_id: str, second_symbol: str
+) -> tuple[SpreadLoad, SpreadLoad]:
+    """A load that lies across the joint of two bodies in one line, as two loads: one on each.
+
+    `load` is in the frame of `body`, and runs on beyond the `joint` (world) over `other`. The first of the two stays on
+    `body` and keeps its id and symbol. Together they do what the load did. Raises SteelyardError `spread.cut` when the
+    joint is not between its ends or its line does not run along `other`, and for a letter that changes along the load:
+    no letter is then left for the size at the joint.
+    """
+    place = shape.local(body, joint)
+    (x, y), (to_x, to_y) = load.start_m, load.end_m
+    length_m = load.length_m
+    part = ((place[0] - x) * (to_x - x) + (place[1] - y) * (to_y - y)) / length_m**2 if length_m else 0.0
+    reach = IN_LINE * length_m
+    off = distance(place, (x + part * (to_x - x), y + part * (to_y - y)))
+    if not IN_LINE < part < 1.0 - IN_LINE or off > reach:
+        raise _cannot_cut(load, "must have the joint between its ends.", "Cut it where the two bodies meet.")
+    on_other = [shape.local(other, shape.world(body, end)) for end in (place, load.start_m, load.end_m)]
+    gaps = [distance(shape.nearest_place(other, shape.world(other, end)), end) for end in on_other]
+    if gaps[0] > reach or min(gaps[1:]) > reach:
+        raise _cannot_cut(load, "must run on along the other body.", "Draw it along both, end to end.")
+    if load.letter_only and form_of(load) != "uniform":
+        hint = "Give it numbers, or make it uniform."
+        raise _cannot_cut(load, "must have the same letter all along to be cut, or numbers.", hint)
+    start, end = load.start_n_per_m, load.end_n_per_m
+    between = None if start is None or end is None else start + part * (end - start)
+    first_here = gaps[2] <= gaps[1]
+    first, second = replace(load, end_m=place, end_n_per_m=between), replace(load, start_m=place, start_n_per_m=between)
+    mine, theirs = (first, second) if first_here else (second, first)
+    ends = [shape.local(other, shape.world(body, each)) for each in (theirs.start_m, theirs.end_m)]
+    theirs = replace(
+        theirs, id=second_id, symbol=second_symbol, body=other.id, start_m=ends[0], end_m=ends[1]
+    )  # fmt: skip
+    return mine, theirs
+
+
+def _cannot_cut(load: SpreadLoad, problem: str, hint: str) -> SteelyardError:
+    return SteelyardError("spread.cut", load.id, f"`{load.id}` {problem}", hint)
 
 
 def pieces(body: Body) -> tuple[tuple[Point, Point], ...]:

@@ -13,8 +13,11 @@ from typing import NamedTuple
 
 from .. import linear, sparse
 from ..model import Sketch
+from ..program import Bound as ProgramBound
+from ..program import Program
 from . import shape
-from .isolate import acting_forces
+from .conditions import Unknowns
+from .isolate import acting_on_each
 from .joined import connected
 from .reading import ActingForce
 from .system import NOISE, ROUNDING_TOLERANCE, Bound, System, assemble
@@ -58,6 +61,7 @@ class Solution:
     `consistent`: some values close all sums (None: it depends on letters). `wrong_way`: one-way columns that would
     have to act backwards; `beyond`: bounded ones that would have to be larger than their bound. `closing` are values
     of all columns that close the sums, the free ones at zero, whatever the one-way facts; () when none do.
+    `program`: where many values close the sums and not all are within what supports can do, what decides that.
     """
 
     factors: sparse.Elimination
@@ -67,6 +71,15 @@ class Solution:
     wrong_way: tuple[int, ...]
     beyond: tuple[int, ...]
     closing: tuple[float, ...]
+    program: Program | None = None
+
+    @property
+    def status(self) -> tuple[object, ...]:
+        """Equal for two layouts as long as statics says the same of them but for the values."""
+        factors = self.factors
+        if self.program is not None:
+            return (factors.columns, factors.rank, self.fixed, self.program.outcome.admissible)
+        return (factors.columns, factors.rank, self.consistent, self.fixed, self.wrong_way, self.beyond)
 
 
 def front_id(force: ActingForce) -> str:
@@ -82,7 +95,7 @@ def turns_round(force: ActingForce, part: str) -> bool:
 def assembled(sketch: Sketch, body_ids: Sequence[str]) -> Structure:
     """The equations of these bodies and of all that are joined to them."""
     bodies = connected(sketch, body_ids)
-    acting = tuple(acting_forces(sketch, body_id) for body_id in bodies)
+    acting = tuple(acting_on_each(sketch, bodies))
     systems = tuple(
         assemble(forces, shape.axis(sketch.body(body_id))) for body_id, forces in zip(bodies, acting, strict=True)
     )
@@ -157,6 +170,13 @@ def solution(structure: Structure) -> Solution:
     if not consistent:
         return Solution(factors, (None,) * count, tuple(fixed), consistent, (), (), ())
     values = [0.0 if abs(value) <= NOISE * scale else value for value in values]
+    shown = tuple(value if known[index] else None for index, value in enumerate(values))
+    if factors.rank < count and not structure.letters and (structure.bounds or any(structure.one_way)):
+        program = program_of(structure)
+        outcome = program.outcome
+        backward = tuple(column for column, short in enumerate(outcome.backward) if short)
+        over = tuple(bound.column for bound, more in zip(structure.bounds, outcome.excess, strict=True) if more)
+        return Solution(factors, shown, tuple(fixed), True, backward, over, tuple(values), program)
     slack = ROUNDING_TOLERANCE * scale
     wrong_way = tuple(
         index for index, only in enumerate(structure.one_way) if only and known[index] and values[index] < -slack
@@ -169,8 +189,53 @@ def solution(structure: Structure) -> Solution:
         and abs(values[column]) > factor * max(0.0, values[normal]) + slack
         and normal not in wrong_way
     )
-    shown = tuple(value if known[index] else None for index, value in enumerate(values))
     return Solution(factors, shown, tuple(fixed), consistent, wrong_way, beyond, tuple(values))
+
+
+def program_of(structure: Structure) -> Program:
+    """The linear program of a structure without letters."""
+    columns: list[dict[int, float]] = [{} for _ in structure.keys]
+    for number, row in enumerate(structure.rows):
+        for column, share in row.items():
+            columns[column][number] = share
+    bounds = [ProgramBound(*bound) for bound in structure.bounds]
+    known = [0.0 - part for part in structure.known]
+    return Program(columns, known, structure.one_way, bounds, structure.known_scale_n)
+
+
+def unknowns_of(structure: Structure) -> Unknowns:
+    """The unknowns of a structure as those of one body are looked at: forces and columns of the front of each pair."""
+    forces = [force for acting in structure.acting for force in acting]
+    place = {force.id: position for position, force in enumerate(forces)}
+    columns = [[0.0] * len(structure.rows) for _ in structure.keys]
+    for number, row in enumerate(structure.rows):
+        for column, share in row.items():
+            columns[column][number] = share
+    owners = [(place[key.force], key.part) for key in structure.keys]
+    numbers = {key: column for column, key in enumerate(structure.keys)}
+    tied = []
+    for acting, system in zip(structure.acting, structure.systems, strict=True):
+        for position, column, factor in system.tied:
+            owner, part = system.owners[column]
+            if not acting[position].back and acting[position].mu is not None:
+                tied.append((place[acting[position].id], numbers[Key(front_id(acting[owner]), part)], factor))
+    return Unknowns(
+        forces, owners, columns, structure.one_way, structure.bounds, structure.known, structure.known_scale_n, tied
+    )
+
+
+def on_body(structure: Structure, index: int, values: Sequence[float]) -> list[float]:
+    """Values of all columns as those of one body's own columns: turned round on the second body of a pair."""
+    columns = {key: column for column, key in enumerate(structure.keys)}
+    system, forces = structure.systems[index], structure.acting[index]
+    found = []
+    for position, part in system.owners:
+        column = columns[Key(front_id(forces[position]), part)]
+        value = values[column]
+        if part in ("couple", "place"):
+            value *= structure.units_m[column] / system.lever_m
+        found.append(0.0 - value if turns_round(forces[position], part) else value)
+    return found
 
 
 def _works(motions: Sequence[Sequence[float]], loads: Sequence[float], scale: float) -> bool:

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Point
+from . import conditions
 from .reading import ActingForce
 
 # Sums and one-way answers within this part of the largest force are zero: the rounding of the
@@ -44,7 +45,7 @@ class System:
     `bounds`: a column that is no larger, either way, than a factor times another one (friction, and a place on its
     face). `tied`: the position of a force that is a factor times another unknown, the column of that one, and the
     factor: friction about to slip, and the far end of a rope over a pulley. Its wrench is part of that column.
-    `none`: positions of forces about to vanish.
+    `none`: positions of forces about to vanish, and of friction on a surface that has none.
     """
 
     centre: Point
@@ -67,7 +68,8 @@ class Answer:
     `values` of the columns (newtons), None where not fixed or no balance exists; `fixed` whether
     statics fixes it at all. `consistent`: some values close the sums (None: it depends on letters).
     `wrong_way`: columns of one-way unknowns that no balance can spare from acting backwards. `beyond`: bounded
-    columns that would have to be larger than their bound.
+    columns that would have to be larger than their bound. `sample`: where many values close the sums, some that every
+    support can give; empty otherwise.
     """
 
     factors: linear.Factor
@@ -76,6 +78,7 @@ class Answer:
     consistent: bool | None
     wrong_way: tuple[int, ...]
     beyond: tuple[int, ...] = ()
+    sample: tuple[float, ...] = ()
 
 
 def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
@@ -112,7 +115,7 @@ def assemble(acting: Sequence[ActingForce], corners: Sequence[Point]) -> System:
             columns.append((0.0, 0.0, 1.0))
             owners.append((position, "couple"))
             one_way.append(False)
-        elif force.about_to in ("lift", "slack"):
+        elif force.about_to in ("lift", "slack") or force.mu == 0.0:
             none.append(position)
         elif force.normal and force.about_to.startswith("slip"):
             normal = sizes[force.normal]
@@ -186,6 +189,9 @@ def answer(system: System) -> Answer:
         return Answer(factors, (None,) * count, tuple(fixed), consistent, ())
     values = [0.0 if abs(value) <= NOISE * scale else value for value in values]
     wrong_way: tuple[int, ...] = ()
+    if system.bounds and factors.rank < count and not system.letters:
+        return _within_bounds(system, factors, fixed, values)
+    sample: tuple[float, ...] = ()
     if any(system.one_way):
         # With letters in play, only what does not depend on them can be judged.
         choosing = factors.rank < count and not system.letters
@@ -196,6 +202,8 @@ def answer(system: System) -> Answer:
             for index, value in enumerate(tried)
             if system.one_way[index] and (choosing or known[index]) and value < threshold
         )
+        if choosing and not wrong_way:
+            sample = tuple(tried)
     beyond = tuple(
         bound.column
         for bound in system.bounds
@@ -205,7 +213,29 @@ def answer(system: System) -> Answer:
         and bound.normal not in wrong_way
     )
     shown = tuple(value if known[index] else None for index, value in enumerate(values))
-    return Answer(factors, shown, tuple(fixed), consistent, wrong_way, beyond)
+    return Answer(factors, shown, tuple(fixed), consistent, wrong_way, beyond, sample)
+
+
+def _within_bounds(system: System, factors: linear.Factor, fixed: list[bool], values: list[float]) -> Answer:
+    """What no answer can spare, where there are many that close the sums, some of them bounded by others."""
+    outcome = conditions.program_of(system).outcome
+    wrong_way = tuple(column for column, short in enumerate(outcome.backward) if short)
+    beyond = tuple(bound.column for bound, over in zip(system.bounds, outcome.excess, strict=True) if over)
+    shown = tuple(value if known else None for value, known in zip(values, fixed, strict=True))
+    sample = outcome.values if outcome.admissible else ()
+    return Answer(factors, shown, tuple(fixed), True, wrong_way, beyond, sample)
+
+
+def settled(system: System, answers: Answer) -> Answer:
+    """The answer with the values of those unknowns that only one set of reactions within all conditions leaves."""
+    if not answers.sample:
+        return answers
+    found = conditions.squeezed(system, answers.factors, answers.fixed, answers.sample)
+    if not found:
+        return answers
+    values = tuple(found.get(column, value) for column, value in enumerate(answers.values))
+    fixed = tuple(known or column in found for column, known in enumerate(answers.fixed))
+    return replace(answers, values=values, fixed=fixed)
 
 
 def _with_letters(

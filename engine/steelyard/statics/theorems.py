@@ -13,6 +13,7 @@ from ..geometry import Point, Vector, cross, distance, dot, line_crossing, subtr
 from .advice import REACH_LEVERS, SQUARE_TOLERANCE, Part, parts
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import ActingForce, Analysis
+from .structure import front_id
 
 TheoremKind = Literal["two-force", "three-forces", "parallel", "couple", "symmetry"]
 
@@ -24,11 +25,12 @@ _NOTHING = 1e-9
 class Theorem:
     """One result that applies.
 
-    two-force: both `forces` act along `direction`, the line joining their points. three-forces: the lines
-    meet at `point`; `implies` is the force whose direction follows, `direction` its unit line towards the
-    point. parallel: all run along `direction`, so does `implies`. couple: the loads make only a couple of
-    `torque_n_m`, so the reactions make one too. symmetry: the loads' line lies midway between the two
-    `forces`, so they are equal. `merged` are known forces taken together as one.
+    two-force: both `forces` act along `direction`, the line joining their points; with `member` it is another body,
+    joined to this one, and `forces` is what it does here. three-forces: the lines meet at `point`; `implies` is the
+    force whose direction follows, `direction` its unit line towards the point, `line` that of the other unknown.
+    parallel: all run along `direction`, so does `implies`. couple: the loads make only a couple of `torque_n_m`, so
+    the reactions make one too. symmetry: the loads' line lies midway between the two `forces`, so they are equal.
+    `merged` are known forces taken together as one.
     """
 
     kind: TheoremKind
@@ -38,6 +40,8 @@ class Theorem:
     implies: str = ""
     merged: tuple[str, ...] = ()
     torque_n_m: float | None = None
+    member: str = ""
+    line: Vector | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +52,34 @@ class _Line:
 
 
 def theorems(analysis: Analysis) -> tuple[Theorem, ...]:
-    """The theorems that apply to one body, most telling first."""
+    """The theorems that apply to one system, most telling first.
+
+    A two-force body that is joined to it tells the line of its joint here, which then counts as known.
+    """
+    acting, members = _with_members(analysis)
+    return (*members, *_of_layout(analysis, acting))
+
+
+def _with_members(analysis: Analysis) -> tuple[list[ActingForce], list[Theorem]]:
+    """What acts, with the lines that two-force bodies beside the system give its joints, and what is said of those."""
     acting = [reading.force for reading in analysis.readings if not _absent(reading.force)]
+    beside = (
+        [] if analysis.whole is None else [each for each in analysis.whole.links if each.body not in analysis.bodies]
+    )
+    lined = []
+    found = []
+    for force in acting:
+        shared = front_id(force)
+        link = next((each for each in beside if shared in each.forces), None)
+        if link is None or force.sought != "size and direction":
+            lined.append(force)
+            continue
+        lined.append(force._replace(sought="size", along=link.direction))
+        found.append(Theorem("two-force", (force.id,), link.direction, implies=force.id, member=link.name))
+    return lined, found
+
+
+def _of_layout(analysis: Analysis, acting: list[ActingForce]) -> tuple[Theorem, ...]:
     if any(force.along is None for force in acting):
         forces = [force for force in acting if force.along is not None]
         return _couple(analysis, forces) if all(force.along or force.role == "known" for force in acting) else ()
@@ -113,7 +143,7 @@ def _three(analysis: Analysis, acting: list[ActingForce]) -> list[Theorem]:
         return []
     towards = subtract(where, free[0].point)
     direction = (towards[0] / apart, towards[1] / apart)
-    return [Theorem("three-forces", named, direction, where, free[0].id, merged)]
+    return [Theorem("three-forces", named, direction, where, free[0].id, merged, line=lines[1].along)]
 
 
 def _parallel(acting: list[ActingForce]) -> list[Theorem]:

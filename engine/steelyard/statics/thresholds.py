@@ -10,15 +10,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
-from typing import Literal
 
 from .. import linear
-from ..document.paths import Number, with_number
 from ..model import Sketch
-from .equilibrium import analyse
+from . import giving_way, joined
+from .bound_limits import is_rounding, of_bounds
+from .changes import Change, ChangeKind, Limits, Stretch
+from .joined_scan import scanned
+from .reading import ActingForce, SupportsVerdict
 from .roots import NARROW, roots
 from .scan import SAMPLES, Scan
 from .system import ROUNDING_TOLERANCE
@@ -32,67 +33,20 @@ GROWING = 1e-5
 # About a single value, the verdict's own tolerances may reach this part of the interval.
 BLURRED = 1e-6
 
-ChangeKind = Literal["slack", "lifts", "zero", "free", "balance", "verdict"]
 
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One value at which something changes, and what.
-
-    slack: a rope's pull comes to zero. lifts: a one-way push does. zero: a force that may act both ways passes zero.
-    free: the supports stop holding, at this value alone or beyond it. balance: only here do the forces balance.
-    verdict: any other change of what statics can tell. `force` is the one concerned, "" when none is; `part` "x" or
-    "y" of a force of unknown direction.
-    """
-
-    value: float
-    kind: ChangeKind
-    force: str
-    part: str
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """Between two changes: whether the supports hold the body in balance there, and the verdict's sentence."""
-
-    start: float
-    end: float
-    holds: bool
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """The changes of one number between two ends, ascending, and the stretches between them."""
-
-    number: Number
-    low: float
-    high: float
-    changes: tuple[Change, ...]
-    stretches: tuple[Stretch, ...]
-
-    @property
-    def safe(self) -> tuple[tuple[float, float], ...]:
-        """The intervals in which the body is held in balance; a reaction that only turns round parts none of them."""
-        lost = {change.value for change in self.changes if change.kind in ("free", "verdict")}
-        joined: list[tuple[float, float]] = []
-        for stretch in self.stretches:
-            if stretch.holds and joined and joined[-1][1] == stretch.start and stretch.start not in lost:
-                joined[-1] = (joined[-1][0], stretch.end)
-            elif stretch.holds:
-                joined.append((stretch.start, stretch.end))
-        return tuple(joined)
-
-
-def limits(sketch: Sketch, path: str, low: float, high: float, *, body_id: str | None = None) -> Limits:
+def limits(
+    sketch: Sketch, path: str, low: float, high: float,
+    *, body_id: str | None = None, bodies: Sequence[str] | None = None,
+) -> Limits:  # fmt: skip
     """Every change of one number from `low` to `high` (stored units), to 1e-9 of the interval.
 
+    Of the system that `analyse` would choose; what it is joined to counts as well, and the number may be any of that.
     Raises `SteelyardError`: `path.unknown` for no such number, `limits.interval` for an interval that is none, and
     what `document.check` says when the sketch is unsound at one of its ends.
     """
-    scan = Scan(sketch, path, low, high, body_id)
-    found = _of_forces(scan) if scan.square else [*_of_forces(scan), *_of_verdicts(scan)]
+    scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
+    found = _of_forces(scan)
+    found += of_bounds(scan) if scan.square else _of_verdicts(scan)
     found += _of_hold(scan)
     found += _of_balance(scan)
     changes = _apart(found, high - low)
@@ -103,19 +57,22 @@ def limits(sketch: Sketch, path: str, low: float, high: float, *, body_id: str |
 
 def where(
     sketch: Sketch, path: str, low: float, high: float, force: str, value: float = 0.0, part: str = "",
-    *, body_id: str | None = None,
+    *, body_id: str | None = None, bodies: Sequence[str] | None = None,
 ) -> tuple[float, ...]:  # fmt: skip
     """All values of one number between two ends for which a reaction has a given value (N or N·m), ascending.
 
     `part` is "x" or "y" of a force of unknown direction, "" for its size, for the signed size of a force on a known
-    line, and for a couple. Raises the same as `limits`, and `limits.force` when it is no unknown of the body.
+    line, and for a couple; "place" asks how far (m) from the middle of its face a normal acts, towards the far end, and
+    "use" how much of its limit friction or that place uses (1 is all), where these have one answer. Raises the same as
+    `limits`, and `limits.force` when it is no unknown here.
     """
-    scan = Scan(sketch, path, low, high, body_id)
+    scan = scanned(sketch, path, low, high, joined.system_ids(sketch, body_id, bodies))
     found = scan.crossings(scan.excess(force, part, value))
     return tuple(place for place in found if not (scan.square and scan.loses_hold(place)))
 
 
-_RANK: dict[str, int] = {"free": 0, "balance": 1, "slack": 2, "lifts": 3, "zero": 4, "verdict": 5}
+_KINDS = ("free", "balance", "slack", "lifts", "slips", "tips", "zero", "verdict")
+_RANK = {kind: rank for rank, kind in enumerate(_KINDS)}
 
 
 def _apart(found: Sequence[Change], span: float) -> list[Change]:
@@ -140,15 +97,14 @@ def _of_forces(scan: Scan) -> list[Change]:
     """Where a reaction comes to zero."""
     if scan.lettered:
         return []
-    middle = scan.at(0.5 * (scan.low + scan.high))
     found = []
-    for index, (position, part) in enumerate(middle.system.owners):
-        force = middle.acting[position]
+    for index, (force, part, one_way) in enumerate(scan.unknowns()):
+        if not scan.concerns(index) or part == "place":
+            continue
         function = partial(scan.excess_of_one, index, 0.0)
         values = [function(place) for place in scan.places]
-        if not all(map(math.isfinite, values)) or _is_rounding(scan, values):
+        if not all(map(math.isfinite, values)) or is_rounding(scan, values):
             continue
-        one_way = middle.system.one_way[index]
         kind: ChangeKind = "zero" if not one_way else "slack" if force.type == "tension" else "lifts"
         for value in roots(function, scan.places, values):
             if scan.square and scan.loses_hold(value):
@@ -158,15 +114,8 @@ def _of_forces(scan: Scan) -> list[Change]:
     return found
 
 
-def _is_rounding(scan: Scan, values: Sequence[float]) -> bool:
-    scale = max(scan.at(place).system.known_scale_n for place in scan.places[:: SAMPLES // 8])
-    return max(map(abs, values)) <= ROUNDING_TOLERANCE * scale
-
-
 def _zero_sentence(scan: Scan, index: int, value: float, kind: ChangeKind) -> str:
-    here = scan.at(value)
-    position, part = here.system.owners[index]
-    force = here.acting[position]
+    force, part, _ = scan.unknowns()[index]
     step = 1e-6 * scan.span
     signs = []
     for place in (value - step, value + step):
@@ -188,17 +137,15 @@ def _of_hold(scan: Scan) -> list[Change]:
     """Where the supports lose their hold."""
     if scan.square:
         places = scan.crossings(scan.turn)
-    elif scan.count >= 3:
-        places = scan.touching(
-            lambda place: linear.singular_values(scan.at(place).answers.factors)[2], linear.RANK_TOLERANCE
-        )
+    elif scan.count >= scan.equations:
+        places = scan.touching(scan.hold, linear.RANK_TOLERANCE)
     else:
         return []
     return [Change(place, "free", "", "", _hold_sentence(scan, place)) for place in places]
 
 
 def _hold_sentence(scan: Scan, place: float) -> str:
-    verdict = analyse(with_number(scan.sketch, scan.number, place), body_id=scan.body).supports
+    verdict = scan.supports(place)
     if verdict.kind == "mechanism":
         return f"The supports lose their hold here. {verdict.sentence}"
     return "The supports lose their hold here: nearby, small loads make very large reactions."
@@ -208,20 +155,16 @@ def _of_balance(scan: Scan) -> list[Change]:
     """Where a body that is free to move is in balance all the same."""
     if scan.square or scan.lettered:
         return []
-    scale = max(scan.at(place).system.known_scale_n for place in scan.places)
+    scale = max(map(scan.scale_n, scan.places))
     if not scale or _balances_throughout(scan):
         return []
 
-    def left_over(place: float) -> float:
-        here = scan.at(place)
-        return linear.solve(here.answers.factors, [-part for part in here.system.known])[1] / scale
-
-    places = scan.touching(left_over, ROUNDING_TOLERANCE)
+    places = scan.touching(lambda place: scan.left_over(place) / scale, ROUNDING_TOLERANCE)
     return [Change(place, "balance", "", "", "Only here do the forces balance.") for place in places]
 
 
 def _balances_throughout(scan: Scan) -> bool:
-    return sum(scan.at(place).answers.consistent is True for place in scan.places) > SAMPLES // 2
+    return sum(scan.consistent(place) is True for place in scan.places) > SAMPLES // 2
 
 
 def _of_verdicts(scan: Scan) -> list[Change]:
@@ -230,7 +173,7 @@ def _of_verdicts(scan: Scan) -> list[Change]:
     for start, end in pairwise(scan.places):
         left, right = start, end
         for _ in range(8):  # more changes than these between two samples would be none to be told apart
-            if scan.at(left).status == scan.at(right).status:
+            if scan.status(left) == scan.status(right):
                 break
             inside = scan.last_same(left, right)
             if inside >= right - NARROW * scan.span:
@@ -242,21 +185,33 @@ def _of_verdicts(scan: Scan) -> list[Change]:
 
 def _verdict_change(scan: Scan, place: float) -> Change:
     step = 1e-6 * scan.span
-    before, after = (
-        analyse(with_number(scan.sketch, scan.number, beside), body_id=scan.body).supports
-        for beside in (max(scan.low, place - step), min(scan.high, place + step))
-    )
+    before, after = (scan.supports(beside) for beside in (max(scan.low, place - step), min(scan.high, place + step)))
     failing = [each for each in after.failing if each not in before.failing]
     recovered = [each for each in before.failing if each not in after.failing]
-    forces = {force.id: force for force in scan.at(place).acting}
-    for ids, side in ((failing, "above this"), (recovered, "below this")):
+    forces = scan.forces(place)
+    for ids, side, there in ((failing, "above this", after), (recovered, "below this", before)):
         if ids:
             force = forces[ids[0]]
-            kind: ChangeKind = "slack" if force.type == "tension" else "lifts"
-            reason = cannot(scan.sketch, force)
-            sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
-            return Change(_sharpened(scan, place, 1.0 if ids is failing else -1.0), kind, force.id, "", sentence)
+            at = _sharpened(scan, place, 1.0 if ids is failing else -1.0)
+            how = giving_way.nothing_keeps(there.ways, forces)
+            kind = _kind_of(force, there)
+            if how and kind in ("slips", "tips"):
+                sentence = f"It just holds here. {side[0].upper()}{side[1:]} {how[0].lower()}{how[1:]}"
+            else:
+                reason = cannot(scan.sketch, force)
+                sentence = f"{force.symbol} reaches its end here: {side} no balance is left, for {reason}."
+                sentence += f" {how}" if how else ""
+            return Change(at, kind, force.id, "", sentence)
     return Change(place, "verdict", "", "", f"Below this: {before.sentence} Above: {after.sentence}")
+
+
+def _kind_of(force: ActingForce, there: SupportsVerdict) -> ChangeKind:
+    """What a force that fails does, where there is no balance."""
+    if force.type == "tension":
+        return "slack"
+    if force.type == "friction":
+        return "slips"
+    return "tips" if any(lack.force == force.id and lack.kind == "place" for lack in there.lacks) else "lifts"
 
 
 def _sharpened(scan: Scan, place: float, side: float) -> float:
@@ -270,5 +225,5 @@ def _sharpened(scan: Scan, place: float, side: float) -> float:
 
 def _stretch(scan: Scan, start: float, end: float) -> Stretch:
     """What is so between two changes."""
-    verdict = analyse(with_number(scan.sketch, scan.number, 0.5 * (start + end)), body_id=scan.body).supports
+    verdict = scan.supports(0.5 * (start + end))
     return Stretch(start, end, verdict.balanced_as_it_stands and not verdict.failing, verdict.sentence)

@@ -8,17 +8,31 @@ from dataclasses import dataclass
 
 from .. import linear, sparse
 from ..model import Sketch
-from . import structure
-from .reading import ActingForce, ForceReading, PartVerdict, SupportsKind, SupportsVerdict, WholeVerdict
+from . import failing, structure
+from .giving_way import lacking, listed, nothing_keeps, number_word
+from .layout import about_origin
+from .moments import DROPS_OUT_TOLERANCE
+from .reading import (
+    ActingForce,
+    ForceReading,
+    Lack,
+    Link,
+    PartVerdict,
+    SupportsKind,
+    SupportsVerdict,
+    Way,
+    WholeVerdict,
+)
 from .structure import Key, Solution, Structure
 from .system import Answer, System
-from .verdict import cannot, listed, number_word, would_have_to
+from .verdict import cannot, would_have_to
 
 # More bodies than this are not named one by one.
 _MOST_NAMED = 3
 
-# Smallest singular value over the largest entry of the equations: below it reactions are some hundred times the loads.
-NEAR_DEGENERATE = 5e-3
+# Smallest singular value over the largest entry of the equations of two bodies: below it reactions are some hundred
+# times the loads. In a longer chain it goes down as the square of the number of bodies without anything being near.
+NEAR_DEGENERATE = 2e-2
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +47,12 @@ class Together:
 
     def supports(self, verdict: WholeVerdict, readings: Sequence[ForceReading]) -> SupportsVerdict:
         """What the supports and joints of the whole can do, as said beside this system."""
+        cannot = tuple(reading.force.id for reading in readings if reading.cannot)
         still = tuple(
             reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
         ) if verdict.unknowns > verdict.rank else ()  # fmt: skip
-        first = self.structure.bodies.index(self.body_ids[0])
+        # Motions that no unknown on this system has a part in, its joints counted: not all motions of the whole.
+        own = linear.left_null_space(self.answers.factors) if self.answers.factors.rank < 3 else ()
         return SupportsVerdict(
             verdict.kind,
             verdict.degree,
@@ -44,9 +60,10 @@ class Together:
             "",
             "",
             still,
-            verdict.failing,
-            tuple(motion[first] for motion in verdict.motions if any(motion[first])),
+            cannot,
+            tuple(about_origin(motion, self.system) for motion in own),
             self.solution.consistent is True and not verdict.failing,
+            *self.failures,
         )
 
     def verdict(self, sketch: Sketch) -> WholeVerdict:
@@ -76,7 +93,7 @@ class Together:
         return WholeVerdict(
             made.bodies, unknowns, equations, rank, kind, degree,
             self._sentence(sketch, kind, layout, failing), layout, failing, parts, alone, motions,
-            margin(found.factors),
+            margin(found.factors), _links(sketch, made),
         )  # fmt: skip
 
     def _layout(self, sketch: Sketch, motions: Sequence[Sequence[tuple[float, float, float]]]) -> str:
@@ -117,18 +134,52 @@ class Together:
         found = self.solution
         if failing:
             whom = listed(list(dict.fromkeys(self._failing_words(sketch))))
+            forces = {force.id: force for acting in self.structure.acting for force in acting}
+            how = nothing_keeps(self.failures[1], forces)
+            how = f" {how}" if how else ""
             if kind == "mechanism":
-                return f"{layout} And no balance as it stands: {whom}."
-            return f"No balance like this: {whom}."
+                return f"{layout} And no balance as it stands: {whom}.{how}"
+            return f"No balance like this: {whom}.{how}"
         if kind == "mechanism" and found.consistent is not None:
             return layout + (" Balanced as it stands." if found.consistent else " The loads set it moving.")
         return layout
+
+    @property
+    def letters_beside(self) -> tuple[str, ...]:
+        """The symbols of known forces without a number on bodies that are not of the system."""
+        made = self.structure
+        return tuple(
+            force.symbol
+            for body_id, acting in zip(made.bodies, made.acting, strict=True)
+            if body_id not in self.body_ids
+            for force in acting
+            if force.role == "known" and (force.couple_n_m if force.along is None else force.size_n) is None
+        )
+
+    @property
+    def failures(self) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+        """What supports and joints lack, and one way in which they fail."""
+        found = self.solution
+        if not (found.wrong_way or found.beyond) or self.structure.letters:
+            return (), ()
+        unknowns = structure.unknowns_of(self.structure)
+        outcome = (found.program or structure.program_of(self.structure)).outcome
+        values = found.values if found.program is None else outcome.values
+        ways = tuple(
+            way._replace(motion=tuple(part for body in _about_origin(self.structure, way.motion) for part in body))
+            for way in failing.ways(unknowns, outcome.motion)
+        )
+        return failing.lacks(unknowns, values, found.wrong_way, found.beyond), ways
 
     def _failing_words(self, sketch: Sketch) -> list[str]:
         made, found = self.structure, self.solution
         forces = {force.id: force for acting in made.acting for force in acting}
         keys = [made.keys[column] for column in (*found.wrong_way, *found.beyond)]
-        return [would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part)) for key in keys]
+        said = {lack.force: lacking(lack, forces[lack.force], sketch.settings) for lack in self.failures[0]}
+        return [
+            said.get(key.force) or would_have_to(forces[key.force], cannot(sketch, forces[key.force], key.part))
+            for key in keys
+        ]
 
     def _part(
         self, sketch: Sketch, bodies: tuple[str, ...], system: System, acting: Sequence[ActingForce] | None
@@ -146,7 +197,7 @@ class Together:
             )
         name = names(sketch, bodies)
         others = [body_id for body_id in made.bodies if body_id not in bodies]
-        rest = names(sketch, others) if others else ""
+        rest = names(sketch, others, rest=True) if others else ""
         have, them = ("have", "their") if len(bodies) > 1 else ("has", "its")
         counted = f"{number_word(unknowns)} unknown{'s' * (unknowns != 1)} for {them} three equations"
         if rank == unknowns == 3:
@@ -195,10 +246,10 @@ def solve(
     return Together(body_ids, made, found, system, answers)
 
 
-def names(sketch: Sketch, body_ids: Sequence[str]) -> str:
-    """ "the beam and the trestle"; many bodies are counted only."""
+def names(sketch: Sketch, body_ids: Sequence[str], *, rest: bool = False) -> str:
+    """ "the beam and the trestle"; many bodies are counted only, `rest` saying that they are the others."""
     if len(body_ids) > _MOST_NAMED:
-        return f"the {'other ' * (len(body_ids) < len(sketch.bodies))}{number_word(len(body_ids))} bodies"
+        return f"the {'other ' * rest}{number_word(len(body_ids))} bodies"
     called = [sketch.body(body_id) for body_id in body_ids]
     return listed([f"the {body.name or body.kind.replace('-', ' ')}" for body in called])
 
@@ -214,14 +265,35 @@ def margin(factors: sparse.Elimination) -> float:
 
 def _motions(made: Structure, found: Solution) -> tuple[tuple[tuple[float, float, float], ...], ...]:
     """The motions that no unknown resists, body by body: velocity of the point at the world origin, and turning."""
-    motions = []
-    for vector in sparse.left_null_vectors(found.factors):
-        parts = []
-        for index, system in enumerate(made.systems):
-            x, y, turn = (
-                0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector[3 * index : 3 * index + 3]
-            )
-            omega = turn / system.lever_m
-            parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
-        motions.append(tuple(parts))
-    return tuple(motions)
+    return tuple(
+        _about_origin(made, [0.0 if abs(part) <= linear.FIXED_TOLERANCE else part for part in vector])
+        for vector in sparse.left_null_vectors(found.factors)
+    )
+
+
+def _about_origin(made: Structure, motion: Sequence[float]) -> tuple[tuple[float, float, float], ...]:
+    """A motion of all bodies about their own centres, as that of their points at the world's origin."""
+    parts = []
+    for index, system in enumerate(made.systems):
+        x, y, turn = motion[3 * index : 3 * index + 3]
+        omega = turn / system.lever_m
+        parts.append((x + omega * system.centre[1], y - omega * system.centre[0], omega))
+    return tuple(parts)
+
+
+def _links(sketch: Sketch, made: Structure) -> tuple[Link, ...]:
+    """The bodies without weight or load that are held at two points only, by forces."""
+    found = []
+    for body_id, forces, system in zip(made.bodies, made.acting, made.systems, strict=True):
+        acting = [force for force in forces if force.role == "unknown" or force.size_n or force.couple_n_m]
+        if len(acting) != 2 or any(force.along is None or force.role == "known" for force in acting):
+            continue
+        if any(force.sought == "size and place" for force in acting):
+            continue
+        (x, y), (to_x, to_y) = acting[0].point, acting[1].point
+        apart = math.hypot(to_x - x, to_y - y)
+        if apart > DROPS_OUT_TOLERANCE * system.lever_m:
+            along = ((to_x - x) / apart, (to_y - y) / apart)
+            pair = (structure.front_id(acting[0]), structure.front_id(acting[1]))
+            found.append(Link(body_id, names(sketch, (body_id,)), pair, along))
+    return tuple(found)

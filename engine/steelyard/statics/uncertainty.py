@@ -16,6 +16,7 @@ from typing import Literal
 from ..document.paths import Number, number_at, with_number
 from ..geometry import Vector, cross, dot, length
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
+from . import joined
 from .solved import Solved, solved
 from .worst_case import MOST_INPUTS, Corner, Extent, Measure, extents
 
@@ -64,7 +65,8 @@ class Spread:
 class Uncertainty:
     """The spreads of all unknowns with a value. `trouble` says why there are none, or why no worst case exists.
 
-    `may_fail`: one-way forces that would have to act the wrong way somewhere in the box.
+    `may_fail`: forces that would have to act the wrong way somewhere in the box, or be more than there can be: friction
+    beyond μ times its normal, a normal beyond the end of its face (the id of the friction force, or of the normal).
     """
 
     inputs: tuple[Number, ...]
@@ -78,8 +80,12 @@ class Uncertainty:
 _Slopes = tuple[dict[str, tuple[Vector, float]], dict[str, tuple[float, float]]]
 
 
-def uncertainty(sketch: Sketch, body_id: str | None = None, *, worst: bool = True) -> Uncertainty | None:
-    """How sure the reactions of one body are; None when the sketch has no half-widths.
+def uncertainty(
+    sketch: Sketch, body_id: str | None = None, *, bodies: Sequence[str] | None = None, worst: bool = True
+) -> Uncertainty | None:
+    """How sure the reactions on one system are, chosen as `analyse` does; None when the sketch has no half-widths.
+
+    What it is joined to is solved with it, so numbers of other bodies count too.
 
     `worst` also looks for the worst case over the box (two to the power of the number of inputs solves).
     """
@@ -87,12 +93,13 @@ def uncertainty(sketch: Sketch, body_id: str | None = None, *, worst: bool = Tru
         return None
     inputs = tuple(number_at(sketch, each.path) for each in sketch.half_widths)
     widths = tuple(each.half_width for each in sketch.half_widths)
-    here = solved(sketch, body_id)
+    system = joined.system_ids(sketch, body_id, bodies)
+    here = solved(sketch, bodies=system)
     if not here.vectors and not here.couples:
         return Uncertainty(inputs, widths, (), "No reaction has a value to be unsure of.")
-    if here.answers.wrong_way:
+    if here.fails:
         return Uncertainty(inputs, widths, (), "There is no balance like this, so no reaction to be unsure of.")
-    slopes = [_slopes(sketch, body_id, here, number) for number in inputs]
+    slopes = [_slopes(sketch, system, here, number) for number in inputs]
     for number, each in zip(inputs, slopes, strict=True):
         if each is None:
             return Uncertainty(inputs, widths, (), f"The least change of {number.path} changes what statics can tell.")
@@ -102,7 +109,7 @@ def uncertainty(sketch: Sketch, body_id: str | None = None, *, worst: bool = Tru
         return Uncertainty(inputs, widths, spreads, trouble)
     if not worst:
         return Uncertainty(inputs, widths, spreads, "")
-    return _with_extents(sketch, body_id, here, Uncertainty(inputs, widths, spreads, ""))
+    return _with_extents(sketch, system, here, Uncertainty(inputs, widths, spreads, ""))
 
 
 def _spreads(
@@ -156,18 +163,20 @@ def _spread(
     return Spread(force, symbol, quantity, value, total, error, most, shares)
 
 
-def _slopes(sketch: Sketch, body_id: str | None, here: Solved, number: Number) -> _Slopes | None:
+def _slopes(sketch: Sketch, system: Sequence[str], here: Solved, number: Number) -> _Slopes | None:
     """Derivatives of all reactions with one input; None when the least change of it changes the verdict."""
     lever = here.system.lever_m
     if enters_loads_alone(sketch, number):
         step = STEP * (abs(number.value) or (lever if number.kind == "length" else 1.0))
-        there = solved(with_number(sketch, number, number.value + step), body_id)
-        return None if there.status != here.status else _one_sided(here, there, step)
+        there = solved(with_number(sketch, number, number.value + step), bodies=system)
+        # A support at its limit gives way beyond it; its values go on as they were.
+        same = there.vectors.keys() == here.vectors.keys() and there.couples.keys() == here.couples.keys()
+        return _one_sided(here, there, step) if same else None
     step = STEP * {"length": lever, "angle": math.degrees(1.0)}.get(number.kind, abs(number.value) or 1.0)
     best: _Slopes | None = None
     for _ in range(MOST_SHORTENINGS):
         at = {
-            times: solved(with_number(sketch, number, number.value + times * step), body_id)
+            times: solved(with_number(sketch, number, number.value + times * step), bodies=system)
             for times in (-4, -2, -1, 1, 2, 4)
         }
         if all(
@@ -241,17 +250,24 @@ def _runs_straight(sketch: Sketch, number: Number) -> bool:
     so both are linear in it; an angle of a line enters both as A cos + B sin. Either way (x, y) moves one way on a
     straight line. A rope or strut turns with its place and its far end: measured per length of rope its column is
     linear in them too, so the other forces run straight, with one denominator; and its own vector is what balances
-    their sum and the loads, which is straight as well.
+    their sum and the loads, which is straight as well. Two columns that change in the torque of one body still make
+    one row linear; where they change in two rows as well, or their directions both turn, it is not so: a joint of two
+    unknowns between bodies, friction with its normal, a face, a rope over a pulley.
     """
     if enters_loads_alone(sketch, number):
         return True
     for entity in (*sketch.supports, *sketch.loads):
         if entity.id == number.of:
-            return isinstance(entity, Support) or (isinstance(entity, Force) and entity.role == "unknown")
+            if isinstance(entity, Support):
+                two = entity.kind in ("pin", "fixed") or entity.mu is not None
+                turned = entity.mu is not None and number.key == "normal_deg"
+                between = entity.other is not None and two
+                return not (between or turned or entity.face_m is not None or entity.over_m is not None)
+            return isinstance(entity, Force) and entity.role == "unknown"
     return False
 
 
-def _with_extents(sketch: Sketch, body_id: str | None, here: Solved, found: Uncertainty) -> Uncertainty:
+def _with_extents(sketch: Sketch, system: Sequence[str], here: Solved, found: Uncertainty) -> Uncertainty:
     """Add the worst case over the box to each spread."""
     box = []
     for number, width in zip(found.inputs, found.half_widths, strict=True):
@@ -262,10 +278,10 @@ def _with_extents(sketch: Sketch, body_id: str | None, here: Solved, found: Unce
         changed = sketch
         for number, value in zip(found.inputs, values, strict=True):
             changed = with_number(changed, number, value)
-        there = solved(changed, body_id)
+        there = solved(changed, bodies=system)
         if there.vectors.keys() != here.vectors.keys() or there.couples.keys() != here.couples.keys():
             return None
-        return Corner(there.vectors, there.couples, there.turn, there.along)
+        return Corner(there.vectors, there.couples, there.turn, there.along, there.spare)
 
     straight = tuple(
         here.turn != 0.0 and _runs_straight(sketch, number) and (number.kind != "angle" or width < 90.0)

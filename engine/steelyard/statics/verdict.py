@@ -2,39 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from .. import linear
-from ..geometry import Point, distance
 from ..model import Sketch
-from . import figures, pivot
-from .reading import ActingForce, BalanceVerdict, ForceReading, Resultant, SupportsKind, SupportsVerdict
+from ..units import write_exact
+from . import failing, figures, giving_way, layout, pivot
+from .conditions import program_of, scale, unknowns_of
+from .giving_way import listed, number_word
+from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict, Way
 from .system import ROUNDING_TOLERANCE, Answer, System
-
-# Smallest over largest singular value of the unit wrenches. Below it the lines miss a common point, or
-# each other's direction, by about one part in a hundred of the sketch: two or three pixels on a board,
-# and reactions a hundred times the loads.
-NEAR_DEGENERATE = 5e-3
-
-# The last pivot of the factors is within a small factor of the smallest singular value; only when it is
-# this near is the honest value worth its time.
-_LOOK_CLOSER = 20.0 * NEAR_DEGENERATE
-
-# A centre of turning further away than this many levers is seen as sliding.
-_FAR = 30.0
-
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-
-
-def number_word(count: int) -> str:
-    """A small count in letters."""
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
-
-
-def listed(names: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
@@ -42,7 +19,8 @@ def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
     if part == "place":
         return f"{force.symbol} cannot act beyond its face"
     if force.type == "friction":
-        return f"friction ({force.symbol}) cannot be more than {force.mu:g} of the normal force"
+        share = write_exact(force.mu or 0.0, "number", sketch.settings)
+        return f"friction ({force.symbol}) cannot be more than {share} of the normal force"
     if force.type == "tension":
         return "a rope cannot push"
     kind = next((support.kind for support in sketch.supports if support.id == force.entity), "")
@@ -59,11 +37,13 @@ def balance(
     left_over: tuple[float, float, float] | None,
     residual: Resultant | None,
     force_scale_n: float,
+    letters_beside: Sequence[str] = (),
 ) -> BalanceVerdict:
     """Do these forces balance, unknowns at their guesses, else at their answers?
 
     `left_over` is the sum (ΣFx, ΣFy, Στ) about the system's centre: zero there is zero about every
-    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot.
+    point, so the verdict does not depend on the pivot; `residual` is the same about the pivot. `letters_beside` are
+    known forces without a number on joined bodies.
     """
     if left_over is not None and residual is not None:
         limit = ROUNDING_TOLERANCE * force_scale_n
@@ -79,7 +59,7 @@ def balance(
         return BalanceVerdict("unbalanced", f"Not balanced: {listed(list(reasons))}.")
     if answers.consistent is False:
         return BalanceVerdict("unbalanced", "Not balanced: no sizes of the unknown forces can close the sums.")
-    letters = [reading.force.symbol for reading in readings if _letter(reading)]
+    letters = [*(reading.force.symbol for reading in readings if _letter(reading)), *letters_beside]
     if letters:
         return BalanceVerdict("open", f"Open: it depends on {listed(list(dict.fromkeys(letters)))}.")
     if any(_guessed(reading.force) for reading in readings):
@@ -125,42 +105,108 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
         return SupportsVerdict(
             "none", 0, "No unknown forces: the drawn ones balance or they do not.", "", "", (), (), (), False
         )
-    failing = tuple(reading.force.id for reading in readings if reading.cannot)
+    failing_ids = tuple(reading.force.id for reading in readings if reading.cannot)
     still = tuple(
         reading.force.id for reading in readings if reading.force.role == "unknown" and reading.fixed
     ) if count > rank else ()  # fmt: skip
+    forces = {reading.force.id: reading.force for reading in readings}
+    lacks, ways = _failures(tuple(forces.values()), answers, system) if failing_ids else ((), ())
+    why = _why_not(sketch, readings, lacks, forces) if failing_ids else ""
+    how = giving_way.nothing_keeps(ways, forces)
+    how = f" {how}" if how else ""
+    limit = _at_limit(readings, answers, system)
+    by_hand = giving_way.about_to(readings)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
-        reason = _free_reason(sketch, motions, system)
-        stands = answers.consistent is True and not failing
-        sentence = f"{mechanism_sentence(3 - rank, reason)}{_as_it_stands(readings, answers)}"
-        sentence += too_many_sentence(count - rank)
-        free = tuple(_about_origin(motion, system) for motion in motions)
-        return SupportsVerdict("mechanism", 3 - rank, sentence, reason, "", still, failing, free, stands)
-    reason = _holding_reason(system)
-    near = _near(answers.factors)
+        reason = layout.free_reason(sketch, motions, system)
+        stands = answers.consistent is True and not failing_ids
+        stuck = f" And no balance as it stands: {why}.{how}" if why else _as_it_stands(answers)
+        if by_hand and count == rank:
+            sentence = giving_way.some_loads(by_hand, count, answers, stuck)
+        else:
+            sentence = f"{mechanism_sentence(3 - rank, reason)}{stuck}{too_many_sentence(count - rank)}"
+        free = tuple(layout.about_origin(motion, system) for motion in motions)
+        return SupportsVerdict(
+            "mechanism", 3 - rank, sentence, reason, "", still, failing_ids, free, stands, lacks, ways, limit
+        )
+    reason = layout.holding_reason(system)
+    near = layout.near(answers.factors)
     degree = count - 3
     kind: SupportsKind = "indeterminate" if degree else "determinate"
-    if failing:
-        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
-        return SupportsVerdict(
-            "impossible", degree, f"No balance like this: {whom}.", reason, near, still, failing, (), False
-        )
+    if failing_ids:
+        sentence = f"No balance {f'with {by_hand}' if by_hand else 'like this'}: {why}.{how}"
+        return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
     stands = answers.consistent is True
-    sentence = rank_sentence(degree, reason, near, readings)
-    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands)
+    sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
+    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
+
+
+def _failures(
+    acting: Sequence[ActingForce], answers: Answer, system: System
+) -> tuple[tuple[Lack, ...], tuple[Way, ...]]:
+    """What the supports lack, and the ways in which they fail."""
+    unknowns = unknowns_of(acting, system)
+    values: Sequence[float | None] = answers.values
+    proof = None
+    if not system.letters:
+        outcome = program_of(system).outcome
+        proof = outcome.motion
+        if None in values:
+            values = outcome.values
+    found = () if system.letters else failing.ways(unknowns, proof)
+    ways = tuple(way._replace(motion=layout.about_origin(way.motion, system)) for way in found)
+    return failing.lacks(unknowns, values, answers.wrong_way, answers.beyond), ways
+
+
+def _why_not(
+    sketch: Sketch, readings: Sequence[ForceReading], lacks: Sequence[Lack], forces: Mapping[str, ActingForce]
+) -> str:
+    """What a balance would need of the supports that fail."""
+    said = {lack.force: giving_way.lacking(lack, forces[lack.force], sketch.settings) for lack in lacks}
+    return listed(
+        [said.get(each.force.id) or would_have_to(each.force, each.cannot) for each in readings if each.cannot]
+    )
+
+
+def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System) -> tuple[str, ...]:
+    """The forces whose friction, or whose place on a face, is at its very end, within rounding."""
+    if not system.bounds:
+        return ()
+    near = ROUNDING_TOLERANCE * scale(system, [value for value in answers.values if value is not None])
+    found = []
+    for column, normal, factor in system.bounds:
+        value, pressed = answers.values[column], answers.values[normal]
+        if value is None or pressed is None or not factor or pressed <= near:
+            continue
+        if abs(abs(value) - factor * pressed) <= near * max(1.0, factor):
+            found.append(readings[system.owners[column][0]].force.id)
+    return tuple(found)
 
 
 def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading]) -> str:
     """What the supports can do, told from the layout of the unknowns alone."""
-    if degree:
+    by_hand = giving_way.about_to(readings)
+    count = f"With {by_hand}, {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
+    if degree and _one_answer(readings):
         sentence = (
-            f"{number_word(degree + 3).capitalize()} unknowns, three equations: more than statics can tell "
+            f"{count} unknowns, three equations: more than statics can tell (statically indeterminate, degree "
+            f"{degree}), but only one answer asks of every support no more than it can do."
+        )
+    elif degree:
+        sentence = (
+            f"{count} unknowns, three equations: more than statics can tell "
             f"(statically indeterminate, degree {degree}).{_still(readings)}"
         )
     else:
-        sentence = f"Three unknowns, three equations: each has one answer (statically determinate): {reason}."
+        sentence = f"{count} unknowns, three equations: each has one answer (statically determinate): {reason}."
     return f"{sentence} Take care: {near}, so small changes make large reactions." if near else sentence
+
+
+def _one_answer(readings: Sequence[ForceReading]) -> bool:
+    """Whether only what supports can do leaves one answer where the equations leave many."""
+    return any(any(reading.squeezed) for reading in readings) and all(
+        reading.fixed for reading in readings if reading.force.role == "unknown"
+    )
 
 
 def mechanism_sentence(ways: int, reason: str) -> str:
@@ -177,16 +223,20 @@ def too_many_sentence(excess: int) -> str:
 
 def unknown_count(readings: Sequence[ForceReading]) -> int:
     """How many numbers are to be found: two for a size and direction, else one for each unknown."""
-    sought = [reading.force.sought for reading in readings if reading.force.role == "unknown"]
+    sought = [
+        reading.force.sought
+        for reading in readings
+        if reading.force.role == "unknown"
+        and reading.force.mu != 0.0
+        and reading.force.about_to not in ("lift", "slack")
+        and not (reading.force.type == "friction" and reading.force.about_to.startswith("slip"))
+    ]
     return len(sought) + sought.count("size and direction") + sought.count("size and place")
 
 
-def _as_it_stands(readings: Sequence[ForceReading], answers: Answer) -> str:
+def _as_it_stands(answers: Answer) -> str:
     if answers.consistent is None:
         return ""
-    if answers.wrong_way or answers.beyond:
-        whom = listed([would_have_to(reading.force, reading.cannot) for reading in readings if reading.cannot])
-        return f" And no balance as it stands: {whom}."
     return " Balanced as it stands." if answers.consistent else " The loads set it moving."
 
 
@@ -197,7 +247,7 @@ def would_have_to(force: ActingForce, reason: str) -> str:
     if reason.endswith("face"):
         return f"{force.symbol} would have to act beyond its face"
     if force.type == "friction":
-        return f"{force.symbol} would have to be more than {force.mu:g} of its normal force"
+        return f"{force.symbol} would have to be more than its normal force allows"
     if force.type == "normal":
         return f"the support ({force.symbol}) would have to pull"
     return f"{force.symbol} would have to act against its drawn direction"
@@ -218,62 +268,3 @@ def _still(readings: Sequence[ForceReading]) -> str:
                 if fixed
             ]
     return f" Still fixed: {listed(names)}." if names else ""
-
-
-def _holding_reason(system: System) -> str:
-    """Why nothing is free: in terms of lines, or of a couple where there is one."""
-    if any(part == "couple" for _, part in system.owners):
-        return "together they stop it sliding both ways and turning"
-    return "the reaction lines are neither all parallel nor all through one point"
-
-
-def _free_reason(sketch: Sketch, motions: Sequence[Sequence[float]], system: System) -> str:
-    if len(motions) == 2:
-        if all(abs(motion[2]) <= linear.FIXED_TOLERANCE for motion in motions):
-            return "nothing stops it sliding, whichever way"
-        return "all reactions share one line, so it can slide across that line and turn"
-    centre = _turning_centre(motions[0], system)
-    if centre is None:
-        return "all reaction lines are parallel, so it can slide across them"
-    name = _named_at(sketch, centre, system.lever_m)
-    place = f", {name}," if name else ""
-    return f"all reaction lines pass through one point{place or ','} so it can turn about it"
-
-
-def _turning_centre(motion: Sequence[float], system: System) -> Point | None:
-    """The point that a motion (vx, vy, ω·lever) about the centre leaves at rest; None for sliding."""
-    if abs(motion[2]) * _FAR <= math.hypot(motion[0], motion[1]):
-        return None
-    return (
-        system.centre[0] - system.lever_m * motion[1] / motion[2],
-        system.centre[1] + system.lever_m * motion[0] / motion[2],
-    )
-
-
-def _named_at(sketch: Sketch, point: Point, lever_m: float) -> str:
-    for named in sketch.points:
-        there = pivot.place_of(sketch, named.id)
-        if named.name and there is not None and distance(there, point) <= linear.FIXED_TOLERANCE * lever_m:
-            return named.name
-    return ""
-
-
-def _about_origin(motion: Sequence[float], system: System) -> tuple[float, float, float]:
-    """The motion as velocity of the body's point at the world origin, and angular velocity (per metre)."""
-    turning = motion[2] / system.lever_m
-    return (
-        motion[0] + turning * system.centre[1],
-        motion[1] - turning * system.centre[0],
-        turning,
-    )
-
-
-def _near(factors: linear.Factor) -> str:
-    """What the unknowns' lines nearly do, when they are nearly unable to hold the body."""
-    if abs(factors.upper[2][2]) > _LOOK_CLOSER * abs(factors.upper[0][0]):
-        return ""
-    ratio, motion = linear.weakest(factors)
-    if ratio > NEAR_DEGENERATE:
-        return ""
-    sliding = abs(motion[2]) * _FAR <= math.hypot(motion[0], motion[1])
-    return "the reaction lines are nearly parallel" if sliding else "the reaction lines nearly meet at one point"

@@ -28,12 +28,16 @@ _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
 
 class Corner(NamedTuple):
-    """The reactions at one point of the box, and the determinant of their columns (0 when there are not three)."""
+    """The reactions at one point of the box, and the determinant of their columns (0 when there are not three).
+
+    `spare`: how far bounded forces are from their limits, negative beyond.
+    """
 
     vectors: dict[str, Vector]
     couples: dict[str, float]
     turn: float
     along: dict[str, float]
+    spare: dict[str, float]
 
 
 class Measure(NamedTuple):
@@ -65,7 +69,7 @@ def extents(
     measures: Sequence[Measure],
     one_way: Sequence[str],
 ) -> tuple[list[Extent], tuple[str, ...]] | None:
-    """The extents of all measures, and which one-way forces act the wrong way somewhere.
+    """The extents of all measures, and which forces act the wrong way, or beyond their limit, somewhere.
 
     None when the supports stop holding at a corner or on the way between two. `middle` is the sketch as it is;
     `straight` says of each input whether it alone moves every force along a straight line.
@@ -81,9 +85,12 @@ def extents(
         if corner is None or corner.turn * here.turn < 0.0 or (here.turn and not corner.turn):
             return None
         corners.append(corner)
-    failing = tuple(each for each in one_way if min(corner.along[each] for corner in corners) < 0.0)
+    failing = [each for each in one_way if min(corner.along[each] for corner in corners) < 0.0]
+    for each, spare in here.spare.items():
+        if spare >= 0.0 and each not in failing and min(corner.spare.get(each, 0.0) for corner in corners) < 0.0:
+            failing.append(each)
     search = _Search(at, box, middle, straight, places, corners, here)
-    return [_extent(search, measure) for measure in measures], failing
+    return [_extent(search, measure) for measure in measures], tuple(failing)
 
 
 class _Search(NamedTuple):

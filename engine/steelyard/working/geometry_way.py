@@ -6,7 +6,8 @@ import math
 
 from ..geometry import Vector
 from ..model import Sketch
-from ..statics.reading import Analysis
+from ..statics.kept import parts_of
+from ..statics.reading import ActingForce, Analysis
 from ..statics.theorems import Theorem, theorems
 from .desk import Desk, Options
 from .expression import Equation, Quotient, Symbol, product, sine
@@ -38,10 +39,10 @@ def by_geometry(sketch: Sketch, analysis: Analysis, *, options: Options | None =
         None,
     )
     load = _load(desk, theorem)
-    if lined is None or lined.along is None or load is None:
+    if lined is None or theorem.line is None or load is None:
         return ()
     vector, size, symbol, letters = load
-    along = _closing(vector, lined.along, theorem.direction)
+    along = _closing(vector, theorem.line, theorem.direction)
     if along is None:
         return ()
     steps = [_head_to_tail(desk, theorem, letters), _directions(desk, theorem, lined.id, along[1])]
@@ -51,7 +52,7 @@ def by_geometry(sketch: Sketch, analysis: Analysis, *, options: Options | None =
                               " acting the other way, which it cannot.", fact=fact)  # fmt: skip
         steps.append(Step("theorem", desk.voice.say("Close it"), remarks=(said,)))
         return tuple(steps)
-    steps.append(_close(desk, theorem, lined.id, vector, size, symbol, along))
+    steps.append(_close(desk, theorem, lined, vector, size, symbol, along))
     return tuple(steps)
 
 
@@ -128,7 +129,7 @@ def _directions(desk: Desk, theorem: Theorem, lined: str, towards: Vector) -> St
 def _close(
     desk: Desk,
     theorem: Theorem,
-    lined: str,
+    lined: ActingForce,
     load: Vector,
     size: float | None,
     symbol: Symbol,
@@ -145,7 +146,7 @@ def _close(
         known[symbol] = Known(size, desk.display.force)
     lines: list[Line] = []
     remarks: list[Sentence] = []
-    for force_id, angle, vector in ((lined, alpha, first), (theorem.implies, beta, second)):
+    for force_id, angle, vector in ((lined.id, alpha, first), (theorem.implies, beta, second)):
         named = desk.letters.force(force_id)
         right = Quotient(product(symbol, sine(angle)), sine(gamma))
         lines.append(Line("solved", Equation(named, right)))
@@ -156,7 +157,7 @@ def _close(
             known[named] = Known(worked.result.value, desk.display.force)
         fact = Fact("direction", {"force": force_id, "vector": vector})
         remarks.append(desk.voice.say(named, f" acts {direction_words(vector)}.", fact=fact))
-    one, two = desk.letters.force(lined), desk.letters.force(theorem.implies)
+    one, two = desk.letters.force(lined.id), desk.letters.force(theorem.implies)
     why = desk.voice.say(
         "The triangle closes. ", alpha, " is the angle between ", symbol, " and ", two, ", ", beta, " between ", symbol,
         " and ", one, ", ", gamma, " between ", one, " and ", two,
@@ -164,8 +165,8 @@ def _close(
     )  # fmt: skip
     implied = (f"{theorem.implies}.x", f"{theorem.implies}.y")
     return Step(
-        "theorem", desk.voice.say("Close it"), (why,), None, tuple(lines), tuple(remarks), finds=(lined, *implied),
-        known=known,
+        "theorem", desk.voice.say("Close it"), (why,), None, tuple(lines), tuple(remarks),
+        finds=(*parts_of(lined), *implied), known=known,
     )  # fmt: skip
 
 

@@ -149,10 +149,22 @@ def _ranges(desk: Desk) -> list[Sentence]:
         return []
     one_way = [part.key for part in desk.parts.values() if part.unknown and part.one_way]
     said = [voice.say("What can only pull or push bounds the rest: ", *voice.symbols(one_way),
-                      " cannot be less than zero.")]  # fmt: skip
+                      " cannot be less than zero.")] if one_way else []  # fmt: skip
+    rough = [each.force.id for each in desk.analysis.readings if each.force.type == "friction" and each.force.mu]
+    if rough:
+        said.append(
+            voice.say(
+                "Friction bounds them too: ",
+                *voice.symbols(rough),
+                " cannot be more than μ times the normal force.",
+                fact=Fact("rough", {"of": rough}),
+            )
+        )
     for each in bounded:
         pieces: list[Piece] = [voice.symbol(each.part)]
-        if math.isinf(each.most):
+        if each.least == each.most:
+            pieces += [" can only be ", *_end(desk, each.part, each.least)]
+        elif math.isinf(each.most):
             pieces += [" is at least ", *_end(desk, each.part, each.least, alone=True)]
         elif math.isinf(each.least):
             pieces += [" is at most ", *_end(desk, each.part, each.most, alone=True)]

@@ -1,21 +1,15 @@
-"""What an unknown can be when statics leaves one degree open: supports that act one way bound it.
-
-All balances are x = x₀ + t·n with one free t. Each one-way unknown keeps t on one side, so the others
-can only take values between two ends.
-"""
+"""What an unknown can be when statics leaves some of them open: what supports can do bounds it."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .. import linear
-from ..statics.advice import Part, pushing, turning
-from ..statics.reading import Analysis
-
-# A share of the free direction below this is rounding.
-_NO_SHARE = 1e-9
+from ..statics.advice import Part
+from ..statics.holding import unplaced
+from ..statics.reach import reaches_of
+from ..statics.reading import ActingForce, Analysis
+from ..statics.system import assemble
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,46 +22,29 @@ class Range:
 
 
 def ranges(analysis: Analysis, every: Sequence[Part]) -> tuple[Range, ...]:
-    """The ranges of the unknowns that are not fixed, one degree being open; empty otherwise.
+    """The ranges of the unknowns that are not fixed by the equations, however many degrees are open.
 
-    Empty as well while a size is a letter, and where no value lets every one-way support hold.
+    Empty while a size is a letter, where no values are within what every support can do, and beside joined bodies,
+    whose equations are not those of one body (see `statics.reach.reaches`).
     """
-    unknown = [part for part in every if part.unknown]
-    known = [part for part in every if not part.unknown]
-    if analysis.supports.degree != 1 or any(part.size is None for part in known):
+    if analysis.supports.degree < 1 or analysis.supports.kind == "mechanism" or analysis.whole is not None:
         return ()
-    centre, lever = analysis.pivot, analysis.lever_m
-    columns = [_column(part, centre, lever) for part in unknown]
-    factors = linear.factor(columns, 3)
-    free = linear.null_space(factors)
-    if len(free) != 1:
-        return ()
-    applied = [0.0, 0.0, 0.0]
-    for part in known:
-        for row, share in enumerate(_column(part, centre, lever)):
-            applied[row] -= share * (part.size or 0.0)
-    start, _ = linear.solve(factors, applied)
-    low, high = -math.inf, math.inf
-    for part, value, share in zip(unknown, start, free[0], strict=True):
-        if part.one_way and abs(share) > _NO_SHARE:
-            bound = -value / share
-            low, high = (max(low, bound), high) if share > 0.0 else (low, min(high, bound))
-    if low > high:
-        return ()
+    acting = [unplaced(reading.force) for reading in analysis.readings]
+    parts = {(part.force, str(part.which)): part for part in every if part.unknown}
+    forces = {force.id: force for force in acting}
     found = []
-    for part, value, share in zip(unknown, start, free[0], strict=True):
-        if abs(share) > _NO_SHARE:
-            ends = sorted((_clean(value, share * low), _clean(value, share * high)))
-            found.append(Range(part.key, ends[0], ends[1]))
+    for each in reaches_of(acting, assemble(acting, ())):
+        part = parts.get((each.force, each.part))
+        if part is None or each.one_value == "equations":
+            continue
+        ends = (each.least.value, each.least.value if each.one_value else each.greatest.value)
+        least, most = sorted(_sense(part, forces[part.force]) * end for end in ends)
+        found.append(Range(part.key, least + 0.0, most + 0.0))
     return tuple(found)
 
 
-def _clean(value: float, moved: float) -> float:
-    """The sum of two numbers, zero when it is nothing but rounding."""
-    total = value + moved
-    return 0.0 if math.isfinite(total) and abs(total) <= _NO_SHARE * max(abs(value), abs(moved)) else total
-
-
-def _column(part: Part, centre: tuple[float, float], lever: float) -> list[float]:
-    torque = turning(part, centre, lever) / lever if part.along is not None else part.turn / lever
-    return [pushing(part, (1.0, 0.0)), pushing(part, (0.0, 1.0)), torque]
+def _sense(part: Part, force: ActingForce) -> float:
+    """+1 where the drawn sense of a part is that in which its unknown counts, −1 where it is the other one."""
+    if part.which in ("x", "y") and force.along is not None:
+        return force.along["xy".index(part.which)]
+    return float(part.turn) if part.which == "couple" else 1.0

@@ -24,6 +24,11 @@ def _say(desk: Desk, theorem: Theorem) -> Sentence:
     fact = Fact("theorem", data)
     names = voice.symbols(theorem.forces)
     match theorem.kind:
+        case "two-force" if theorem.member:
+            return voice.say(
+                f"On {theorem.member} forces act at two points only (two-force body), so ", *names, " acts along the "
+                "line that joins them.", fact=fact,
+            )  # fmt: skip
         case "two-force":
             return voice.say(
                 "Only ", *names, " act: they balance only along the line that joins their points, equal and opposite "
