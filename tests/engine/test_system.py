@@ -111,3 +111,52 @@ def test_joined_to_field_is_offered_only_where_another_body_reaches():
         items = {item["key"]: item for group in groups for item in group["items"]}
         found = [each["value"] for each in items["other"]["options"]] if "other" in items else None
         assert found == offered
+
+
+def test_set_up_shows_the_arrows_on_every_body_and_no_answer_of_any_while_kept_back():
+    door = opened()
+    known = ask(door, "command", name="add", args={"tool": "force", "at": [2.4, 0.8], "to": [2.9, 0.8]})["created"]
+    sought = ask(door, "command", name="add", args={"tool": "force", "at": [2.1, 1.2], "to": [2.1, 1.0]})["created"]
+    ask(door, "command", name="set", args={"id": sought, "key": "role", "text": "size"})
+    ask(door, "command", name="answers", args={"answers": "kept"})
+    ask(door, "command", name="isolate", args={"ids": ["left-leg"]})
+    reply = ask(door, "show", view="set-up", selected=None)
+    drawn = {record["id"]: record for record in reply["picture"]["records"]}
+    assert known in drawn and sought in drawn
+    assert drawn[sought]["name"].endswith("unknown")
+    # In the free body's own picture there are none of them.
+    others = {record.get("of") for record in ask(door, "show", view="extended")["picture"]["records"]}
+    assert known not in others and sought not in others
+
+
+def test_fit_shows_the_system_beside_its_forces_and_the_whole_in_the_set_up():
+    door = opened("hatch-block")
+    ask(door, "command", name="isolate", args={"ids": ["lever"]})
+
+    def reach(reply):
+        """From the left end of the cover to the right end of the lever, in px."""
+        ends = {target["of"]: target["points_px"] for target in reply["picture"]["targets"] if target["grip"] == "body"}
+        return max(x for x, _ in ends["lever"]) - min(x for x, _ in ends["lever"])
+
+    alone = reach(ask(door, "look", fit=True))
+    ask(door, "show", view="set-up")
+    assert alone > 1.2 * reach(ask(door, "look", fit=True))
+
+
+def test_partner_card_of_a_joint_shows_the_other_body_and_of_a_rope_the_rope():
+    door = opened()
+    card = ask(door, "show", selected="top", partner="top")["panels"]["partner"]
+    assert card["title"] == "left leg"
+    assert "by right leg on left leg" in card["name"]
+    assert any(record.get("name") == "left leg, bar" for record in card["picture"]["records"])
+    rope = ask(door, "show", selected="tie", partner="tie")["panels"]["partner"]
+    assert rope["title"] == "tie rope"
+    assert "pulls the left leg just as hard" in rope["sentence"]
+
+
+def test_problem_tells_every_joined_body_and_each_joint_once():
+    text = ask(opened(), "show", selected=None)["panels"]["problem"]["text"]
+    assert text.count("pinned to") == 1
+    assert text.count("tie rope, a light rope,") == 1
+    assert "right leg" in text and "left leg" in text
+    assert "They are rigid and at rest" in text
