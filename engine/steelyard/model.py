@@ -19,7 +19,7 @@ from .geometry import Point
 
 FORMAT_VERSION = 1
 
-BodyKind = Literal["bar", "bent-bar", "plate"]
+BodyKind = Literal["bar", "bent-bar", "plate", "disc"]
 SupportKind = Literal["pin", "roller", "rope", "strut", "fixed", "contact"]
 ForceType = Literal[
     "gravity",
@@ -53,13 +53,39 @@ Acts = Literal["across", "down", "angle", "weight"]
 
 
 @dataclass(frozen=True, slots=True)
+class RoundHole:
+    """A round hole in a plate or disc: its centre in the body's frame, and its radius."""
+
+    centre_m: Point
+    radius_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class AddedPiece:
+    """A uniform piece fixed to a body: its mass is part of the body's, and so is its weight.
+
+    `centre_m` is in the body's frame, on the shape or beside it. A disc of `radius_m`; else a rectangle, `width_m`
+    along the frame turned by `angle_deg` and `height_m` across; a bar without height, a point without either.
+    """
+
+    centre_m: Point
+    mass_kg: float
+    radius_m: float = 0.0
+    width_m: float = 0.0
+    height_m: float = 0.0
+    angle_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Body:
     """One rigid body.
 
     A bar has `length_m` and no `points_m`; a bent bar is a polyline `points_m`; a plate is a polygon
-    `points_m` with `holes_m`. `thickness_m` is drawing only. Mass: give `mass_kg`, or `weight_n`, or
+    `points_m` with `holes_m`; a disc has `radius_m`, its frame's origin in its centre. Plates and discs may
+    have `round_holes`. `thickness_m` is drawing only. Mass: give `mass_kg`, or `weight_n`, or
     neither ("weight neglected"); `weight_symbol_only` says the weight is known as a letter only.
-    `centre_m` overrides the centre of mass computed from the shape (body frame).
+    `centre_m` overrides the centre of mass computed from the shape (body frame). `pieces` are fixed to it and have
+    masses of their own beside `mass_kg`, which is then that of the shape alone.
     """
 
     id: str
@@ -68,14 +94,36 @@ class Body:
     origin_m: Point
     angle_deg: float
     length_m: float = 0.0
+    radius_m: float = 0.0
     points_m: tuple[Point, ...] = ()
     holes_m: tuple[tuple[Point, ...], ...] = ()
+    round_holes: tuple[RoundHole, ...] = ()
+    pieces: tuple[AddedPiece, ...] = ()
     thickness_m: float = 0.25
     mass_kg: float | None = None
     weight_n: float | None = None
     weight_symbol_only: bool = False
     weight_symbol: str = "W"
     centre_m: Point | None = None
+
+    @property
+    def total_mass_kg(self) -> float | None:
+        """The mass with that of its pieces; None where it is neglected, or known only as a weight or a letter."""
+        if self.weight_n is not None or self.weight_symbol_only:
+            return None
+        if not self.pieces:
+            return self.mass_kg
+        return math.fsum([self.mass_kg or 0.0, *(piece.mass_kg for piece in self.pieces)])
+
+    @property
+    def weighs(self) -> bool:
+        """Whether its weight is not neglected."""
+        return self.weight_n is not None or self.weight_symbol_only or self.total_mass_kg is not None
+
+    @property
+    def has_area(self) -> bool:
+        """Whether it is a plate or disc: things attach anywhere within its edge, and it may have holes."""
+        return self.kind in ("plate", "disc")
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,8 +328,9 @@ class MeasuredPoint:
     """A point that a given measures from, to or at, tied to the thing it belongs to.
 
     `of` names a body, support, load or named point, or "pivot". `part` says which point of it: "" is where it is
-    (of a body: its middle), "start" and "end" the ends of a bar or bent bar, "corner-2" a corner, "centre" the
-    centre of mass, "anchor" the far end of a rope or strut. `place_m` is instead a place in a body's own frame.
+    (of a body: its middle), "start" and "end" the ends of a bar or bent bar, "corner-2" a corner, "middle" and "rim"
+    those of a disc, "hole-2" the centre of a round hole, "centre" the centre of mass, "anchor" the far end of a rope
+    or strut. `place_m` is instead a place in a body's own frame.
     """
 
     of: str

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from steelyard.model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
+from steelyard.model import Body, Couple, Force, Load, RoundHole, Sketch, SpreadLoad, Support, Thing
 
 Array = NDArray[np.float64]
 
@@ -38,12 +38,21 @@ def unit(angle_deg: float) -> Array:
 
 
 def corners(body: Body) -> Array:
-    """The shape's corners in the world."""
+    """The shape's corners in the world; four points of the rim of a disc."""
+    if body.kind == "disc":
+        return np.array([world(body, tuple(body.radius_m * unit(90.0 * turn))) for turn in range(4)])
     places = ((0.0, 0.0), (body.length_m, 0.0)) if body.kind == "bar" else body.points_m
     return np.array([world(body, place) for place in places])
 
 
 def centre_of_mass(body: Body) -> Array:
+    """Of the shape and of what is fixed to it, each by its mass."""
+    masses = [body.mass_kg or 0.0, *(piece.mass_kg for piece in body.pieces)]
+    centres = [centre_of_shape(body), *(world(body, piece.centre_m) for piece in body.pieces)]
+    return np.average(centres, axis=0, weights=masses) if body.pieces else centres[0]
+
+
+def centre_of_shape(body: Body) -> Array:
     """By summing small pieces: exact for straight edges, since each piece is a segment or a triangle fan."""
     if body.kind == "bar":
         return world(body, (body.length_m / 2, 0.0))
@@ -52,6 +61,11 @@ def centre_of_mass(body: Body) -> Array:
         lengths = np.linalg.norm(np.diff(points, axis=0), axis=1)
         return world(body, tuple(((points[1:] + points[:-1]) / 2 * lengths[:, None]).sum(0) / lengths.sum()))
     first, area = np.zeros(2), 0.0
+    for hole in body.round_holes:
+        area -= np.pi * hole.radius_m**2
+        first -= np.pi * hole.radius_m**2 * np.array(hole.centre_m)
+    if body.kind == "disc":
+        return world(body, tuple(first / (area + np.pi * body.radius_m**2)))
     for polygon, sign in [(points, 1.0), *((np.array(hole), -1.0) for hole in body.holes_m)]:
         after = np.roll(polygon, -1, axis=0)
         cross = polygon[:, 0] * after[:, 1] - polygon[:, 1] * after[:, 0]
@@ -85,7 +99,8 @@ def assemble(sketch: Sketch) -> Reference:
 
     down = np.array([0.0, -1.0])
     g = sketch.settings.g_m_s2
-    weight = body.weight_n if body.weight_n is not None else (body.mass_kg or 0.0) * g
+    fixed = sum(piece.mass_kg for piece in body.pieces)
+    weight = body.weight_n if body.weight_n is not None else ((body.mass_kg or 0.0) + fixed) * g
     known += wrench(centre_of_mass(body), weight * down)
     for load in sketch.loads:
         if isinstance(load, SpreadLoad):
@@ -205,9 +220,21 @@ def resized(sketch: Sketch, length: float, force: float) -> Sketch:
             body,
             origin_m=longer(body.origin_m),
             length_m=body.length_m * length,
+            radius_m=body.radius_m * length,
+            round_holes=tuple(RoundHole(longer(hole.centre_m), hole.radius_m * length) for hole in body.round_holes),
             points_m=tuple(map(longer, body.points_m)),
             holes_m=tuple(tuple(map(longer, hole)) for hole in body.holes_m),
             mass_kg=grown(body.mass_kg, force),
+            pieces=tuple(
+                replace(
+                    piece,
+                    centre_m=longer(piece.centre_m),
+                    mass_kg=piece.mass_kg * force,
+                    radius_m=piece.radius_m * length,
+                    width_m=piece.width_m * length,
+                )
+                for piece in body.pieces
+            ),
             weight_n=grown(body.weight_n, force),
         )
         for body in sketch.bodies

@@ -5,6 +5,7 @@ Numbers are typed ones (a few decimals), so examples shrink to something one can
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from hypothesis import strategies as st
@@ -17,6 +18,7 @@ from steelyard.model import (
     Load,
     NamedPoint,
     Pivot,
+    RoundHole,
     Settings,
     Sketch,
     SpreadLoad,
@@ -51,15 +53,20 @@ BENT: tuple[tuple[Point, ...], ...] = (
 
 @st.composite
 def bodies(draw: st.DrawFn, body_id: str = "bar1") -> Body:
-    """A bar, bent bar or plate anywhere on the paper, with a mass, a weight, a letter or none."""
-    kind = draw(st.sampled_from(["bar", "bar", "bent-bar", "plate"]))
+    """A bar, bent bar, plate or disc anywhere on the paper, with a mass, a weight, a letter or none."""
+    kind = draw(st.sampled_from(["bar", "bar", "bent-bar", "plate", "disc"]))
     body = Body(body_id, kind, draw(st.sampled_from(["plank", "boom"])), draw(PLACES), draw(ANGLES))
     if kind == "bar":
         body = replace(body, length_m=draw(hundredths(0.05, 12.0)))
     elif kind == "bent-bar":
         body = replace(body, points_m=draw(st.sampled_from(BENT)))
+    elif kind == "disc":
+        radius = draw(hundredths(0.05, 5.0))
+        hole = RoundHole((0.4 * radius, 0.2 * radius), 0.3 * radius)
+        body = replace(body, radius_m=radius, round_holes=draw(st.sampled_from([(), (hole,)])))
     else:
         body = replace(body, points_m=draw(st.sampled_from(PLATES)))
+        body = replace(body, round_holes=draw(st.sampled_from([(), (RoundHole((2.0, 0.5), 0.3),)])))
         if draw(st.booleans()):
             body = replace(body, holes_m=(((0.4, 0.2), (0.9, 0.2), (0.9, 0.7), (0.4, 0.7)),))
     weighing = draw(st.sampled_from(["mass", "mass", "weight", "none", "letter"]))
@@ -74,8 +81,12 @@ def bodies(draw: st.DrawFn, body_id: str = "bar1") -> Body:
 
 @st.composite
 def places_on(draw: st.DrawFn, body: Body) -> Point:
-    """A place on a body: along the axis of a bar, along the edge of a plate."""
+    """A place on a body: along the axis of a bar, along the edge of a plate or disc, in the centre of a disc."""
     share = draw(SHARES)
+    if body.kind == "disc":
+        turn = math.tau * share
+        rim = (body.radius_m * math.cos(turn), body.radius_m * math.sin(turn))
+        return draw(st.sampled_from([(0.0, 0.0), rim, rim]))
     if body.kind == "bar":
         return (share * body.length_m, 0.0)
     corners = body.points_m
@@ -135,7 +146,8 @@ def spread_loads(draw: st.DrawFn, body: Body, load_id: str, letter: bool = False
 @st.composite
 def loads(draw: st.DrawFn, body: Body, load_id: str, letters: bool = True) -> Load:
     """Any load of a body: arrow, couple or thing, known or unknown."""
-    kind = draw(st.sampled_from(["force", "force", "unknown", "couple", "thing", "spread"]))
+    straight = [] if body.kind == "disc" else ["spread"]
+    kind = draw(st.sampled_from(["force", "force", "unknown", "couple", "thing", *straight]))
     place = draw(places_on(body))
     symbol = draw(st.sampled_from(["F", "G", "P"]))
     letter = letters and draw(st.integers(0, 9)) == 0

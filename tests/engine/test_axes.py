@@ -34,7 +34,9 @@ def axes_by_numpy(sketch):
     angle = sketch.settings.axes_deg
     if sketch.settings.axes_along is not None:
         body = next(each for each in sketch.bodies if each.id == sketch.settings.axes_along)
-        ends = np.array(((0.0, 0.0), (body.length_m, 0.0)) if body.kind == "bar" else body.points_m[:2])
+        ends = np.array(
+            {"bar": ((0.0, 0.0), (1.0, 0.0)), "disc": ((0.0, 0.0), (1.0, 0.0))}.get(body.kind, body.points_m[:2])
+        )
         edge = math.degrees(math.atan2(*(ends[1] - ends[0])[::-1])) + body.angle_deg
         # Read towards the right; straight up where it stands.
         edge = math.remainder(edge, 180.0)

@@ -60,6 +60,12 @@ def spots(sketch: Sketch) -> list[tuple[MeasuredPoint, np.ndarray]]:
     """Every measurable point with where it is."""
     found = []
     for body in sketch.bodies:
+        for index, hole in enumerate(body.round_holes):
+            found.append((MeasuredPoint(body.id, f"hole-{index}"), place(sketch, body.id, hole.centre_m)))
+        if body.kind == "disc":
+            found.append((MeasuredPoint(body.id, "middle"), place(sketch, body.id, (0.0, 0.0))))
+            found.append((MeasuredPoint(body.id, "rim"), place(sketch, body.id, (body.radius_m, 0.0))))
+            continue
         corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
         if body.kind != "plate":
             found.append((MeasuredPoint(body.id, "start"), place(sketch, body.id, corners[0])))
@@ -98,6 +104,8 @@ def lines(sketch: Sketch) -> list[tuple[str, int, np.ndarray]]:
     """Every line that can be measured, with a unit vector along it."""
     found = []
     for body in sketch.bodies:
+        if body.kind == "disc":
+            continue
         _, rotation = frame(body)
         corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
         edges = list(zip(corners, corners[1:] + corners[:1], strict=True))
@@ -116,6 +124,7 @@ def lines(sketch: Sketch) -> list[tuple[str, int, np.ndarray]]:
         if isinstance(load, Force) and (load.role == "known" or load.sought == "size"):
             turn = math.radians(load.direction_deg)
             found.append((load.id, 0, np.array([math.cos(turn), math.sin(turn)])))
+    assume(found)  # a disc alone has no line
     return found
 
 

@@ -73,7 +73,7 @@ def measured(sketch: Sketch) -> list[float]:
     pieces = []
     for body in sketch.bodies:
         corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
-        own = [world(body, corner) for corner in corners]
+        own = [world(body, corner) for corner in corners or [(0.0, 0.0)]]
         starts.append(own[0])
         points += own
         pieces += list(itertools.pairwise(own))
@@ -104,6 +104,10 @@ def measured(sketch: Sketch) -> list[float]:
             turn = math.radians(entity.direction_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
     lengths = [np.linalg.norm(end - start) for start, end in pieces]
+    for body in sketch.bodies:
+        lengths += [body.radius_m, *(hole.radius_m for hole in body.round_holes)]
+        points += [world(body, corner) for hole in body.holes_m for corner in hole]
+        points += [world(body, hole.centre_m) for hole in body.round_holes]
     for point in points:
         for start in starts:
             lengths += [np.linalg.norm(point - start), *np.abs(point - start), *point]

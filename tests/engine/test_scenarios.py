@@ -37,6 +37,7 @@ CAUTIONED = {
     "mast",
     "heel-raise",
     "windy-hatch",
+    "porthole",
     "dropped-plank",
     "trestle",
     "derrick",
@@ -89,6 +90,8 @@ class Plain:
         mass = body.get("mass_kg", 0.0)
         if body["kind"] == "bar":
             centre = np.array([body["length_m"] / 2, 0.0])
+        elif body["kind"] == "plate":
+            centre = self._middle_of_strips(np.array(body["points_m"]), body["round_holes"])
         else:
             ends = np.array(body["points_m"])
             lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
@@ -96,6 +99,21 @@ class Plain:
         weight = self.drawn() if body.get("weight_symbol_only") else mass * self.g
         if not self.above:
             self._apply(body["id"], self.wrench(self.world(body["id"], centre), np.array([0.0, -weight])))
+
+    @staticmethod
+    def _middle_of_strips(corners, round_holes, strips=400_000):
+        """The centroid of a rectangle along its axes with round holes: cut into strips, one way and then the other."""
+        centre = []
+        for across, along in ((0, 1), (1, 0)):
+            low, high = corners.min(axis=0), corners.max(axis=0)
+            step = (high[across] - low[across]) / strips
+            at = low[across] + (np.arange(strips) + 0.5) * step
+            wide = np.full(strips, high[along] - low[along])
+            for hole in round_holes:
+                off = at - hole["centre_m"][across]
+                wide -= 2.0 * np.sqrt(np.maximum(0.0, hole["radius_m"] ** 2 - off**2))
+            centre.append((at * wide).sum() / wide.sum())
+        return np.array(centre)
 
     def _unknown(self, name, *acting):
         """One unknown: the bodies it acts on, each with its unit wrench there; the first names the answer."""

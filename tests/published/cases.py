@@ -15,8 +15,22 @@ from typing import Any
 
 import several
 from steelyard.geometry import angle_of, direction
-from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
+from steelyard.model import (
+    AddedPiece,
+    Body,
+    Couple,
+    Force,
+    Load,
+    Pivot,
+    RoundHole,
+    Settings,
+    Sketch,
+    SpreadLoad,
+    Support,
+    Thing,
+)
 from steelyard.statics import analyse, shape
+from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
 from steelyard.statics.release import Release, release
 from steelyard.statics.thresholds import limits
@@ -28,7 +42,7 @@ Case = dict[str, Any]
 LET_GO = "let go: "
 
 HERE = Path(__file__).parent
-FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json", "frames.json")
+FILES = ("cases.json", "handbook.json", "spread.json", "friction.json", "release.json", "discs.json", "frames.json")
 CASES: list[Case] = [case for name in FILES for case in json.loads((HERE / name).read_text(encoding="utf-8"))]
 
 
@@ -49,14 +63,18 @@ def is_let_go(case: Case) -> bool:
 
 
 def sketch_of(case: Case) -> Sketch:
-    """The sketch of a case: one body, a bent bar unless it is a plate; or several that are joined."""
+    """The sketch of a case: one body, a bent bar unless it is a plate or disc; or several that are joined."""
     if "bodies" in case:
         return several.sketch_of(case)
-    points = tuple(tuple(point) for point in case["points_m"])
+    points = tuple(tuple(point) for point in case.get("points_m", []))
     holes = tuple(tuple(tuple(corner) for corner in hole) for hole in case.get("holes_m", []))
-    kind = "plate" if case["body"] == "plate" else "bent-bar"
-    weight = case.get("weight_n")
-    body = Body("body", kind, "body", (0.0, 0.0), 0.0, points_m=points, holes_m=holes, weight_n=weight)
+    round_holes = tuple(RoundHole(tuple(hole["centre_m"]), hole["radius_m"]) for hole in case.get("round_holes", []))
+    pieces = tuple(AddedPiece(**{**piece, "centre_m": tuple(piece["centre_m"])}) for piece in case.get("pieces", []))
+    kind = {"plate": "plate", "disc": "disc"}.get(case["body"], "bent-bar")
+    body = Body(
+        "body", kind, "body", (0.0, 0.0), 0.0, radius_m=case.get("radius_m", 0.0), points_m=points, holes_m=holes,
+        round_holes=round_holes, pieces=pieces, mass_kg=case.get("mass_kg"), weight_n=case.get("weight_n"),
+    )  # fmt: skip
     loads = [_load(load, f"load{index}") for index, load in enumerate(case["loads"], 1)]
     supports = []
     for hold in case["holds"]:
@@ -67,7 +85,7 @@ def sketch_of(case: Case) -> Sketch:
         supports=tuple(supports),
         loads=tuple(loads),
         pivot=Pivot((0.0, 0.0)),
-        settings=Settings(g_m_s2=case.get("g_m_s2", 9.81)),
+        settings=Settings(g_m_s2=case.get("g_m_s2", 9.81), seen_from=case.get("seen_from", "side")),
     )
 
 
@@ -139,6 +157,10 @@ def _let_go(found: Release, of: str, quantity: str) -> float | None:
 
 def _value(case: Case, sketch: Sketch, analysis: Analysis, expected: dict[str, Any]) -> float | None:
     of, quantity = expected["of"], expected["quantity"]
+    if of == "mass":
+        own = inertia(sketch.bodies[0], sketch.settings.g_m_s2)
+        assert own is not None
+        return {"inertia": own.moment_kg_m2, "inertia about O": own.about((0.0, 0.0))}[quantity]
     if of == "centre":
         return shape.centre_of_mass(sketch.bodies[0])["xy".index(quantity)]
     if of == "supports":

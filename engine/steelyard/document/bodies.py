@@ -41,12 +41,22 @@ def check_body(body: Body, where: str) -> None:
         _fail("inconsistent", f"{where}.length_m", "is only for a bar.", "Leave it out.")
     if body.holes_m and body.kind != "plate":
         _fail("inconsistent", f"{where}.holes_m", "is only for a plate.", "Leave it out.")
+    if body.round_holes and body.kind not in ("plate", "disc"):
+        _fail("inconsistent", f"{where}.round_holes", "is only for a plate or disc.", "Leave it out.")
+    if body.kind == "disc":
+        _check_disc(body, where)
+    elif body.radius_m != 0.0:
+        _fail("inconsistent", f"{where}.radius_m", "is only for a disc.", "Leave it out.")
     if body.kind == "bent-bar":
         _check_polyline(body.points_m, f"{where}.points_m")
     if body.kind == "plate":
         check_outline(body.points_m, f"{where}.points_m")
         for index in range(len(body.holes_m)):
             _check_hole(body, index, f"{where}.holes_m[{index}]")
+    for index in range(len(body.round_holes)):
+        _check_round_hole(body, index, f"{where}.round_holes[{index}]")
+    if body.pieces:
+        _check_pieces(body, where)
     given = (body.mass_kg is not None) + (body.weight_n is not None) + body.weight_symbol_only
     if given > 1:
         key = "weight_symbol_only" if body.weight_symbol_only else "weight_n"
@@ -57,6 +67,8 @@ def check_piece(body: Body, start: Point, end: Point, where: str) -> None:
     """Raise `SteelyardError` unless two places (body frame) lie apart on one straight piece of the axis or edge."""
     if distance(start, end) < LEAST_LENGTH_M:
         _fail("zero-length", where, "must differ from where it begins.", "Move it along the body.")
+    if body.kind == "disc":
+        _fail("off-body", where, "needs a straight piece: a disc has none.", "Put single forces on the disc instead.")
     if not on_one_piece(body, start, end):
         problem = f"must lie on the same straight piece of the {body.kind.replace('-', ' ')} as its start."
         _fail("off-body", where, problem, "Move it onto that piece; draw another load on the next one.")
@@ -73,7 +85,7 @@ def on_one_piece(body: Body, start: Point, end: Point) -> bool:
 
 
 def check_place(body: Body, place: Point, where: str) -> None:
-    """Raise `SteelyardError` unless the place (body frame) is on the bar's axis, or inside or on the plate."""
+    """Raise `SteelyardError` unless the place (body frame) is on the bar's axis, or inside or on the plate or disc."""
     if not on_body(body, place):
         if body.kind == "bar":
             wanted = f"must be on the bar, [0 to {body.length_m:g}, 0]"
@@ -87,12 +99,15 @@ def on_body(body: Body, place: Point, within_m: float = 0.0) -> bool:
     if body.kind == "bar":
         slack = max(within_m, ON_BODY * body.length_m)
         return -slack <= place[0] <= body.length_m + slack and abs(place[1]) <= slack
+    if body.kind == "disc":
+        slack = max(within_m, ON_BODY * body.radius_m)
+        return length(place) <= body.radius_m + slack and not _in_round_hole(body, place, slack)
     slack = max(within_m, ON_BODY * _extent(body.points_m))
     if body.kind == "bent-bar":
         return _distance_to_edges(place, body.points_m, closed=False) <= slack
     if _distance_to_edges(place, body.points_m, closed=True) <= slack:
         return True
-    if not inside_polygon(place, body.points_m):
+    if not inside_polygon(place, body.points_m) or _in_round_hole(body, place, slack):
         return False
     return all(
         not inside_polygon(place, hole) or _distance_to_edges(place, hole, closed=True) <= slack
@@ -107,8 +122,12 @@ def meets(body: Body, place: Point, other: Body, thick_m: float) -> bool:
     """
     x, y = add(body.origin_m, rotate(place, body.angle_deg))
     there = rotate(subtract((x, y), other.origin_m), -other.angle_deg)
-    size = _extent(other.points_m) if other.points_m else other.length_m
+    size = _extent(other.points_m) if other.points_m else max(other.length_m, 2.0 * other.radius_m)
     return on_body(other, there, MEETING * size + thick_m)
+
+
+def _in_round_hole(body: Body, place: Point, slack: float) -> bool:
+    return any(distance(place, hole.centre_m) < hole.radius_m - slack for hole in body.round_holes)
 
 
 def _extent(corners: tuple[Point, ...]) -> float:
@@ -205,3 +224,47 @@ def _check_hole(body: Body, index: int, where: str) -> None:
                 _fail("hole", where, f"must not cross {named}.", "Move its corners.")
         if corners is not body.points_m and (inside_polygon(hole[0], corners) or inside_polygon(corners[0], hole)):
             _fail("hole", where, f"must not overlap {named}.", "Move its corners.")
+
+
+def _check_disc(body: Body, where: str) -> None:
+    if body.radius_m < LEAST_LENGTH_M:
+        problem = f"must be longer than 1 µm: got {body.radius_m:g}."
+        _fail("zero-length", f"{where}.radius_m", problem, "Give the disc a radius.")
+    if body.points_m:
+        _fail("inconsistent", f"{where}.points_m", "is only for a bent bar or plate.", "Leave it out.")
+
+
+def _check_round_hole(body: Body, index: int, where: str) -> None:
+    hole = body.round_holes[index]
+    centre, radius = hole.centre_m, hole.radius_m
+    if radius < LEAST_LENGTH_M:
+        _fail("zero-length", f"{where}.radius_m", f"must be longer than 1 µm: got {radius:g}.", "Give it a radius.")
+    if body.kind == "disc":
+        inside = length(centre) + radius <= body.radius_m
+    else:
+        inside = inside_polygon(centre, body.points_m) and _distance_to_edges(centre, body.points_m, True) >= radius
+    if not inside:
+        _fail("hole", where, f"must lie inside the {body.kind}.", "Move it inward or make it smaller.")
+    for other, ring in enumerate(body.holes_m):
+        if inside_polygon(centre, ring) or _distance_to_edges(centre, ring, True) < radius:
+            _fail("hole", where, f"must not overlap hole {other + 1}.", "Move it or make it smaller.")
+    for other, before in enumerate(body.round_holes[:index]):
+        if distance(centre, before.centre_m) < radius + before.radius_m:
+            _fail("hole", where, f"must not overlap round hole {other + 1}.", "Move it or make it smaller.")
+
+
+def _check_pieces(body: Body, where: str) -> None:
+    for key, given in (
+        ("weight_n", body.weight_n is not None),
+        ("weight_symbol_only", body.weight_symbol_only),
+        ("centre_m", body.centre_m is not None),
+    ):
+        if given:
+            hint = "Give the shape a mass, or take the pieces off."
+            _fail("inconsistent", f"{where}.{key}", "cannot stand beside pieces, which have masses.", hint)
+    for index, piece in enumerate(body.pieces):
+        at = f"{where}.pieces[{index}]"
+        if piece.radius_m > 0.0 and (piece.width_m > 0.0 or piece.height_m > 0.0):
+            _fail("inconsistent", f"{at}.radius_m", "cannot stand beside sides.", "Keep the radius or the sides.")
+        if piece.height_m > 0.0 and piece.width_m == 0.0:
+            _fail("inconsistent", f"{at}.height_m", "needs a width beside it.", "Give it as the width, turned.")

@@ -11,6 +11,7 @@ from .bodies import on_body
 
 PIVOT = "pivot"
 _CORNER = re.compile(r"^corner-(\d{1,3})$")
+_HOLE = re.compile(r"^hole-(\d{1,2})$")
 # Supports whose force has a line that is drawn.
 LINED = ("rope", "strut", "roller", "contact")
 
@@ -56,10 +57,18 @@ def corner_of(part: str) -> int | None:
     return None if found is None else int(found.group(1))
 
 
+def hole_of(part: str) -> int | None:
+    """The number of a round hole from "hole-2"; None for any other part."""
+    found = _HOLE.match(part)
+    return None if found is None else int(found.group(1))
+
+
 def edge_count(body: Body) -> int:
     """How many straight pieces a body's outline or axis has."""
     if body.kind == "bar":
         return 1
+    if body.kind == "disc":
+        return 0
     return len(body.points_m) - (1 if body.kind == "bent-bar" else 0)
 
 
@@ -101,20 +110,29 @@ def _of_body(body: Body, point: MeasuredPoint, key: str) -> Trouble | None:
             return Trouble("off-body", f"{key}.place_m", f"must be on the body: got [{x:g}, {y:g}].", "Move it there.")
         return None
     corner = corner_of(point.part)
-    if point.part in ("", "centre") or (point.part in ("start", "end") and body.kind != "plate"):
+    has_ends = body.kind in ("bar", "bent-bar")
+    if point.part in ("", "centre") or (point.part in ("start", "end") and has_ends):
         return None
     if corner is not None and corner < len(body.points_m):
         return None
+    hole = hole_of(point.part)
+    if (hole is not None and hole < len(body.round_holes)) or (body.kind == "disc" and point.part in ("middle", "rim")):
+        return None
     problem = f'must be a part that "{body.id}" has: got "{point.part}".'
-    ends = "start, end, " if body.kind != "plate" else ""
+    ends = "start, end, " if has_ends else "middle, rim, " if body.kind == "disc" else ""
+    holes = f", hole-0 to hole-{len(body.round_holes) - 1}" if body.round_holes else ""
     corners = f", or corner-0 to corner-{len(body.points_m) - 1}" if body.points_m else ""
-    return Trouble("dangling", f"{key}.part", problem, f"It has {ends}centre{corners}.")
+    return Trouble("dangling", f"{key}.part", problem, f"It has {ends}centre{holes}{corners}.")
 
 
 def _of_line(sketch: Sketch, line: str, key: str, edge: int, edge_key: str) -> Trouble | None:
     body = next((each for each in sketch.bodies if each.id == line), None)
     if body is not None:
         if edge >= edge_count(body):
+            if body.kind == "disc":
+                return Trouble(
+                    "dangling", key, f'must have a straight line: "{line}" is a disc.', "Leave this given out."
+                )
             most = edge_count(body) - 1
             return Trouble("dangling", edge_key, f"must be 0 to {most} here: got {edge}.", "Write 0.")
         return None

@@ -7,6 +7,7 @@ do not; those (`loads[0].mass_kg`) are read all the same.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -14,14 +15,22 @@ from typing import Any, Literal, NoReturn
 
 from ..errors import SteelyardError
 from ..model import Body, Couple, Load, Sketch, SpreadLoad, Support, Thing
+from .bodies import ON_BODY
 from .values import nearest_name
 
 NumberKind = Literal["length", "angle", "mass", "force", "couple", "acceleration", "intensity", "number"]
 Entity = Body | Support | Load
 
 SETTINGS = "settings"
+# Numbers of what stands in a list within a body: x and y of its centre, then the one that is no place. Their place is
+# which entry, then which of these.
+_INNER: dict[str, tuple[str, str, str]] = {
+    "round_holes": ("centre_m[0]", "centre_m[1]", "radius_m"),
+    "pieces": ("centre_m[0]", "centre_m[1]", "mass_kg"),
+}
+_SIZE = 2
 _LISTED = re.compile(r"^(bodies|supports|loads)\[(\d{1,4})\]\.(.+)$")
-_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)$")
+_FIELD = re.compile(r"^([a-z_0-9]+)((?:\[\d{1,4}\])*)(\.(centre_m\[[01]\]|radius_m|mass_kg))?$")
 # By the unit at the end of a field's name.
 _KINDS: tuple[tuple[str, NumberKind], ...] = (
     ("g_m_s2", "acceleration"),
@@ -51,6 +60,8 @@ class Number:
         """Whether it is a size: a mass, a length, the size of a force or couple, g."""
         if self.kind == "intensity":
             return self.value >= 0.0
+        if self.key in _INNER:
+            return self.place[1] == _SIZE
         return not self.place and self.kind != "angle"
 
 
@@ -63,11 +74,20 @@ def numbers(sketch: Sketch) -> tuple[Number, ...]:
 
 def numbers_of(entity: Entity) -> tuple[Number, ...]:
     """The numbers of one thing that reactions may hang on."""
-    return tuple(
+    found = [
         Number(f"{entity.id}.{key}{_brackets(place)}", entity.id, key, place, _kind(key), value)
         for key in _keys(entity)
         for place, value in _leaves(getattr(entity, key))
-    )
+    ]
+    if isinstance(entity, Body):
+        for key, names in _INNER.items():
+            for index, inner in enumerate(getattr(entity, key)):
+                for part, (name, value) in enumerate(
+                    zip(names, (*inner.centre_m, getattr(inner, names[_SIZE])), strict=True)
+                ):
+                    path = f"{entity.id}.{key}[{index}].{name}"
+                    found.append(Number(path, entity.id, key, (index, part), _kind(name.partition("[")[0]), value))
+    return tuple(found)
 
 
 def number_at(sketch: Sketch, path: str) -> Number:
@@ -100,12 +120,17 @@ def words_for(sketch: Sketch, number: Number) -> str:
     else:
         letter = entity.symbol
         owner = f"the {entity.name}" if isinstance(entity, Thing) and entity.name else letter
-    axis = f", {'xy'[number.place[-1]]}" if number.place else ""
+    axis = f", {'xy'[number.place[-1]]}" if number.place and number.key not in _INNER else ""
     match number.key:
         case "mass_kg" | "weight_n":
             return f"{owner}'s {'mass' if number.key == 'mass_kg' else 'weight'}"
-        case "length_m" | "angle_deg":
-            return f"{owner}'s {'length' if number.key == 'length_m' else 'angle'}"
+        case "length_m" | "angle_deg" | "radius_m":
+            return f"{owner}'s {number.key.partition('_')[0]}"
+        case "round_holes" | "pieces":
+            which, part = number.place
+            called, size = ("round hole", "radius") if number.key == "round_holes" else ("piece", "mass")
+            said = size if part == _SIZE else f"centre, {'xy'[part]}"
+            return f"{owner}'s {called} {which + 1}, {said}"
         case "origin_m" | "centre_m":
             return f"{owner}'s {'origin' if number.key == 'origin_m' else 'centre of mass'}{axis}"
         case "points_m" | "holes_m":
@@ -137,19 +162,58 @@ def _along(sketch: Sketch, entity: Entity | None, part: int, axis: str) -> str:
 
 
 def with_number(sketch: Sketch, number: Number, value: float) -> Sketch:
-    """The sketch with another value in the place of a number it has; nothing is checked."""
+    """The sketch with another value in the place of a number it has; nothing is checked.
+
+    What is on the rim of a disc stays on it when its radius changes.
+    """
     if number.of == SETTINGS:
         return replace(sketch, settings=replace(sketch.settings, g_m_s2=value))
     for kind in ("bodies", "supports", "loads"):
         entries: tuple[Any, ...] = getattr(sketch, kind)
         for index, entity in enumerate(entries):
             if entity.id == number.of:
-                put = _put(getattr(entity, number.key), number.place, value)
+                held = getattr(entity, number.key)
+                put = _with_inner(held, number, value) if number.key in _INNER else _put(held, number.place, value)
                 changed: dict[str, Any] = {number.key: put}
                 new = replace(entity, **changed)
                 every: dict[str, Any] = {kind: (*entries[:index], new, *entries[index + 1 :])}
-                return replace(sketch, **every)
+                changed_sketch = replace(sketch, **every)
+                if number.key == "radius_m" and number.value > 0.0:
+                    return _rims_kept(changed_sketch, number, value / number.value)
+                return changed_sketch
     return _fail(number.path, "there is none", "It has been deleted.")
+
+
+def _rims_kept(sketch: Sketch, radius: Number, factor: float) -> Sketch:
+    """Places on the rim of a disc whose radius has changed by a factor, on the new rim."""
+
+    def kept(entity: Any) -> Any:
+        if entity.body != radius.of or not hasattr(entity, "place_m") or isinstance(entity, SpreadLoad):
+            return entity
+        x, y = entity.place_m
+        if abs(math.hypot(x, y) - radius.value) > ON_BODY * radius.value:
+            return entity
+        return replace(entity, place_m=(x * factor, y * factor))
+
+    return replace(
+        sketch,
+        supports=tuple(map(kept, sketch.supports)),
+        loads=tuple(map(kept, sketch.loads)),
+        points=tuple(map(kept, sketch.points)),
+    )
+
+
+def _with_inner(entries: tuple[Any, ...], number: Number, value: float) -> tuple[Any, ...]:
+    """The round holes or pieces with one number of one of them changed."""
+    index, part = number.place
+    entry = entries[index]
+    if part == _SIZE:
+        size: dict[str, Any] = {_INNER[number.key][_SIZE]: value}
+        changed = replace(entry, **size)
+    else:
+        x, y = entry.centre_m
+        changed = replace(entry, centre_m=(value, y) if part == 0 else (x, value))
+    return (*entries[:index], changed, *entries[index + 1 :])
 
 
 def _fail(path: str, got: str, hint: str) -> NoReturn:
@@ -187,7 +251,7 @@ def _entity(sketch: Sketch, of: str, path: str) -> Entity:
 def _keys(entity: Entity) -> tuple[str, ...]:
     """The fields of a thing that hold numbers of the balance, as far as its kind and role use them."""
     if isinstance(entity, Body):
-        shape = ("length_m",) if entity.kind == "bar" else ("points_m", "holes_m")
+        shape = {"bar": ("length_m",), "disc": ("radius_m",)}.get(entity.kind, ("points_m", "holes_m"))
         return ("origin_m", "angle_deg", *shape, "mass_kg", "weight_n", "centre_m")
     if isinstance(entity, Support):
         along = {"roller": ("normal_deg",), "rope": ("anchor_m", "over_m"), "strut": ("anchor_m",)}

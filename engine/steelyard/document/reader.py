@@ -157,6 +157,12 @@ def _read_value(value: object, path: str, field: Field) -> Any:
             return values.read_points(value, path)
         case "holes":
             return values.read_holes(value, path)
+        case "round-holes" | "pieces":
+            entity = table.INNER[field.shape]
+            entries = values.read_list(value, path, table.MOST_HOLES)
+            return tuple(
+                _read_entity(entry, f"{path}[{index}]", entity, entity.made) for index, entry in enumerate(entries)
+            )
         case "guess":
             return _read_entity(value, path, table.GUESS, Guess)
         case "measured":

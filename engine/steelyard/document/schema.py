@@ -48,6 +48,8 @@ def schema() -> dict[str, Any]:
             "point": {"type": "array", "items": {"$ref": "#/$defs/number"}, "minItems": 2, "maxItems": 2},
             "points": {"type": "array", "items": {"$ref": "#/$defs/point"}, "maxItems": table.MOST_CORNERS},
             "guess": _object(table.GUESS),
+            "roundHole": _object(table.ROUND_HOLE),
+            "piece": _object(table.PIECE),
             "settings": _object(table.SETTINGS),
             "body": _object(table.BODY),
             "namedPoint": _object(table.NAMED_POINT),
@@ -103,6 +105,10 @@ def _value(field: Field) -> dict[str, Any]:
             return {"$ref": f"#/$defs/{field.shape}"}
         case "holes":
             return {"type": "array", "items": {"$ref": "#/$defs/points"}, "maxItems": table.MOST_HOLES}
+        case "round-holes":
+            return {"type": "array", "items": {"$ref": "#/$defs/roundHole"}, "maxItems": table.MOST_HOLES}
+        case "pieces":
+            return {"type": "array", "items": {"$ref": "#/$defs/piece"}, "maxItems": table.MOST_HOLES}
         case "ids":
             suffixes = "|".join(table.ACTING_SUFFIXES)
             pattern = f"{table.ID_PATTERN.removesuffix('$')}({suffixes})?$"

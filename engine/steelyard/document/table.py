@@ -23,6 +23,8 @@ Shape = Literal[
     "point",
     "points",
     "holes",
+    "round-holes",
+    "pieces",
     "guess",
     "ids",
     "measured",
@@ -112,18 +114,46 @@ GUESS = Entity(
     ),
 )
 
+ROUND_HOLE = Entity(
+    model.RoundHole,
+    "A round hole in a plate or disc.",
+    (
+        Field("centre_m", "point", "Its centre, in the body's frame, metres."),
+        Field("radius_m", "number", "Its radius, metres.", above=0.0),
+    ),
+)
+
+PIECE = Entity(
+    model.AddedPiece,
+    "A uniform piece fixed to a body, with a mass of its own.",
+    (
+        Field("centre_m", "point", "Its centre, in the body's frame, metres."),
+        Field("mass_kg", "number", "Its mass, kilograms, beside that of the body's own shape.", above=0.0),
+        Field("radius_m", "number", "Radius of a disc, metres.", least=0.0),
+        Field("width_m", "number", "Length of a bar, or one side of a rectangle, metres.", least=0.0),
+        Field("height_m", "number", "The other side of a rectangle, metres.", least=0.0),
+        Field("angle_deg", "number", "Turn of a bar or rectangle in the body's frame, degrees counterclockwise."),
+    ),
+)
+
+# What stands in a list within a body, by the shape of the field.
+INNER: dict[str, Entity] = {"round-holes": ROUND_HOLE, "pieces": PIECE}
+
 BODY = Entity(
     model.Body,
     "One rigid body, with a frame of its own.",
     (
         _id("Its id, unique in the document."),
-        Field("kind", "choice", "A straight bar, a polyline or a polygon.", choices=get_args(model.BodyKind)),
+        Field("kind", "choice", "A straight bar, a polyline, a polygon or a disc.", choices=get_args(model.BodyKind)),
         Field("name", "text", "What it is called.", filled=True),
         Field("origin_m", "point", "Origin of its frame in the world, metres."),
         Field("angle_deg", "number", "Turn of its frame, degrees counterclockwise."),
         Field("length_m", "number", "Length of a bar, metres.", least=0.0),
+        Field("radius_m", "number", "Radius of a disc, metres; its frame's origin is its centre.", least=0.0),
         Field("points_m", "points", "Corners of a bent bar or plate, in its frame."),
         Field("holes_m", "holes", "Holes of a plate: polygons in its frame."),
+        Field("round_holes", "round-holes", "Round holes of a plate or disc."),
+        Field("pieces", "pieces", "Pieces fixed to it, with masses of their own."),
         Field("thickness_m", "number", "Drawn thickness, metres; no part in statics.", least=0.0),
         Field("mass_kg", "number", "Mass, kilograms.", least=0.0),
         Field("weight_n", "number", "Weight in newtons, instead of a mass.", least=0.0),
@@ -250,7 +280,11 @@ MEASURED = Entity(
     "A point of a thing that a given measures.",
     (
         Field("of", "reference", 'Id of the body, support, load or named point, or "pivot".'),
-        Field("part", "text", "Which point of it: start, end, corner-2, centre, anchor; left out for where it is."),
+        Field(
+            "part",
+            "text",
+            "Which point of it: start, end, corner-2, middle, rim, hole-2, centre, anchor; left out for where it is.",
+        ),
         Field("place_m", "point", "Instead of a part, a place in a body's own frame."),
     ),
 )

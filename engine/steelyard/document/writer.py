@@ -74,7 +74,10 @@ def _plain(value: object, entity: Entity) -> dict[str, Any]:
         if not field.always and field.key in defaults and held == defaults[field.key]:
             continue
         inner = _INNER.get(field.shape)
-        data[field.key] = _listed(held) if inner is None else _plain(held, inner)
+        if field.shape in table.INNER:
+            data[field.key] = [_plain(entry, table.INNER[field.shape]) for entry in held]
+        else:
+            data[field.key] = _listed(held) if inner is None else _plain(held, inner)
     return data
 
 

@@ -14,6 +14,7 @@ from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
 from . import grips, guessing, naming, spreading, usual
 from .change import Change, entities, fail, find, find_given, name_of, put, remove
+from .circles import without_round_hole
 from .context import Context, named_spots
 from .copying import duplicate, duplicate_given
 from .gestures import Gesture
@@ -23,6 +24,7 @@ from .isolating import isolated
 from .joining import settle, went_along
 from .moving import move_pivot
 from .ordering import with_order
+from .pieces import new_piece, without_piece
 from .placing import Placing
 from .set_attached import set_attached
 from .set_body import set_body
@@ -49,10 +51,10 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
 
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?, beside_forces?}`; `set {id, key, text}`
     (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`;
-    `title {title?, question?}`; `delete {id}`; `duplicate {id}`; `move {id, grip, by}`; `pin {id, on}`;
-    `resultant {id}`; `guess {id, on}`; `isolate {ids}`; `tell {id, on}`; `turn {id, share?}`;
-    `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`; `second-pivot {on?, at?}`.
-    Raises `SteelyardError`.
+    `title {title?, question?}`; `delete {id, hole?, piece?}`; `piece {id}`; `duplicate {id}`;
+    `move {id, grip, by}`; `pin {id, on}`; `resultant {id}`; `guess {id, on}`; `isolate {ids}`; `tell {id, on}`;
+    `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
+    `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -203,10 +205,21 @@ def _delete(sketch: Sketch, args: Args) -> Change:
         rest = tuple(each for each in sketch.givens if each.id != given.id)
         return Change(replace(sketch, givens=rest), f"Delete {given.kind}")
     entity = find(sketch, entity_id)
+    if "hole" in args and isinstance(entity, Body):
+        return without_round_hole(sketch, entity, round(_number(args, "hole", 1.0)) - 1)
+    if "piece" in args and isinstance(entity, Body):
+        return without_piece(sketch, entity, round(_number(args, "piece", 1.0)) - 1)
     if entity_id != entity.id and isinstance(entity, Body):
-        without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False)
+        without = replace(entity, mass_kg=None, weight_n=None, weight_symbol_only=False, pieces=())
         return Change(put(sketch, without), f"Neglect the weight of {entity.name}")
     return Change(remove(sketch, {entity.id}), f"Delete {name_of(entity)}")
+
+
+def _piece(sketch: Sketch, args: Args) -> Change:
+    body = find(sketch, _text(args, "id"))
+    if not isinstance(body, Body):
+        fail("args", "id", "A piece is fixed to a body.", "Send the id of one.")
+    return new_piece(sketch, body)
 
 
 def _duplicate(sketch: Sketch, args: Args) -> Change:
@@ -330,6 +343,7 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "isolate": _isolate,
     "move": _move,
     "order": _order,
+    "piece": _piece,
     "pin": _pin,
     "pivot": _put_pivot,
     "point": _point_added,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
-from ..geometry import Point, distance, line_crossing
+from ..geometry import Point, add, angle_of, direction, distance, line_crossing, scale, subtract
 from ..model import Body, Sketch
 from ..statics import meeting, shape
 from ..statics.advice import Part, parts_of
@@ -15,7 +16,7 @@ from ..statics.isolate import acting_forces
 from ..units import factor_of, unit_of, write_exact
 from .change import Attached, tidy_point, world_place
 from .shaping import place_on
-from .snapping import Candidates, Line, Snapped, Spot, round_step, round_to
+from .snapping import DIRECTION_STEP_DEG, Candidates, Line, Snapped, Spot, round_step, round_to
 
 # With the lines of more forces than this, crossings are too many to aim at.
 MOST_LINES = 16
@@ -58,8 +59,8 @@ def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
             continue
         corners = shape.axis(body)
         for index, corner in enumerate(corners):
-            end = body.kind != "plate" and index in (0, len(corners) - 1)
-            found.append(Spot(corner, f"{'end' if end else 'corner'} of {body.name}", body.id))
+            found.append(Spot(corner, f"{_corner_word(body, index, len(corners))} of {body.name}", body.id))
+        found += [Spot(shape.world(body, at), f"{word} of {body.name}", body.id) for at, word in _middles(body)]
         found.append(Spot(shape.centre_of_mass(body), f"{sketch.settings.mass_centre_word} of {body.name}", body.id))
     for support in sketch.supports:
         far = anchor(sketch, support)
@@ -68,6 +69,18 @@ def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
         if support.over_m is not None and support.id != leave_out:
             found.append(Spot(support.over_m, f"pulley of {support.symbol}"))
     return tuple(spot for spot in found if all(distance(spot.point, joint) > 1e-9 for joint in joints))
+
+
+def _corner_word(body: Body, index: int, count: int) -> str:
+    if body.kind == "disc":
+        return "rim"
+    return "end" if not body.has_area and index in (0, count - 1) else "corner"
+
+
+def _middles(body: Body) -> list[tuple[Point, str]]:
+    """Centres of circles: of a disc, and of round holes (body frame)."""
+    holes = [(hole.centre_m, "centre of a hole") for hole in body.round_holes]
+    return [((0.0, 0.0), "centre"), *holes] if body.kind == "disc" else holes
 
 
 @lru_cache(maxsize=4)
@@ -153,10 +166,33 @@ def snap_place(
         along = min(body.length_m, max(0.0, round_to(place[0], step, factor)))
         label = f"{write_exact(along, 'length', sketch.settings)} along"
         return (along, 0.0), Snapped(shape.world(body, (along, 0.0)), "round", label)
+    on_rim = _on_a_rim(sketch, body, place, context)
+    if on_rim is not None:
+        return on_rim
     rounded = (round_to(place[0], step, factor), round_to(place[1], step, factor))
     if shape.nearest_place(body, shape.world(body, rounded)) == rounded:
         return rounded, Snapped(shape.world(body, rounded), "round")
     return place, Snapped(world, "free")
+
+
+def _on_a_rim(sketch: Sketch, body: Body, place: Point, context: Context) -> tuple[Point, Snapped] | None:
+    """The place on the rim of a disc or round hole near a place, at whole degrees; None where no rim is near.
+
+    Degrees are those of the page, and multiples of fifteen are caught from as far as anything else.
+    """
+    circles = [*([shape.rim_of(body)] if body.kind == "disc" else []), *body.round_holes]
+    for circle in circles:
+        if abs(distance(place, circle.centre_m) - circle.radius_m) > context.catch_m:
+            continue
+        off = subtract(place, circle.centre_m)
+        turned = angle_of(off) + body.angle_deg
+        step = DIRECTION_STEP_DEG * round(turned / DIRECTION_STEP_DEG)
+        far = abs(math.radians(turned - step)) * circle.radius_m
+        angle = step if far <= context.catch_m else float(round(turned))
+        at = add(circle.centre_m, scale(direction(angle - body.angle_deg), circle.radius_m))
+        on_it = tidy_point(at)
+        return on_it, Snapped(shape.world(body, on_it), "round", f"rim at {angle % 360.0:g}°")
+    return None
 
 
 def _own_spots(sketch: Sketch, body: Body, leave_out: str) -> list[tuple[Point, Spot]]:
@@ -164,9 +200,10 @@ def _own_spots(sketch: Sketch, body: Body, leave_out: str) -> list[tuple[Point, 
     found: list[tuple[Point, Spot]] = []
     corners = shape.places(body)
     for index, corner in enumerate(corners):
-        end = body.kind != "plate" and index in (0, len(corners) - 1)
-        spot = Spot(shape.world(body, corner), f"{'end' if end else 'corner'} of {body.name}", body.id)
-        found.append((corner, spot))
+        word = _corner_word(body, index, len(corners))
+        found.append((corner, Spot(shape.world(body, corner), f"{word} of {body.name}", body.id)))
+    if body.kind == "disc" and shape.nearest_place(body, body.origin_m) == (0.0, 0.0):
+        found.append(((0.0, 0.0), Spot(body.origin_m, f"centre of {body.name}", body.id)))
     attached: tuple[Attached, ...] = (*sketch.supports, *sketch.points, *sketch.loads)
     for entity in attached:
         if entity.body == body.id and entity.id != leave_out:

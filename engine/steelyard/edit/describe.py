@@ -7,7 +7,7 @@ from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..statics.holding import anchor
 from ..units import unit_of, write_exact, write_quantity
-from . import grips, spreading
+from . import circles, grips, pieces, spreading
 from .change import find, name_of, world_place
 from .snapping import Snapped
 
@@ -89,5 +89,24 @@ def _of_body(sketch: Sketch, body: Body, grip: str) -> str:
         return f"{short(sketch, body.length_m)}\u00a0{unit_of('length', sketch.settings)} at {angle}"
     if grip == "centre":
         return point_text(sketch, shape.centre_of_mass(body))
+    if (piece := pieces.piece_of(body, grip)) is not None:
+        return point_text(sketch, shape.world(body, body.pieces[piece].centre_m))
+    if (circle := _circle(body, grip)) is not None:
+        centre, radius, by_rim = circle
+        unit = unit_of("length", sketch.settings)
+        return (
+            f"radius {short(sketch, radius)}\u00a0{unit}" if by_rim else point_text(sketch, shape.world(body, centre))
+        )
     index = grips.corner_index(body, grip)
     return point_text(sketch, body.origin_m if index is None else shape.world(body, body.points_m[index]))
+
+
+def _circle(body: Body, grip: str) -> tuple[Point, float, bool] | None:
+    """Centre and radius of the circle a grip holds, and whether by its rim; None for other grips."""
+    if body.kind == "disc" and grip == "rim":
+        return (0.0, 0.0), body.radius_m, True
+    held = circles.hole_of(body, grip)
+    if held is None:
+        return None
+    hole = body.round_holes[held[0]]
+    return hole.centre_m, hole.radius_m, held[1]

@@ -6,11 +6,12 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from ..document.givens import PIVOT, corner_of
-from ..geometry import Point, add, direction, rotate, scale, subtract
+from ..document.givens import PIVOT, corner_of, hole_of
+from ..geometry import Point, add, direction, distance, rotate, scale, subtract
 from ..model import Body, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, Support
 from ..statics import measuring, shape
 from .change import fail, find, put, tidy, tidy_point, world_place
+from .circles import with_radius, with_round_hole
 from .shaping import at_place, place_on, reshaped, with_corner
 
 # How exactly the typed value must come out, of its size: far below what is shown, far above rounding.
@@ -161,6 +162,17 @@ def _freely(sketch: Sketch, moving: MeasuredPoint) -> Move | None:
         corner = corner_of(moving.part)
         if moving.part in ("start", "end"):
             corner = 0 if moving.part == "start" else len(entity.points_m) - 1
+        hole = hole_of(moving.part)
+        if hole is not None:
+            held = entity.round_holes[hole]
+
+            def to(point: Point) -> Sketch:
+                place = tidy_point(shape.local(entity, point))
+                return with_round_hole(sketch, entity, hole, replace(held, centre_m=place))
+
+            return to
+        if moving.part == "rim":
+            return lambda point: with_radius(sketch, entity, tidy(distance(entity.origin_m, point)))
         if corner is None:
             return None
         return lambda point: with_corner(sketch, entity, corner, tidy_point(shape.local(entity, point)))

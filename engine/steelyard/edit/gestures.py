@@ -10,7 +10,7 @@ from ..geometry import Point, add, direction, scale, subtract
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import factor_of
-from . import grips, moving, spreading
+from . import circles, grips, moving, pieces, spreading
 from .change import Change, Entity, fail, find, name_of, put, tidy, tidy_point, world_place
 from .context import Context
 from .describe import readout
@@ -224,6 +224,11 @@ def _move_body_grip(
         return moving.move_centre(sketch, body, point, context, previous)
     if grip in ("start", "end") and body.kind == "bar":
         return moving.move_end(sketch, body, grip == "start", point, context, previous)
+    piece = pieces.piece_of(body, grip)
+    if piece is not None:
+        return pieces.move_piece(sketch, body, piece, point, context, previous)
+    if circles.grip_position(body, grip) is not None:
+        return circles.move_grip(sketch, body, grip, point, context, previous)
     index = grips.corner_index(body, grip)
     if index is not None:
         return moving.move_corner(sketch, body, index, point, context, previous)

@@ -141,20 +141,26 @@ def usual_given(
     given = Given(naming.fresh_id(sketch, tool), tool, in_extended=beside_forces)
     lined = isinstance(entity, Body) or any(line == entity.id for (line, _), _, _ in _lines(sketch, context))
     line = entity.id if lined else body.id
-    first, last = ("corner-0", "corner-1") if body.kind == "plate" else ("start", "end")
+    first, last = (MeasuredPoint(body.id, part) for part in _first_parts(body))
+    if tool in ("angle", "slope") and line == body.id and edge_count(body) == 0:
+        fail("no-line", "", f"{body.name} has no straight line.", "Select a rope, a strut or a force.")
     match tool:
         case "length":
-            end = MeasuredPoint(body.id, last) if entity is body else MeasuredPoint(entity.id)
-            given = with_room(sketch, replace(given, start=MeasuredPoint(body.id, first), end=end), context)
+            end = last if entity is body else MeasuredPoint(entity.id)
+            given = with_room(sketch, replace(given, start=first, end=end), context)
         case "angle":
             given = replace(given, line=line)
             given = replace(given, offset_m=_radius(sketch, given, context))
         case "slope":
             given = replace(given, line=line, offset_m=_steps(sketch, _LONG_SIDE, context))
         case "label":
-            at = MeasuredPoint(body.id, last) if entity is body else MeasuredPoint(entity.id)
+            at = last if entity is body else MeasuredPoint(entity.id)
             given = replace(given, start=at, text=naming.point_name(sketch))
     return Change(settle(sketch, put_given(sketch, given)), f"Add {tool}", given.id)
+
+
+def _first_parts(body: Body) -> tuple[str, str]:
+    return {"plate": ("corner-0", "corner-1"), "disc": ("middle", "rim")}.get(body.kind, ("start", "end"))
 
 
 def _measurable(sketch: Sketch) -> set[str]:
@@ -227,7 +233,8 @@ def _point_near(
 def _spots(sketch: Sketch) -> Iterator[tuple[MeasuredPoint, Point, str]]:
     """Everything a length can end at, the first choice of those at one place first: ends, points, supports, loads."""
     for body in sketch.bodies:
-        corners = shape.axis(body)
+        yield from _of_circles(sketch, body)
+        corners = () if body.kind == "disc" else shape.axis(body)
         for index, corner in enumerate(corners):
             part = f"corner-{index}"
             if body.kind != "plate" and index in (0, len(corners) - 1):
@@ -241,11 +248,20 @@ def _spots(sketch: Sketch) -> Iterator[tuple[MeasuredPoint, Point, str]]:
         if far is not None:
             yield MeasuredPoint(support.id, "anchor"), far, f"anchor of {support.symbol}"
     for body in sketch.bodies:
-        if body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only:
+        if body.weighs:
             centre = f"{sketch.settings.mass_centre_word} of {body.name}"
             yield MeasuredPoint(body.id, "centre"), shape.centre_of_mass(body), centre
     if sketch.bodies:
         yield MeasuredPoint(grips.PIVOT), pivot_point(sketch), sketch.settings.pivot_word
+
+
+def _of_circles(sketch: Sketch, body: Body) -> Iterator[tuple[MeasuredPoint, Point, str]]:
+    """The middle of a disc, its rim, and the centres of round holes."""
+    parts = ["middle", "rim"] if body.kind == "disc" else []
+    parts += [f"hole-{index}" for index in range(len(body.round_holes))]
+    for part in parts:
+        measured = MeasuredPoint(body.id, part)
+        yield measured, measuring.point_of(sketch, measured), f"{part.partition('-')[0]} of {body.name}"
 
 
 def _lines(sketch: Sketch, context: Context) -> Iterator[tuple[Ray, Point, Point]]:
@@ -275,7 +291,7 @@ def line_near(sketch: Sketch, point: Point, context: Context) -> Ray | None:
         body = next((body for body in sketch.bodies if body.id == ray[0]), None)
         reach = 1.5 * context.release_m + 1e-9
         if body is not None:
-            reach += body.thickness_m / 2.0 if body.kind != "plate" else 0.0
+            reach += 0.0 if body.has_area else body.thickness_m / 2.0
             gap += context.release_m
             reach += context.release_m
         if gap <= reach and (best is None or gap < best[0]):

@@ -9,7 +9,7 @@ from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..statics.holding import anchor
 from ..statics.pivot import pivot_point, second_point
-from . import spreading
+from . import circles, pieces, spreading
 from .change import Entity, fail, find, world_place
 
 PIVOT = "pivot"
@@ -29,9 +29,17 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
         case Body() if of != entity.id:
             return ("centre", "head")
         case Body(kind="bar"):
-            return ("body", "start", "end", "centre")
+            return ("body", "start", "end", *pieces.grips(entity), "centre")
+        case Body(kind="disc"):
+            return ("body", "rim", *circles.hole_grips(entity), *pieces.grips(entity), "centre")
         case Body():
-            return ("body", *(f"corner-{index}" for index in range(len(entity.points_m))), "centre")
+            return (
+                "body",
+                *(f"corner-{index}" for index in range(len(entity.points_m))),
+                *circles.hole_grips(entity),
+                *pieces.grips(entity),
+                "centre",
+            )
         case Support() if of != entity.id:
             return ("place", "head")
         case Support(kind="rope", over_m=(_, _)):
@@ -61,6 +69,8 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
     match entity:
         case Body() if grip == "head":
             return "A weight points down, and its size comes from the mass: type that in the line below."
+        case Body() if grip == "centre" and entity.pieces:
+            return "Its centre of mass follows from its pieces: move one of them instead."
         case Body() if grip == "slide":
             return "A weight acts at the centre of mass."
         case Support() if of != entity.id and grip not in (*PLACE_GRIPS, "head"):
@@ -139,6 +149,12 @@ def _of_body(body: Body, grip: str) -> Point:
         return shape.ends(body)[1]
     if grip in ("centre", "tail", "place"):
         return shape.centre_of_mass(body)
+    piece = pieces.piece_of(body, grip)
+    if piece is not None:
+        return shape.world(body, body.pieces[piece].centre_m)
+    circle = circles.grip_position(body, grip)
+    if circle is not None:
+        return circle
     index = corner_index(body, grip)
     if index is None:
         _unknown(body, grip)

@@ -144,7 +144,7 @@ def _with(sketch: Sketch, entity: Guessed, force_id: str, guess: Guess | None) -
 def _usual_size(sketch: Sketch) -> float:
     """A guess to begin with: the largest known size there is, so that its arrow can be seen and held."""
     known = [load.size_n for load in sketch.loads if isinstance(load, Force) and load.size_n]
-    known += [body.mass_kg * sketch.settings.g_m_s2 for body in sketch.bodies if body.mass_kg]
+    known += [body.total_mass_kg * sketch.settings.g_m_s2 for body in sketch.bodies if body.total_mass_kg]
     return float(f"{max(known, default=100.0):.1g}")
 
 

@@ -41,10 +41,10 @@ def met(sketch: Sketch, body: Body, point: Point, context: Context) -> Met | Non
         if other.id == body.id:
             continue
         near = max(context.catch_m, meeting.reach(body), meeting.reach(other))
-        for at, first, second in _meetings(body, other, near):
+        for at, first, second in _meetings(body, other, near, point):
             off = distance(at, point)
             # The hand is within reach of the drawn body, not only of its axis.
-            thick = 0.0 if body.kind == "plate" else body.thickness_m / 2.0
+            thick = 0.0 if body.has_area else body.thickness_m / 2.0
             if off > near + thick or _joined_there(sketch, at, body, other, near):
                 continue
             if best is None or (off, gap_to(second, at)) < best[:2]:
@@ -59,8 +59,11 @@ def met(sketch: Sketch, body: Body, point: Point, context: Context) -> Met | Non
     return Met(sketch, first, second, at, place_on(first, at), put_there)
 
 
-def _meetings(body: Body, other: Body, near: float) -> list[tuple[Point, Body, Body]]:
-    """Points where two bodies meet, with the one that ends there first; ends before crossings."""
+def _meetings(body: Body, other: Body, near: float, hand: Point) -> list[tuple[Point, Body, Body]]:
+    """Points where two bodies meet, with the one that ends there first: ends, else crossings, else under the hand.
+
+    A bar that lies across a plate or disc meets it all along: there it is the hand that says where.
+    """
     found = [(at, body, other) for at in _corners(body) if gap_to(other, at) <= near]
     found += [(at, other, body) for at in _corners(other) if gap_to(body, at) <= near]
     if found:
@@ -70,14 +73,20 @@ def _meetings(body: Body, other: Body, near: float) -> list[tuple[Point, Body, B
             at = _crossing(start, end, other_start, other_end)
             if at is not None:
                 found.append((at, body, other))
+    for first, second in ((body, other), (other, body)):
+        at = tidy_point(shape.world(first, place_on(first, hand)))
+        if second.has_area and gap_to(second, at) <= meeting.reach(second):
+            found.append((at, first, second))
     return found
 
 
 def _corners(body: Body) -> tuple[Point, ...]:
-    return shape.axis(body)
+    return (body.origin_m,) if body.kind == "disc" else shape.axis(body)
 
 
 def _edges(body: Body) -> list[tuple[Point, Point]]:
+    if body.kind == "disc":
+        return []
     corners = shape.axis(body)
     return list(pairwise((*corners, corners[0]) if body.kind == "plate" else corners))
 
@@ -123,6 +132,8 @@ def _brought(sketch: Sketch, body: Body, other: Body, at: Point) -> tuple[Point,
 def pushed_away(body: Body, other: Body, at: Point) -> float:
     """The direction in which a surface of the other body pushes a body that rests on it, degrees."""
     edges = _edges(other)
+    if not edges:
+        return angle_between(other.origin_m, at)
     start, end = min(edges, key=lambda edge: distance(nearest_on_segment(at, *edge)[0], at))
     normal = perpendicular(subtract(end, start))
     if dot(normal, subtract(shape.centre_of_mass(body), at)) < 0.0:

@@ -17,6 +17,8 @@ from .snapping import Candidates, Snapped, compass, round_to, snap, step_at_leas
 
 # Below this the hand is on the point itself and shows no direction.
 _NO_DIRECTION_M = 1e-9
+# So near the direction to its centre, a contact counts as square to the rim of a disc.
+_INWARD_DEG = 1e-6
 
 Moved = tuple[Sketch, Snapped]
 
@@ -71,7 +73,17 @@ def move_place(sketch: Sketch, entity: Attached, point: Point, context: Context,
         return put(sketch, replace(entity, place_m=tidy_point(caught.point))), caught
     body = sketch.body(entity.body)
     place, caught = snap_place(sketch, body, place_on(body, point), context, previous, entity.id)
-    return put(sketch, at_place(sketch, entity, place)), caught
+    return put(sketch, _turned_round(at_place(sketch, entity, place), entity, body)), caught
+
+
+def _turned_round(moved_entity: Attached, before: Attached, body: Body) -> Attached:
+    """A contact that pushes towards the centre of a disc goes on doing so wherever on the rim it is."""
+    if not isinstance(moved_entity, Support) or moved_entity.kind != "contact":
+        return moved_entity
+    old, new = (shape.inward_deg(body, each.place_m) for each in (before, moved_entity))
+    if old is None or new is None or abs(math.remainder(moved_entity.normal_deg - old, 360.0)) > _INWARD_DEG:
+        return moved_entity
+    return replace(moved_entity, normal_deg=tidy(new % 360.0))
 
 
 def move_anchor(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
@@ -215,7 +227,7 @@ def slide(sketch: Sketch, force: Force, point: Point, context: Context) -> Moved
         if distance(shape.world(body, place), wanted) < distance(shape.world(body, best), wanted):
             best = place
     changed = replace(force, place_m=best)
-    if best == force.place_m and body.kind != "plate" and abs(shift) > max(context.catch_m, _NO_DIRECTION_M):
+    if best == force.place_m and not body.has_area and abs(shift) > max(context.catch_m, _NO_DIRECTION_M):
         changed = replace(force, head_at_point=shift < 0.0)
     return put(sketch, changed), Snapped(shape.world(body, best), "free", "along its line")
 
@@ -225,10 +237,12 @@ def _on_line(body: Body, origin: Point, along: Point, wanted: Point) -> list[Poi
     found: list[Point] = []
     corners = shape.axis(body)
     closed = (*corners, corners[0]) if body.kind == "plate" else corners
-    if body.kind == "plate":
+    if body.has_area:
         near = shape.nearest_place(body, wanted)
         if distance(shape.world(body, near), wanted) <= 1e-9 * max(1.0, length(wanted)):
             found.append(tidy_point(shape.local(body, wanted)))
+    if body.kind == "disc":
+        return [*found, *_on_circle(body, origin, along)]
     for start, end in pairwise(closed):
         edge = subtract(end, start)
         size = length(edge)
@@ -238,6 +252,17 @@ def _on_line(body: Body, origin: Point, along: Point, wanted: Point) -> list[Poi
         if crossing is not None and -1e-9 <= dot(subtract(crossing, start), edge) / (size * size) <= 1.0 + 1e-9:
             found.append(place_on(body, crossing))
     return found
+
+
+def _on_circle(body: Body, origin: Point, along: Point) -> list[Point]:
+    """Where a line in the world meets the rim of a disc (body frame)."""
+    off = subtract(origin, body.origin_m)
+    middle, beside = dot(off, along), cross(along, off)
+    square = body.radius_m**2 - beside**2
+    if square < 0.0:
+        return []
+    reach = math.sqrt(square)
+    return [place_on(body, add(origin, scale(along, way - middle))) for way in (-reach, reach)]
 
 
 def move_pivot(sketch: Sketch, second: bool, point: Point, context: Context, previous: Snapped | None) -> Moved:

@@ -24,7 +24,7 @@ LETTERS: dict[str, tuple[str, ...]] = {
     "weight": ("W", "G"),
 }
 _POINT_LETTERS = "ABCDEFGHKLOPQ"
-_BODY_NAMES: dict[BodyKind, str] = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate"}
+_BODY_NAMES: dict[BodyKind, str] = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate", "disc": "disc"}
 
 
 def fresh_id(sketch: Sketch, stem: str) -> str:

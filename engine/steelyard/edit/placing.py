@@ -5,22 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry import Point, add, direction, distance
-from ..model import Body, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
+from ..model import Body, BodyKind, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
 from ..statics import shape
 from ..units import factor_of
-from . import joint_places, moving, naming, shaping, spreading
+from . import circles, joint_places, moving, naming, shaping, spreading
 from .change import Change, fail, put, tidy, tidy_point
 from .context import Context, candidates, snap_place
 from .joining import settle
 from .shaping import bar_between, place_on
 from .snapping import Snapped, compass, round_to, snap, step_at_least
 
-BODY_TOOLS = ("bar", "bent-bar", "plate")
+BODY_TOOLS = ("bar", "bent-bar", "plate", "disc")
 SUPPORT_TOOLS = ("pin", "roller", "rope", "strut", "fixed", "contact")
 LOAD_TOOLS = ("force", "couple", "thing", "spread")
-TOOLS = (*BODY_TOOLS, *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
+TOOLS = (*BODY_TOOLS, "hole", *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
 # Tools that need a second point; the others are placed by one, a second only turns or moves them.
-TWO_POINT_TOOLS = ("bar", "bent-bar", "plate", "rope", "strut", "force", "spread")
+TWO_POINT_TOOLS = (*BODY_TOOLS, "rope", "strut", "force", "spread")
 
 # What usually exerts each support's force; a contact's surface is for its author to name.
 AGENTS: dict[str, str] = {
@@ -64,6 +64,8 @@ class Placing:
         if self.tool == "pivot":
             changed, self.snapped = moving.move_pivot(self.sketch, False, point, context, self.snapped)
             return Change(settle(self.sketch, changed), "Place pivot", "pivot")
+        if self.tool == "hole":
+            return self._hole(point, context)
         if self.tool in SUPPORT_TOOLS:
             return self._support(point, context)
         return self._load(point, context)
@@ -88,6 +90,9 @@ class Placing:
         return self.snapped.label if self.snapped is not None else ""
 
     def _body(self, point: Point, context: Context) -> Change:
+        if self.tool == "disc":
+            radius, self.snapped = circles.drawn_radius(self.sketch, self.start, point, context, self.snapped)
+            return self._added(replace(_new_body(self.sketch, "disc"), origin_m=self.start, radius_m=radius))
         last = self.corners[-1]
         self.snapped = caught = _snap_free(self.sketch, point, last, context, self.snapped)
         end = tidy_point(caught.point)
@@ -115,13 +120,22 @@ class Placing:
             fail("corners", self.tool, f"It needs {least} different corners: got {len(kept)}.", "Add a corner.")
         x, y = kept[0]
         places = tuple((tidy(corner[0] - x), tidy(corner[1] - y)) for corner in kept)
-        kind = "plate" if self.tool == "plate" else "bent-bar"
+        kind: BodyKind = "plate" if self.tool == "plate" else "bent-bar"
         body = replace(_new_body(self.sketch, kind), origin_m=kept[0], points_m=places)
         reach = max(distance((0.0, 0.0), place) for place in places)
         return self._added(replace(body, thickness_m=_thickness(reach)))
 
     def _added(self, body: Body) -> Change:
         return Change(settle(self.sketch, put(self.sketch, body)), f"Add {body.name}", body.id)
+
+    def _hole(self, point: Point, context: Context) -> Change:
+        body = body_under(self.sketch, self.start, context)
+        if not body.has_area:
+            fail("hole", "hole", "A hole is cut in a plate or disc.", "Press on one.")
+        dragged = distance(self.start, point) > max(context.release_m, 1e-9)
+        rim = point if dragged else None
+        change, self.snapped = circles.new_hole(self.sketch, body, self.start, rim, context, self.snapped)
+        return change
 
     def _support(self, point: Point, context: Context) -> Change:
         kind = _support_kind(self.tool)
@@ -151,7 +165,7 @@ class Placing:
                 moved = moving.move_anchor(with_it, support, end, context, None)
                 support, self.snapped = _entry(moved[0], support), moved[1]
         elif kind in ("roller", "contact"):
-            support = replace(support, normal_deg=usual_normal(body, kind))
+            support = replace(support, normal_deg=usual_normal(body, kind, place))
             if dragged:
                 support = self._pushing(with_it, support, end, context)
         return Change(self._tied(put(self.sketch, support), support.id), f"Add {kind} {support.symbol}", support.id)
@@ -234,13 +248,8 @@ def _support_kind(tool: str) -> SupportKind:
     return kinds[tool]
 
 
-def _new_body(sketch: Sketch, kind: str) -> Body:
-    if kind == "bar":
-        return Body(naming.fresh_id(sketch, "bar"), "bar", naming.body_name(sketch, "bar"), (0.0, 0.0), 0.0)
-    if kind == "plate":
-        return Body(naming.fresh_id(sketch, "plate"), "plate", naming.body_name(sketch, "plate"), (0.0, 0.0), 0.0)
-    name = naming.body_name(sketch, "bent-bar")
-    return Body(naming.fresh_id(sketch, "bent-bar"), "bent-bar", name, (0.0, 0.0), 0.0)
+def _new_body(sketch: Sketch, kind: BodyKind) -> Body:
+    return Body(naming.fresh_id(sketch, kind), kind, naming.body_name(sketch, kind), (0.0, 0.0), 0.0)
 
 
 def _thickness(length_m: float) -> float:
@@ -263,8 +272,13 @@ def _usual_force(sketch: Sketch, context: Context) -> float:
     return round_to(step * factor, step, factor)
 
 
-def usual_normal(body: Body, kind: str) -> float:
-    """Which way a roller (up) or a contact (square to a bar, on its upper side) pushes until it is turned."""
+def usual_normal(body: Body, kind: str, place_m: Point) -> float:
+    """Which way a roller (up) or a contact pushes until it is turned: square to a bar, on its upper side; on the rim
+    of a disc towards its centre.
+    """
+    inward = shape.inward_deg(body, place_m)
+    if kind == "contact" and inward is not None:
+        return tidy(inward % 360.0)
     if kind == "roller" or body.kind != "bar":
         return 90.0
     normal = (body.angle_deg + 90.0) % 360.0

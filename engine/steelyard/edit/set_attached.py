@@ -201,7 +201,7 @@ def _kind(sketch: Sketch, support: Support, typed: Typed) -> Support:
     elif far is None:
         far, other = tidy_point((x, y + usual_reach(body))), None
     agent = AGENTS[kind] if support.agent in ("", AGENTS[support.kind]) else support.agent
-    normal = support.normal_deg if support.kind in ("roller", "contact") else usual_normal(body, kind)
+    normal = support.normal_deg if support.kind in ("roller", "contact") else usual_normal(body, kind, support.place_m)
     return replace(
         support,
         kind=kind,

@@ -9,9 +9,12 @@ from ..document.table import NAME_LIMIT, SYMBOL_LIMIT
 from ..model import Body, Sketch
 from ..statics import shape
 from .change import put, tidy, tidy_point
+from .circles import with_radius, with_round_hole
+from .pieces import set_piece
 from .shaping import bar_between, reshaped, with_corner
 from .typed import Typed, no_such_field
 
+_HOLE = re.compile(r"^hole(\d{1,2})_(x|y|radius)$")
 _CORNER = re.compile(r"^corner(\d{1,3})_([xy])$")
 
 
@@ -27,6 +30,8 @@ def set_body(sketch: Sketch, body: Body, key: str, typed: Typed) -> Sketch:
             return reshaped(sketch, bar_between(body, body.origin_m, end))
         case "length" if body.kind == "bar":
             return reshaped(sketch, replace(body, length_m=typed.quantity("length", above=0.0)))
+        case "radius" if body.kind == "disc":
+            return with_radius(sketch, body, typed.quantity("length", above=0.0))
         case "angle":
             return put(sketch, replace(body, angle_deg=typed.quantity("angle")))
         case "thickness":
@@ -37,6 +42,12 @@ def set_body(sketch: Sketch, body: Body, key: str, typed: Typed) -> Sketch:
             return put(sketch, _with_centre(body, key, typed))
     if key in ("mass", "weight", "weight_symbol", "weight_symbol_only"):
         return put(sketch, _with_weight(body, key, typed))
+    with_piece = set_piece(sketch, body, key, typed)
+    if with_piece is not None:
+        return with_piece
+    hole = _HOLE.match(key)
+    if hole and int(hole[1]) < len(body.round_holes):
+        return _with_hole(sketch, body, int(hole[1]), hole[2], typed)
     corner = _CORNER.match(key)
     if corner and int(corner.group(1)) < len(body.points_m):
         index = int(corner.group(1))
@@ -45,6 +56,15 @@ def set_body(sketch: Sketch, body: Body, key: str, typed: Typed) -> Sketch:
         return with_corner(sketch, body, index, (value, y) if corner.group(2) == "x" else (x, value))
     no_such_field(typed.where, body.name)
     return sketch
+
+
+def _with_hole(sketch: Sketch, body: Body, index: int, part: str, typed: Typed) -> Sketch:
+    hole = body.round_holes[index]
+    if part == "radius":
+        return with_round_hole(sketch, body, index, replace(hole, radius_m=typed.quantity("length", above=0.0)))
+    x, y = hole.centre_m
+    value = typed.quantity("length")
+    return with_round_hole(sketch, body, index, replace(hole, centre_m=(value, y) if part == "x" else (x, value)))
 
 
 def _moved_start(body: Body, key: str, typed: Typed) -> Body:

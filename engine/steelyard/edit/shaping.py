@@ -34,7 +34,7 @@ def under(sketch: Sketch, point: Point, reach_m: float, but: str = "") -> Body |
         if body.id == but:
             continue
         gap = gap_to(body, point)
-        thick = 0.0 if body.kind == "plate" else body.thickness_m / 2.0
+        thick = 0.0 if body.has_area else body.thickness_m / 2.0
         if gap <= thick + reach_m and (best is None or gap < best[0]):
             best = (gap, body)
     return None if best is None else best[1]

@@ -32,6 +32,8 @@ def new_load(
 
     It presses on the body: downwards on a bar, inwards on a plate; so its start is the end that this needs.
     """
+    if not spread.pieces(body):
+        fail("no-piece", "spread", f"{body.name} has no straight piece for a load to lie along.", "Draw single forces.")
     held, caught = snap_place(sketch, body, place_on(body, start), context, None)
     piece = _piece_for(body, held, held if end is None else place_on(body, end))
     first, last = piece

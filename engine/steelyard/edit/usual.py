@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from ..errors import SteelyardError
 from ..geometry import Point, distance
 from ..model import Body, Sketch
 from ..statics import shape
 from ..units import factor_of
+from . import circles
 from .change import Change, entities, tidy_point, world_place
 from .context import Context, crossing_spots
 from .placing import BODY_TOOLS, Placing, body_under, middle
@@ -19,8 +21,10 @@ def place(
     sketch: Sketch, tool: str, view_centre: Point, view_width_m: float, context: Context, selected: str | None = None
 ) -> Change:
     """The sketch with a new thing where it usually goes; raises `SteelyardError` when it needs a body first."""
-    start, end = _points(sketch, tool, view_centre, view_width_m, selected)
     exact = Context(context.newtons_per_m, 0.0, 1e-6, context.step_m)
+    if tool == "hole":
+        return _hole(sketch, view_centre, exact, selected)
+    start, end = _points(sketch, tool, view_centre, view_width_m, selected)
     return Placing(sketch, tool, start, exact).at(end, exact)
 
 
@@ -47,6 +51,25 @@ def _points(sketch: Sketch, tool: str, centre: Point, width_m: float, selected: 
     return point, point
 
 
+def _hole(sketch: Sketch, centre: Point, context: Context, selected: str | None) -> Change:
+    """A round hole in the chosen plate or disc, in its middle or where there is room for one."""
+    body = _chosen(sketch, selected) or body_under(sketch, centre, Context(release_m=1e9))
+    if not body.has_area:
+        body = next((each for each in sketch.bodies if each.has_area), body)
+    x, y = middle(body)
+    taken = [world_place(sketch, one) for one in (*sketch.supports, *sketch.loads) if one.body == body.id]
+    tries = [(x, y), *(((x + corner[0]) / 2.0, (y + corner[1]) / 2.0) for corner in shape.axis(body))]
+    free = [at for at in tries if all(distance(at, one) > circles.usual_hole_m(body) for one in taken)]
+    problem: SteelyardError | None = None
+    for at in free or tries:
+        try:
+            return Placing(sketch, "hole", tidy_point(at), context).at(tidy_point(at), context)
+        except SteelyardError as found:
+            problem = found
+    assert problem is not None
+    raise problem
+
+
 def _body_points(sketch: Sketch, tool: str, centre: Point, width_m: float) -> Points:
     factor = factor_of("length", sketch.settings)
     step = step_at_least(max(width_m, 1e-5) / factor / 10.0)
@@ -56,6 +79,9 @@ def _body_points(sketch: Sketch, tool: str, centre: Point, width_m: float) -> Po
         start = (round_to(centre[0] - length / 2.0, step, factor), round_to(centre[1], step, factor))
         while any(distance(start, body.origin_m) < 1e-9 for body in sketch.bodies):
             start = tidy_point((start[0], start[1] + step * factor))
+    if tool == "disc":
+        radius = round_to(length / 3.0, step, factor) or step * factor
+        return start, tidy_point((start[0] + radius, start[1]))
     height = 0.0 if tool == "bar" else round_to(0.5 * length, step, factor) or step * factor
     return start, tidy_point((start[0] + length, start[1] + height))
 
@@ -79,14 +105,13 @@ def _chosen(sketch: Sketch, selected: str | None) -> Body | None:
 
 
 def _free_ends(sketch: Sketch, body: Body) -> Points:
-    """The ends of a bar without a support first, or the lowest corners of a plate from left to right."""
-    ends = (
-        list(shape.ends(body))
-        if body.kind != "plate"
-        else sorted(shape.axis(body), key=lambda one: (one[1], one[0]))[:2]
-    )
-    if body.kind == "plate":
-        ends.sort()
+    """The ends of a bar without a support first, the lowest corners of a plate from left to right, a disc's foot."""
+    if body.kind == "disc":
+        ends = [tidy_point((body.origin_m[0], body.origin_m[1] - body.radius_m))]
+    elif body.kind == "plate":
+        ends = sorted(sorted(shape.axis(body), key=lambda one: (one[1], one[0]))[:2])
+    else:
+        ends = list(shape.ends(body))
     held = [world_place(sketch, support) for support in sketch.supports if support.body == body.id]
     free = [end for end in ends if all(distance(end, one) > 1e-6 for one in held)]
     if not free:
@@ -99,7 +124,7 @@ def _free_place(sketch: Sketch, body: Body) -> Point:
     taken = [world_place(sketch, one) for one in (*sketch.supports, *sketch.loads) if one.body == body.id]
     start, end = shape.ends(body)
     tries = [middle(body)]
-    if body.kind == "plate":
+    if body.has_area:
         x, y = tries[0]
         tries += [((x + corner[0]) / 2.0, (y + corner[1]) / 2.0) for corner in shape.axis(body)]
     for part in (0.75, 0.25, 0.6, 0.4, 0.9, 0.1):

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from ..model import Body, Settings, Sketch
+from ..model import AddedPiece, Body, Settings, Sketch
 from ..statics import shape
 from ..statics.reading import ForceReading
 from . import answers
-from .item import Item, quantity, switch, text_field
+from .item import Item, Option, action, choice, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
 from .system import isolate_actions
 from .words import BODY_WORDS, force_title
+
+_PIECE_SHAPES = tuple(Option(each, each) for each in shape.PIECE_SHAPES)
 
 
 def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fields:
     """Fields of a body; with `weight`, those of its weight alone."""
     settings = sketch.settings
     word = BODY_WORDS[body.kind]
-    mass = quantity("mass", "mass", body.mass_kg, "mass", settings, spoken=f"mass of {body.name or word}")
+    mass = quantity(
+        "mass",
+        "mass of the shape" if body.pieces else "mass",
+        body.mass_kg,
+        "mass",
+        settings,
+        spoken=f"mass of {body.name or word}",
+    )
     weight_item = quantity("weight", "weight", _weight(body, settings), "force", settings, spoken="weight")
     letter = (
         text_field("weight_symbol", "weight letter", body.weight_symbol),
@@ -52,9 +61,9 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             "More",
             text_field("name", "name", body.name, spoken=f"name of the {word}"),
             *_further_shape(body, settings),
-            weight_item,
-            *letter,
-            *_centre(body, settings),
+            *_pieces(body, settings),
+            *([] if body.pieces else [weight_item, *letter, *_centre(body, settings)]),
+            *_add_piece(body),
             *isolate_actions(sketch, body.id),
             *edit_actions(body.id, body.name or word),
         ),
@@ -62,7 +71,7 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
 
 
 def _main_shape(body: Body, settings: Settings) -> list[Item]:
-    start = "start" if body.kind == "bar" else "first corner"
+    start = {"bar": "start", "disc": "centre"}.get(body.kind, "first corner")
     items = [
         quantity(
             "x", "start x" if body.kind == "bar" else "x", body.origin_m[0], "length", settings, spoken=f"{start}, x"
@@ -71,8 +80,15 @@ def _main_shape(body: Body, settings: Settings) -> list[Item]:
     ]
     if body.kind == "bar":
         items.append(quantity("length", "length", body.length_m, "length", settings))
-    items.append(quantity("angle", "angle", body.angle_deg, "angle", settings, spoken="angle from the x direction"))
+    if body.kind == "disc":
+        items.append(quantity("radius", "radius", body.radius_m, "length", settings))
+    else:
+        items.append(_angle(body, settings))
     return items
+
+
+def _angle(body: Body, settings: Settings) -> Item:
+    return quantity("angle", "angle", body.angle_deg, "angle", settings, spoken="angle from the x direction")
 
 
 def _further_shape(body: Body, settings: Settings) -> list[Item]:
@@ -88,8 +104,64 @@ def _further_shape(body: Body, settings: Settings) -> list[Item]:
             quantity(f"corner{index}_x", f"{said} x", x, "length", settings, spoken=f"{said}, x in its own frame")
         )
         items.append(quantity(f"corner{index}_y", "y", y, "length", settings, spoken=f"{said}, y in its own frame"))
-    if body.kind != "plate":
+    if body.kind == "disc":
+        items.append(_angle(body, settings))
+    for index in range(len(body.round_holes)):
+        items += _round_hole(body, index, settings)
+    if not body.has_area:
         items.append(quantity("thickness", "drawn thickness", body.thickness_m, "length", settings))
+    return items
+
+
+def _round_hole(body: Body, index: int, settings: Settings) -> list[Item]:
+    """Centre and radius of a round hole, and the button that fills it."""
+    hole = body.round_holes[index]
+    word = f"hole {index + 1}" if len(body.round_holes) > 1 else "hole"
+    x, y = hole.centre_m
+    return [
+        quantity(f"hole{index}_x", f"{word} x", x, "length", settings, spoken=f"centre of {word}, x in its own frame"),
+        quantity(f"hole{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in its own frame"),
+        quantity(f"hole{index}_radius", "radius", hole.radius_m, "length", settings, spoken=f"radius of {word}"),
+        action(f"hole{index}_fill", f"Fill {word}", "delete", {"id": body.id, "hole": index + 1}),
+    ]
+
+
+def _pieces(body: Body, settings: Settings) -> list[Item]:
+    """Mass, place and shape of each piece fixed to the body, and the button that takes it off."""
+    items: list[Item] = []
+    for index, piece in enumerate(body.pieces):
+        word = f"piece {index + 1}" if len(body.pieces) > 1 else "piece"
+        x, y = piece.centre_m
+        items += [
+            quantity(f"piece{index}_mass", word, piece.mass_kg, "mass", settings, spoken=f"mass of {word}"),
+            quantity(f"piece{index}_x", "x", x, "length", settings, spoken=f"centre of {word}, x in the body's frame"),
+            quantity(f"piece{index}_y", "y", y, "length", settings, spoken=f"centre of {word}, y in the body's frame"),
+            choice(f"piece{index}_shape", "", shape.piece_shape(piece), _PIECE_SHAPES, spoken=f"shape of {word}"),
+        ]
+        items += _sides(index, piece, word, settings)
+        items.append(action(f"piece{index}_off", f"Take {word} off", "delete", {"id": body.id, "piece": index + 1}))
+    return items
+
+
+def _add_piece(body: Body) -> list[Item]:
+    """The button for one more piece, where the mass of the body is not given as a whole."""
+    whole = body.weight_n is not None or body.weight_symbol_only or body.centre_m is not None
+    return [] if whole else [action("add_piece", "Fix a piece to it", "piece", {"id": body.id})]
+
+
+def _sides(index: int, piece: AddedPiece, word: str, settings: Settings) -> list[Item]:
+    """The sizes that the shape of a piece has."""
+    named = {"radius": piece.radius_m, "width": piece.width_m, "height": piece.height_m}
+    called = "length" if piece.height_m == 0.0 else "width"
+    items = [
+        quantity(f"piece{index}_{key}", called if key == "width" else key, value, "length", settings,
+                 spoken=f"{called if key == 'width' else key} of {word}")
+        for key, value in named.items()
+        if value > 0.0
+    ]  # fmt: skip
+    if piece.width_m > 0.0:
+        spoken = f"angle of {word} in the body's frame"
+        items.append(quantity(f"piece{index}_angle", "angle", piece.angle_deg, "angle", settings, spoken=spoken))
     return items
 
 

@@ -13,7 +13,7 @@ def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
     items: list[dict[str, object]] = []
     for body in sketch.bodies:
         items.append(_item(body.id, body.kind, "", body.name or BODY_WORDS[body.kind], _body_spoken(body), 1))
-        if body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only:
+        if body.weighs and sketch.settings.seen_from == "side":
             spoken = f"{spoken_symbol(body.weight_symbol)}, weight of {body.name or BODY_WORDS[body.kind]}"
             items.append(_item(f"{body.id}-weight", "weight", body.weight_symbol, "weight", spoken, 2))
         items += [_support(sketch, each) for each in sketch.supports if each.body == body.id]

@@ -45,6 +45,9 @@ def sentences(sketch: Sketch, *bodies: Body) -> list[Sentence]:
     said: list[list[Piece]] = []
     for place in places:
         said.append(_body(place, above))
+        pieces = place.body.pieces
+        if pieces:
+            said.append(["Fixed to it ", "is " if len(pieces) == 1 else "are ", *listed(place.pieces()), "."])
         for each in meeting.supports_on(sketch, place.body.id):
             if each.id not in joints:
                 said.append(_support(place, each) if each.other is None else _joint(place, each))
@@ -71,6 +74,8 @@ def _body(place: Place, above: bool) -> list[Piece]:
     named = f"{uniform}{name}{ends}"
     first = f"The {named}" if name[-1:].isdigit() else capital(with_article(named))
     details: list[list[Piece]] = []
+    if body.kind == "disc":
+        return _disc(place, uniform, weighs, above)
     if body.kind == "bar":
         details.append([place.length(place.start, place.end), " long"])
     if weighs:
@@ -82,6 +87,28 @@ def _body(place: Place, above: bool) -> list[Piece]:
     if details:
         pieces += [", ", *listed(details), ","]
     return [*pieces, " ", *_lies(place, above)]
+
+
+def _disc(place: Place, uniform: str, weighs: list[Piece], above: bool) -> list[Piece]:
+    """A disc: its radius, its mass, its holes."""
+    body = place.body
+    name = body.name or BODY_WORDS[body.kind]
+    what = with_article(f"{uniform}disc")
+    first = capital(what) if name == "disc" else f"The {name}, {what}"
+    pieces: list[Piece] = [f"{first} of radius ", place.length(place.start, _rim(body))]
+    if weighs:
+        pieces += [" and ", *weighs]
+    if weighs and body.centre_m is not None:
+        word = place.settings.mass_centre_word
+        pieces += [f", with its {word} ", *place.at(shape.centre_of_mass(body))]
+    end = "" if name == "disc" and (not weighs or body.centre_m is None) else ","
+    holes = place.holes()
+    verb = "is seen from above" if above else "stands upright"
+    return [*pieces, f"{end} {verb}", *([" and has ", *listed(holes)] if holes else []), "."]
+
+
+def _rim(body: Body) -> Point:
+    return shape.world(body, (body.radius_m, 0.0))
 
 
 def _two_letters(place: Place) -> str:
@@ -108,10 +135,9 @@ def _lies(place: Place, above: bool) -> list[Piece]:
         return _bar_lies(place, above)
     seen = "is seen from above; it " if above else ""
     if body.kind == "plate":
-        holes = (
-            "" if not body.holes_m else " and a hole" if len(body.holes_m) == 1 else f" and {len(body.holes_m)} holes"
-        )
-        return [f"{seen}has corners at {place.corners()}{holes}."]
+        holes = place.holes()
+        and_holes = ["; it has ", *listed(holes)] if holes else []
+        return [f"{seen}has corners at {place.corners()}", *and_holes, "."]
     pieces = [_piece(place, edge, first, last) for edge, (first, last) in enumerate(pairwise(shape.axis(body)))]
     return [f"{seen}runs from its first end ", *listed(pieces, "then"), "."]
 
@@ -311,7 +337,7 @@ def _granted(places: list[Place], above: bool) -> list[Piece]:
     if above:
         return [*pieces, "; no weight acts in the page."]
     bodies = {place.body.id for place in places}
-    own = any(place.body.mass_kg is not None for place in places)
+    own = any(place.body.total_mass_kg is not None for place in places)
     things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body in bodies
                  for load in places[0].sketch.loads)  # fmt: skip
     if own or things:

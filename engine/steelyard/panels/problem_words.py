@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-import re
 
 from ..geometry import Point, Vector, distance, subtract
-from ..model import Body, Given, Sketch
+from ..model import AddedPiece, Body, Given, Sketch
 from ..picture import given_words
 from ..statics import measuring, shape
 from ..units import Kind, unit_of, write_exact
@@ -25,7 +24,8 @@ class Place:
         self.sketch = sketch
         self.body = body
         self.settings = sketch.settings
-        self.start, self.end = shape.ends(body)
+        # Distances on a disc are told from its centre.
+        self.start, self.end = (body.origin_m, body.origin_m) if body.kind == "disc" else shape.ends(body)
         self.above = sketch.settings.seen_from == "above"
         self._known: set[str] = set()
 
@@ -84,8 +84,7 @@ class Place:
 
     def way(self, along: Vector) -> str:
         """Which way something points, without its angle; seen from above, up is up the page."""
-        words = direction_words(along)
-        return re.sub(r"\b(up|down)\b", r"\1 the page", words) if self.above else words
+        return direction_words(along, above=self.above)
 
     def towards(self, line: str, edge: int, along: Vector) -> list[Piece]:
         """Which way something points: "straight down", "up and to the left at 30° to the horizontal"."""
@@ -164,6 +163,8 @@ class Place:
 
     def _end_words(self, point: Point) -> str:
         """Which end, bend or corner of the body this is; "" when it is none."""
+        if self.body.kind == "disc":
+            return self._disc_words(point)
         corners = shape.axis(self.body)
         index = next((index for index, corner in enumerate(corners) if self._same(corner, point)), None)
         if index is None:
@@ -179,15 +180,54 @@ class Place:
             return "its lower end" if y > 0.0 else "its upper end"
         return "its left end" if x > 0.0 else "its right end"
 
+    def _disc_words(self, point: Point) -> str:
+        """The centre of a disc, and the four points of its rim that have a name."""
+        (x, y), radius = self.body.origin_m, self.body.radius_m
+        # Seen from above nothing is low or high.
+        named = {"its centre": (0.0, 0.0), "its rightmost point": (radius, 0.0), "its leftmost point": (-radius, 0.0)}
+        if not self.above:
+            named |= {"its lowest point": (0.0, -radius), "its highest point": (0.0, radius)}
+        return next((words for words, off in named.items() if self._same((x + off[0], y + off[1]), point)), "")
+
     def corners(self) -> str:
         """The corners of a plate in the world, as coordinates."""
-        comma = "; " if self.settings.decimal_comma else ", "
-        said = []
-        for point in shape.axis(self.body):
-            x, y = (given_words.number_words(self._clean(part), "length", self.settings) for part in point)
-            unit = f"\u00a0{unit_of('length', self.settings)}"
-            said.append(f"({x.removesuffix(unit)}{comma}{y.removesuffix(unit)}){unit}")
+        return self._points(shape.axis(self.body))
+
+    def holes(self) -> list[str]:
+        """The holes of a plate or disc, where they are and how large, in the world."""
+        placed = shape.placing(self.body)
+        found = [f"a hole with corners at {self._points(tuple(map(placed, hole)))}" for hole in self.body.holes_m]
+        return found + [
+            f"a round hole of radius {self.number(hole.radius_m, 'length')} with its centre at "
+            f"{self._coordinates(placed(hole.centre_m))}"
+            for hole in self.body.round_holes
+        ]
+
+    def pieces(self) -> list[str]:
+        """The pieces fixed to the body: what each is, its mass, and where its centre is in the world."""
+        return [
+            f"{self._piece(piece)}of mass {self.number(piece.mass_kg, 'mass')} with its centre at "
+            f"{self._coordinates(shape.world(self.body, piece.centre_m))}"
+            for piece in self.body.pieces
+        ]
+
+    def _piece(self, piece: AddedPiece) -> str:
+        if piece.radius_m > 0.0:
+            return f"a uniform disc of radius {self.number(piece.radius_m, 'length')}, "
+        if piece.height_m > 0.0:
+            sides = f"{self.number(piece.width_m, 'length')} by {self.number(piece.height_m, 'length')}"
+            return f"a uniform rectangle, {sides}, "
+        return f"a uniform bar, {self.number(piece.width_m, 'length')} long, " if piece.width_m else "a small piece "
+
+    def _points(self, points: tuple[Point, ...]) -> str:
+        said = [self._coordinates(point) for point in points]
         return f"{', '.join(said[:-1])} and {said[-1]}"
+
+    def _coordinates(self, point: Point) -> str:
+        comma = "; " if self.settings.decimal_comma else ", "
+        x, y = (given_words.number_words(self._clean(part), "length", self.settings) for part in point)
+        unit = f"\u00a0{unit_of('length', self.settings)}"
+        return f"({x.removesuffix(unit)}{comma}{y.removesuffix(unit)}){unit}"
 
     def _clean(self, value: float) -> float:
         """A coordinate without the dust of turning."""

@@ -109,7 +109,7 @@ def swept(sketch: Sketch, analysis: Analysis | None) -> tuple[Point, ...]:
     return tuple(
         place
         for pose in moved.poses
-        for place in shape.axis(
+        for place in shape.outermost(
             replace(body, origin_m=pose.origin_m, angle_deg=body.angle_deg + math.degrees(pose.turned_rad))
         )
     )

@@ -146,13 +146,14 @@ def _totals(analysis: Analysis, settings: Settings, pivot_name: str) -> list[dic
         settled = None if value is None else settle(value, analysis.force_scale_n)
         text = "?" if settled is None else write_quantity(settled, kind, settings)
         way = analysis.x_axis if axis == "x" else analysis.y_axis
+        words = direction_words(way, above=settings.seen_from == "above")
         totals.append(
             {
                 "key": key,
                 "label": label,
                 "runs": [_value(text)],
-                "spoken": f"sum of forces along {axis}, positive {direction_words(way)}",
-                "positive": {"kind": "axis", "angle_deg": angle_of(way), "words": direction_words(way)},
+                "spoken": f"sum of forces along {axis}, positive {words}",
+                "positive": {"kind": "axis", "angle_deg": angle_of(way), "words": words},
             }
         )
     sense = _turning_sense(settings)

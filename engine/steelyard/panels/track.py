@@ -103,7 +103,7 @@ def _offered(sketch: Sketch, entity_id: str) -> list[Number]:
         for number in document.numbers_of(entity)
         if _interval(sketch, number) is not None and not _parts_a_joint(sketch, entity, number)
     ]
-    return sorted(found, key=lambda number: number.key in ("centre_m", "length_m"))
+    return sorted(found, key=lambda number: number.key in ("centre_m", "length_m", "radius_m"))
 
 
 def _parts_a_joint(sketch: Sketch, entity: Entity, number: Number) -> bool:
@@ -153,6 +153,8 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
         corners = shape.axis(body)
         reach = _round_up(max(distance(corners[0], corner) for corner in corners))
         return (_whole(value, reach) - reach, _whole(value, reach) + reach)
+    if number.key == "radius_m":
+        return _radius_range(sketch, body, value)
     if number.key == "length_m":
         places = [each.place_m[0] for each in (*sketch.supports, *sketch.loads, *sketch.points) if each.body == body.id]
         places += [
@@ -167,6 +169,15 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
     if bar and number.place == (0,):
         return (0.0, body.length_m)
     return None
+
+
+def _radius_range(sketch: Sketch, disc: Body, radius_m: float) -> tuple[float, float]:
+    """As small as what is within the rim allows, as large as is round; what is on the rim goes along."""
+    every = (*sketch.supports, *sketch.loads, *sketch.points)
+    places = [each.place_m for each in every if each.body == disc.id and shape.inward_deg(disc, each.place_m) is None]
+    reach = [math.hypot(*place) for place in places]
+    reach += [math.hypot(*hole.centre_m) + 1.01 * hole.radius_m for hole in disc.round_holes]
+    return (max([*reach, 0.01 * radius_m]), _round_up(2.0 * radius_m))
 
 
 def _round_up(value: float) -> float:

@@ -11,7 +11,7 @@ Entity = Body | NamedPoint | Support | Force | Couple | Thing | SpreadLoad | Piv
 PIVOT_ID = "pivot"
 SECOND_PIVOT_ID = "second-pivot"
 
-BODY_WORDS = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate"}
+BODY_WORDS = {"bar": "bar", "bent-bar": "bent bar", "plate": "plate", "disc": "disc"}
 SUPPORT_WORDS = {
     "pin": "pin",
     "roller": "roller",
@@ -25,6 +25,7 @@ NUMBER_WORDS = {
     "mass_kg": "mass",
     "weight_n": "weight",
     "length_m": "length",
+    "radius_m": "radius",
     "angle_deg": "angle",
     "normal_deg": "direction",
     "direction_deg": "direction",

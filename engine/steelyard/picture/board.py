@@ -195,8 +195,13 @@ class _Board:
             self.outlines[body.id] = outline
             mine = self._is_drawn(body.id)
             self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
-            self.records.append(_rim(body.id, bodies.ring_path(outline)))
-            self.field.path(outline, 1.0, EDGE_COST, closed=True)
+            self.records += bodies.piece_records(body, frame, isolated=mine)
+            if body.kind == "disc":
+                self.records.append(bodies.disc_centre(body, frame))
+            self.records.append(_rim(body.id, bodies.outer_path(body, outline, frame)))
+            added = (bodies.piece_area(body, piece, frame) for piece in body.pieces)
+            for ring in (outline, *bodies.holes_px(body, frame), *added):
+                self.field.path(ring, 1.0, EDGE_COST, closed=True)
             if mine and _has_weight(body):
                 self.records.extend(bodies.mass_centre(body, frame))
                 at = frame.to_sheet(shape.centre_of_mass(body))
@@ -254,8 +259,8 @@ class _Board:
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
         settings = self.sketch.settings
-        if body.mass_kg is not None:
-            words = write_exact(body.mass_kg, "mass", settings)
+        if body.total_mass_kg is not None:
+            words = write_exact(body.total_mass_kg, "mass", settings)
         elif body.weight_n is not None:
             words = write_exact(body.weight_n, "force", settings)
         else:
@@ -383,7 +388,7 @@ class _Board:
     def _key(self, drawn: Drawn | None, remembered: Mapping[str, int], settle: bool) -> dict[str, int]:
         """Axes, positive sense and scale of force, in the corner that hides least; it stays there while it can."""
         left, top, right, bottom = self.frame.room
-        width, height = edge.key_size(self.frame)
+        width, height = edge.key_size(self.frame, self.sketch.settings)
         with_scale = drawn is not None and any(arrow.to_scale for arrow in drawn.arrows.values())
         corners = (
             (left + 14, bottom - 12),
@@ -631,7 +636,7 @@ class _Board:
 
 
 def _has_weight(body: Body) -> bool:
-    return body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only
+    return body.weighs
 
 
 def _with_weights(moving: frozenset[str]) -> frozenset[str]:

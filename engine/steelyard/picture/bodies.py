@@ -1,4 +1,4 @@
-"""Bodies on the sheet: outlines of bars, bent bars and plates, the centre of mass, named points and things."""
+"""Bodies on the sheet: outlines of bars, bent bars, plates and discs, the centre of mass, named points and things."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 from ..geometry import Point
-from ..model import Body, Sketch, Thing
+from ..model import AddedPiece, Body, RoundHole, Sketch, Thing
 from ..statics import meeting, shape
 from .arrows import dot
 from .frame import Frame
@@ -17,11 +17,13 @@ from .text import number
 THINNEST_PX = 8.0
 # How far a bar runs on past a pin at its end, as a part of its thickness: the hole needs material round it.
 PIN_COVER = 0.46
+# Corners of the polygon that stands for a circle where only its edge matters: off by 0.1 px at a radius of 100 px.
+_ROUND = tuple((math.cos(math.tau * step / 72), math.sin(math.tau * step / 72)) for step in range(72))
 
 
 def half_thickness_px(body: Body, frame: Frame) -> float:
-    """Half the drawn thickness of a bar in px; 0 for a plate, whose outline is its own."""
-    if body.kind == "plate":
+    """Half the drawn thickness of a bar in px; 0 for a plate or disc, whose outline is its own."""
+    if body.has_area:
         return 0.0
     return max(body.thickness_m * frame.px_per_m, THINNEST_PX * frame.pen) / 2.0
 
@@ -32,9 +34,7 @@ def ring_path(points: list[Point]) -> str:
 
 
 def axis_px(body: Body, frame: Frame) -> list[Point]:
-    """The axis of a bar, or the corners of a plate, on the sheet."""
-    if body.kind == "plate":
-        return [frame.to_sheet(shape.world(body, place)) for place in body.points_m]
+    """The axis of a bar, or the corners of a plate, on the sheet; four points of the rim of a disc."""
     return [frame.to_sheet(place) for place in shape.axis(body)]
 
 
@@ -65,7 +65,9 @@ def band_corners(axis: list[Point], half: float, start_extra: float, end_extra: 
 
 
 def outline_px(body: Body, frame: Frame, sketch: Sketch) -> list[Point]:
-    """The drawn outline of a body (its outer ring) on the sheet."""
+    """The drawn outline of a body (its outer ring) on the sheet; that of a disc as a polygon as good as round."""
+    if body.kind == "disc":
+        return circle_px(body, shape.rim_of(body), frame)
     axis = axis_px(body, frame)
     if body.kind == "plate":
         return axis
@@ -80,11 +82,81 @@ def outline_px(body: Body, frame: Frame, sketch: Sketch) -> list[Point]:
     return band_corners(axis, half, cover[0], cover[1])
 
 
-def body_record(body: Body, outline: list[Point], frame: Frame, name: str, *, isolated: bool) -> Record:
-    """The body itself; holes of a plate are cut by the even-odd rule."""
-    path = ring_path(outline)
+def circle_px(body: Body, circle: RoundHole, frame: Frame) -> list[Point]:
+    """A circle of a body on the sheet, as a polygon."""
+    x, y = frame.to_sheet(shape.world(body, circle.centre_m))
+    reach = circle.radius_m * frame.px_per_m
+    return [(x + reach * cosine, y + reach * sine) for cosine, sine in _ROUND]
+
+
+def holes_px(body: Body, frame: Frame) -> list[list[Point]]:
+    """The edges of a body's holes on the sheet, round ones as polygons."""
+    rings = [[frame.to_sheet(shape.world(body, place)) for place in hole] for hole in body.holes_m]
+    return [*rings, *(circle_px(body, hole, frame) for hole in body.round_holes)]
+
+
+def outer_path(body: Body, outline: list[Point], frame: Frame) -> str:
+    """The path of the outer edge: a true circle for a disc."""
+    return _circle_path(body, shape.rim_of(body), frame) if body.kind == "disc" else ring_path(outline)
+
+
+def whole_path(body: Body, outline: list[Point], frame: Frame) -> str:
+    """The path of a body with its holes, which are cut by the even-odd rule."""
+    path = outer_path(body, outline, frame)
     for hole in body.holes_m:
         path += ring_path([frame.to_sheet(shape.world(body, place)) for place in hole])
+    return path + "".join(_circle_path(body, hole, frame) for hole in body.round_holes)
+
+
+def _circle_path(body: Body, circle: RoundHole, frame: Frame) -> str:
+    x, y = frame.to_sheet(shape.world(body, circle.centre_m))
+    reach = circle.radius_m * frame.px_per_m
+    r, across = number(reach), number(2.0 * reach)
+    return f"M{number(x - reach)} {number(y)}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 {number(-2.0 * reach)} 0Z"
+
+
+def piece_path(body: Body, piece: AddedPiece, frame: Frame) -> str:
+    """The path of a piece fixed to a body; bars and points as thick as can be seen."""
+    thin = THINNEST_PX * frame.pen / 2.0
+    corners = [frame.to_sheet(shape.world(body, place)) for place in shape.piece_outline(piece)]
+    if len(corners) == 4:
+        return ring_path(corners)
+    if len(corners) == 2:
+        return ring_path(band_corners(corners, thin, 0.0, 0.0))
+    radius = piece.radius_m or thin / frame.px_per_m
+    return _circle_path(body, RoundHole(piece.centre_m, radius), frame)
+
+
+def piece_records(body: Body, frame: Frame, *, isolated: bool) -> list[Record]:
+    """The pieces fixed to a body."""
+    role = "body" if isolated else "body-other"
+    return [
+        Record(f"{body.id}.piece-{index}", "path", role, "body", (("d", piece_path(body, piece, frame)),), (), body.id)
+        for index, piece in enumerate(body.pieces)
+    ]
+
+
+def piece_area(body: Body, piece: AddedPiece, frame: Frame) -> list[Point]:
+    """Where a piece can be taken hold of, as a polygon on the sheet; never smaller than a fingertip."""
+    corners = [frame.to_sheet(shape.world(body, place)) for place in shape.piece_outline(piece)]
+    if len(corners) == 4:
+        return corners
+    if len(corners) == 2:
+        return band_corners(corners, 12.0 * frame.pen, 0.0, 0.0)
+    return circle_px(body, RoundHole(piece.centre_m, max(piece.radius_m, 12.0 * frame.pen / frame.px_per_m)), frame)
+
+
+def disc_centre(body: Body, frame: Frame) -> Record:
+    """The centre mark of a disc: a fine cross, as compasses leave it."""
+    x, y = frame.to_sheet(body.origin_m)
+    arm = 7.0 * frame.pen
+    path = f"M{number(x - arm)} {number(y)}h{number(2.0 * arm)}M{number(x)} {number(y - arm)}v{number(2.0 * arm)}"
+    return Record(f"{body.id}.middle", "path", "body-middle", "body", (("d", path),), (), body.id)
+
+
+def body_record(body: Body, outline: list[Point], frame: Frame, name: str, *, isolated: bool) -> Record:
+    """The body itself, with its holes."""
+    path = whole_path(body, outline, frame)
     role = "body" if isolated else "body-other"
     return Record(body.id, "path", role, "body", (("d", path),), (), body.id, "always", name)
 

@@ -184,9 +184,11 @@ def marks(of: str, at: Point, frame: Frame) -> Record | None:
     return Record(f"{of}.marks", "path", "edge-mark", "edge", (("d", path),), (), of, "lit")
 
 
-def key_size(frame: Frame) -> tuple[float, float]:
-    """Width and height of the key (axes, positive sense, scale of force)."""
+def key_size(frame: Frame, settings: Settings) -> tuple[float, float]:
+    """Width and height of the key (axes, positive sense, scale of force, and that it is seen from above)."""
     unit = frame.text_scale
+    if frame.compact and settings.seen_from == "above":
+        return (132.0 * unit, 50.0 * unit)
     return (132.0 * unit, 40.0 * unit) if frame.compact else (158.0 * unit, 62.0 * unit)
 
 
@@ -235,12 +237,16 @@ def key(
     plus_from = plus_from or (turn_at[0] + 12 * unit, turn_at[1] - 5 * unit)
     plus_at = f"M{number(plus_from[0])} {number(plus_from[1])}"
     stroke("plus", f"{plus_at}h{s(8)}m{s(-4)} {s(-4)}v{s(8)}")
+    if settings.seen_from == "above":
+        words_at = (left + 34 * unit, y0 - 28 * unit) if frame.compact else (left + 56 * unit, y0 - 36 * unit)
+        words = text.line("glyph-text", theme.EDGE_SIZE * unit, ("seen from above", "plain"))
+        records.append(text.record("key.above", words, *words_at, layer="edge"))
     if with_scale:
         bar_x = left + (52 if frame.compact else 94) * unit
         bar = f"M{number(bar_x)} {number(y0 - 5 * unit)}v{s(10)}m0 {s(-5)}h{s(REFERENCE_PX)}m0 {s(-5)}v{s(10)}"
         stroke("scale", bar)
-        words = write_exact(round_newtons(frame.n_per_px * REFERENCE_PX * unit), "force", settings)
-        content = text.line("glyph-text", theme.EDGE_SIZE * unit, (words, "plain"))
+        size_words = write_exact(round_newtons(frame.n_per_px * REFERENCE_PX * unit), "force", settings)
+        content = text.line("glyph-text", theme.EDGE_SIZE * unit, (size_words, "plain"))
         middle = bar_x + REFERENCE_PX * unit / 2
         records.append(text.record("key.scale-text", content, middle, y0 - 11 * unit, layer="edge", anchor="middle"))
     return tuple(records)

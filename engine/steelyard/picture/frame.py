@@ -261,9 +261,8 @@ def _largest_zoom(spans: list[Span], room_px: float) -> float:
 def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     unit = frame.pen
     for body in sketch.bodies:
-        half = body.thickness_m / 2.0 if body.kind != "plate" else 0.0
-        places = tuple(shape.world(body, place) for place in body.points_m)
-        for x, y in places if body.kind == "plate" else shape.axis(body):
+        half = 0.0 if body.has_area else body.thickness_m / 2.0
+        for x, y in shape.outermost(body):
             yield ((x - half, y - half), 4.0, 4.0, 4.0, 4.0)
             yield ((x + half, y + half), 4.0, 4.0, 4.0, 4.0)
     bodies = {body.id: body for body in sketch.bodies}

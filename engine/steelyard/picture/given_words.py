@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..document.givens import PIVOT
+from ..document.givens import PIVOT, hole_of
 from ..geometry import Point, distance
 from ..model import Given, MeasuredPoint, NamedPoint, Settings, Sketch, Support, Thing
 from ..statics import measuring
@@ -110,6 +110,11 @@ def point_words(sketch: Sketch, measured: MeasuredPoint) -> str:
         return f"a place on {body.name}"
     if measured.part in ("", "centre"):
         return f"the {sketch.settings.mass_centre_word} of {body.name}"
+    if measured.part == "middle":
+        return f"the centre of {body.name}"
+    if measured.part.startswith("hole-"):
+        which = f" {(hole_of(measured.part) or 0) + 1}" if len(body.round_holes) > 1 else ""
+        return f"the centre of hole{which} of {body.name}"
     return f"the {measured.part.replace('-', ' ')} of {body.name}"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from ..edit import circles
 from ..geometry import Point
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
@@ -12,7 +13,7 @@ from ..statics.holding import anchor
 from ..statics.reading import ForceReading
 from . import names
 from .arrows import TURNING_RADIUS_PX, dot, on_circle
-from .bodies import axis_px
+from .bodies import axis_px, piece_area
 from .forces import Drawn
 from .frame import Frame
 from .record import Record, Target
@@ -118,6 +119,11 @@ def of_bodies(grips: Grips, outlines: dict[str, list[Point]]) -> None:
         for grip, place in _body_grips(body, grips.frame):
             what = grip.replace("-", " ")
             grips.dot(body.id, grip, place, RANK_BODY - 2, f"{what} of {called}", only=True, cursor="crosshair")
+        for index, piece in enumerate(body.pieces):
+            grip, what = f"piece-{index}", f"piece {index + 1} of {called}"
+            at = grips.frame.to_sheet(shape.world(body, piece.centre_m))
+            grips.dot(body.id, grip, at, RANK_BODY - 2, what, only=True, cursor="move")
+            grips.area(body.id, grip, piece_area(body, piece, grips.frame), RANK_BODY - 1, what, "move")
         grips.area(body.id, "body", outlines[body.id], RANK_BODY, called, "move")
 
 
@@ -127,6 +133,12 @@ def _body_grips(body: Body, frame: Frame) -> Iterator[tuple[str, Point]]:
         yield "start", corners[0]
         yield "end", corners[-1]
         return
+    if body.kind == "disc":
+        corners = []
+    for grip in (*(["rim"] if body.kind == "disc" else []), *circles.hole_grips(body)):
+        place = circles.grip_position(body, grip)
+        if place is not None:
+            yield grip, frame.to_sheet(place)
     for index, corner in enumerate(corners):
         yield f"corner-{index}", corner
 

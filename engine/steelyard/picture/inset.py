@@ -132,7 +132,7 @@ def settled(
     needs: list[Need] = []
     unit = frame.pen
     for body in sketch.bodies:
-        for place in shape.axis(body) if body.kind != "plate" else (shape.world(body, each) for each in body.points_m):
+        for place in shape.outermost(body):
             needs.append((place, 12.0, 12.0, 12.0, 12.0))
     for pivot in pivots.placed(sketch, analysis):
         needs.append((pivot.place, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit))
@@ -242,6 +242,7 @@ class Drawer:
             outline = bodies.outline_px(body, self.small, self.sketch)
             mine = body.id in isolated or not isolated
             self._add(bodies.body_record(body, outline, self.small, names.of_body(body), isolated=mine))
+            self.made.records += bodies.piece_records(body, self.small, isolated=mine)
             self.field.path(outline, 1.0, EDGE_COST, closed=True)
 
     def _shown_vectors(self, theorem: Theorem | None) -> list[Vector]:
@@ -409,8 +410,8 @@ class Drawer:
         if self.frame.compact:
             return {}
         left, top, right, bottom = self.parts.body
-        width, height = edge.key_size(self.frame)
-        width *= 0.55
+        width, height = edge.key_size(self.frame, self.sketch.settings)
+        width *= 0.55 if self.sketch.settings.seen_from == "side" else 1.0
         corners = (
             (left + 8, bottom - 6),
             (right - width, bottom - 6),

@@ -7,17 +7,15 @@ from collections.abc import Collection, Sequence
 
 from ..geometry import Point
 from ..model import Body, Sketch, Thing
-from ..statics import shape
 from ..statics.mover import Pose
-from .bodies import outline_px, ring_path, thing
+from .bodies import outline_px, piece_path, thing, whole_path
 from .frame import Frame
 
 
 def outline(sketch: Sketch, body: Body, frame: Frame, riding: Collection[str]) -> str:
     """The path of the body and of the things riding on it, as they stand before they are let go."""
-    path = ring_path(outline_px(body, frame, sketch))
-    for hole in body.holes_m:
-        path += ring_path([frame.to_sheet(shape.world(body, place)) for place in hole])
+    path = whole_path(body, outline_px(body, frame, sketch), frame)
+    path += "".join(piece_path(body, piece, frame) for piece in body.pieces)
     for load in sketch.loads:
         if isinstance(load, Thing) and load.body == body.id and load.id in riding:
             record, _ = thing(load, body, frame, "")

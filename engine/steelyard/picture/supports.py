@@ -73,7 +73,7 @@ def draw(
         records, boxes = (
             _pin(support, at, frame, name) if support.kind == "pin" else _fixed(support, body, at, frame, name)
         )
-        thick = body.kind == "plate" or half_thickness_px(body, frame) > COVERED_PX * frame.pen
+        thick = body.has_area or half_thickness_px(body, frame) > COVERED_PX * frame.pen
         if thick if support.kind == "pin" else _inside(body, at, frame):
             # In front of the body, as on a drawing of a plate.
             records = [record._replace(layer="body") for record in records]
@@ -223,7 +223,7 @@ def along_box(start: Point, end: Point) -> list[Point]:
 
 def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
     """A wall square to the body where it is built in, on the side away from the rest of the body."""
-    axis = axis_px(body, frame)
+    axis = [frame.to_sheet(body.origin_m)] if body.kind == "disc" else axis_px(body, frame)
     others = [place for place in axis if math.hypot(place[0] - at[0], place[1] - at[1]) > 1.0]
     nearest = (
         min(others, key=lambda place: math.hypot(place[0] - at[0], place[1] - at[1])) if others else (at[0] + 1, at[1])

@@ -138,6 +138,7 @@ STYLES: dict[str, Style] = {
     # the body
     "body": Style(fill="body", stroke="ink", width=1.9, join="round", even_odd=True),
     "body-other": Style(fill="margin", stroke="soft", width=1.4, join="round", even_odd=True),
+    "body-middle": Style(stroke="soft", width=1.1),
     "mass-centre": Style(fill="paper", stroke="ink", width=1.5),
     "mass-centre-quarter": Style(fill="ink"),
     "thing": Style(fill="paper", stroke="ink", width=1.6, join="round"),

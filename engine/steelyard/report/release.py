@@ -163,7 +163,7 @@ def _vector(vector: Vector, settings: Settings) -> str:
 
 
 def _way(vector: Vector, settings: Settings) -> str:
-    words = direction_words(vector)
+    words = direction_words(vector, above=settings.seen_from == "above")
     return f"{words} ({write_quantity(angle_of(vector), 'angle', settings)})" if " and " in words else words
 
 

@@ -36,6 +36,8 @@ TRAY = (
         "Draw from corner to corner, or tap each corner and the first one again.",
         True,
     ),
+    Tool("disc", "Disc", "Body", "k", 2, "Press at its centre and let go on its rim, or tap both."),
+    Tool("hole", "Hole", "Body", "h", 1, "Tap a plate or disc: a round hole. Drag from its centre for its radius."),
     Tool(
         "pin",
         "Pin",

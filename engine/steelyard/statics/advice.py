@@ -167,10 +167,11 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
 
 
 def ends_of(sketch: Sketch, analysis: Analysis) -> tuple[Point, ...]:
-    """The named points on the bodies of the system and their corners, in the world."""
+    """The corners of the system's bodies, or the centre of a disc, and the named points on them, in the world."""
     bodies = [sketch.body(body_id) for body_id in analysis.bodies]
     named = [shape.world(body, point.place_m) for body in bodies for point in sketch.points if point.body == body.id]
-    return (*named, *(corner for body in bodies for corner in shape.axis(body)))
+    corners = [(body.origin_m,) if body.kind == "disc" else shape.axis(body) for body in bodies]
+    return (*named, *(corner for each in corners for corner in each))
 
 
 def about(analysis: Analysis, point: Point) -> Advice:

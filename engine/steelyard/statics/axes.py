@@ -28,7 +28,8 @@ def x_axis(sketch: Sketch) -> Vector:
 def _edge_deg(sketch: Sketch, body_id: str) -> float:
     """Angle of a body's first edge, in (−90, 90]."""
     body = next((each for each in sketch.bodies if each.id == body_id), None)
-    corners = () if body is None else shape.places(body)
+    # A disc has no edge: the x of its own frame stands for one.
+    corners = () if body is None else ((0.0, 0.0), (1.0, 0.0)) if body.kind == "disc" else shape.places(body)
     if body is None or len(corners) < 2 or corners[0] == corners[1]:
         return 0.0
     turned = (angle_of(subtract(corners[1], corners[0])) + body.angle_deg + 90.0) % 180.0 - 90.0

@@ -100,4 +100,5 @@ def _of_given(force: ActingForce, entity: object, figures: int, g_m_s2: float) -
     weight_n = None if isinstance(entity, Thing) else getattr(entity, "weight_n", None)
     if weight_n is not None:
         return half_unit(weight_n, figures), 0.0, 0.0
-    return half_unit(mass_kg or 0.0, figures) * g_m_s2, 0.0, 0.0
+    pieces = sum(half_unit(piece.mass_kg, figures) for piece in getattr(entity, "pieces", ()))
+    return (half_unit(mass_kg or 0.0, figures) + pieces) * g_m_s2, 0.0, 0.0

@@ -1,7 +1,7 @@
 """Mass and moment of inertia of a body from its shape, taken as uniform.
 
-kg, kg·m², metres of the world. Sources: slender rod m·L²/12; parallel axes (Huygens and Steiner); polar second moment
-of a polygon by Green's theorem, all as any dynamics text prints them.
+kg, kg·m², metres of the world. Sources: slender rod m·L²/12; parallel axes (Huygens and Steiner); polar second moments
+of areas (`area`), all as any dynamics text prints them.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ..geometry import Point, cross, distance, dot, polygon_area_and_centroid, subtract
-from ..model import Body
-from . import shape
+from ..geometry import Point, distance
+from ..model import AddedPiece, Body
+from . import area, shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,26 +43,39 @@ def mass_of(body: Body, g_m_s2: float) -> float | None:
         return None
     if body.weight_n is not None:
         return body.weight_n / g_m_s2 or None
-    return body.mass_kg or None
+    return body.total_mass_kg or None
 
 
 def inertia(body: Body, g_m_s2: float) -> Inertia | None:
     """Mass, centre and moment of inertia; None for a body without a mass in numbers.
 
-    With a centre set by hand the mass is taken to be spread about that centre as the uniform shape's is about its own.
+    Pieces fixed to it are added by parallel axes. With a centre set by hand the mass is taken to be spread about that
+    centre as the uniform shape's is about its own.
     """
     mass = mass_of(body, g_m_s2)
     if mass is None:
         return None
-    return Inertia(mass, shape.centre_of_mass(body), mass * radius_of_gyration(body) ** 2)
+    centre = shape.centre_place(body)
+    if not body.pieces:
+        return Inertia(mass, shape.world(body, centre), mass * radius_of_gyration(body) ** 2)
+    own = body.mass_kg or 0.0
+    moment = own * (radius_of_gyration(body) ** 2 + distance(shape.own_centre_place(body), centre) ** 2)
+    moment += sum(_of_piece(piece) + piece.mass_kg * distance(piece.centre_m, centre) ** 2 for piece in body.pieces)
+    return Inertia(mass, shape.world(body, centre), moment)
+
+
+def _of_piece(piece: AddedPiece) -> float:
+    """About its own centre: disc m r²/2, rectangle m (b² + h²)/12, which is a slender bar's without h."""
+    if piece.radius_m > 0.0:
+        return piece.mass_kg * piece.radius_m**2 / 2.0
+    return piece.mass_kg * (piece.width_m**2 + piece.height_m**2) / 12.0
 
 
 def radius_of_gyration(body: Body) -> float:
     """Of the uniform shape about its own centre: moment of inertia = mass · radius². Zero for a mere point."""
     if body.kind == "bar":
         return body.length_m / math.sqrt(12.0)
-    corners = shape.places(body)
-    squared = _path(corners) if body.kind == "bent-bar" else _plate(corners, body.holes_m)
+    squared = _path(shape.places(body)) if body.kind == "bent-bar" else _plate(body)
     return math.sqrt(max(0.0, squared))
 
 
@@ -85,27 +98,7 @@ def _path(corners: Sequence[Point]) -> float:
     return sum(piece * (piece**2 / 12.0 + distance(middle, centre) ** 2) for piece, middle in middles) / total
 
 
-def _plate(corners: Sequence[Point], holes: Sequence[Sequence[Point]]) -> float:
-    """A plate of even thickness, its holes taken away, about what is left's centroid."""
-    rings = [(1.0, tuple(corners)), *((-1.0, tuple(hole)) for hole in holes)]
-    area = first_x = first_y = 0.0
-    base = corners[0]
-    for sign, ring in rings:
-        signed, centroid = polygon_area_and_centroid(ring)
-        part = sign * abs(signed)
-        area += part
-        first_x += part * (centroid[0] - base[0])
-        first_y += part * (centroid[1] - base[1])
-    if area <= 0.0:
-        return 0.0
-    centre = (base[0] + first_x / area, base[1] + first_y / area)
-    return sum(sign * _polar_moment(ring, centre) for sign, ring in rings) / area
-
-
-def _polar_moment(ring: Sequence[Point], about: Point) -> float:
-    """∬r² dA of a simple polygon, whichever way round it is given."""
-    total = 0.0
-    for start, end in pairwise((*ring, ring[0])):
-        first, second = subtract(start, about), subtract(end, about)
-        total += cross(first, second) * (dot(first, first) + dot(first, second) + dot(second, second))
-    return abs(total) / 12.0
+def _plate(body: Body) -> float:
+    """A plate or disc of even thickness, its holes taken away, about what is left's centroid."""
+    whole = area.together(area.patches(body))
+    return whole.polar_m4 / whole.area_m2 if whole.area_m2 > 0.0 else 0.0

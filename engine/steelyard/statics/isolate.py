@@ -91,8 +91,8 @@ def _weight(body: Body, g_m_s2: float) -> list[ActingForce]:
         size_n = None
     elif body.weight_n is not None:
         size_n = body.weight_n
-    elif body.mass_kg is not None:
-        size_n = body.mass_kg * g_m_s2
+    elif body.total_mass_kg is not None:
+        size_n = body.total_mass_kg * g_m_s2
     else:
         return []
     if size_n == 0.0:

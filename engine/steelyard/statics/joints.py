@@ -38,7 +38,8 @@ class Joint:
     edge: a fixed corner `fixed_m` under a straight piece of the body, `way` square to that piece. line: the point keeps
     the distance `length_m` to `fixed_m`. turn: it does not turn. A one-way joint's gap is positive when it lets go.
     `along`, at first, is the way friction acts that belongs to it, `mu` its coefficient (None: smooth); `face` which
-    end of a face it is.
+    end of a face it is. `radius_m`: that point is the centre of a disc whose rim touches, at another point as it turns.
+    `roll_m`: so far it goes on along `way` for each radian it has turned from `from_rad`.
     """
 
     force: str
@@ -51,11 +52,14 @@ class Joint:
     along: Vector = (0.0, 0.0)
     mu: float | None = None
     face: int | None = None
+    radius_m: float = 0.0
+    roll_m: float = 0.0
+    from_rad: float = 0.0
 
     @property
     def sliding(self) -> Joint:
         """The condition that it does not slide, of which the row says how fast it does."""
-        return replace(self, way=self.along, one_way=False)
+        return replace(self, way=self.along, one_way=False, roll_m=self.radius_m)
 
     def stuck_at(self, pose: State) -> tuple[Joint, Joint]:
         """The point that touches at this pose held where it is, across the surface and along it."""
@@ -68,7 +72,7 @@ class Joint:
             arm_x, arm_y = self.arm_m
             point = (pose[0] + arm_x * cosine - arm_y * sine, pose[1] + arm_x * sine + arm_y * cosine)
             across = replace(self, kind="level", one_way=False, fixed_m=point)
-        return across, replace(across, way=self.along)
+        return across, replace(across, way=self.along, roll_m=self.radius_m, from_rad=pose[2])
 
     def row(self, pose: State, speed: State) -> Row:
         """The condition at a pose and speed."""
@@ -98,15 +102,17 @@ class Joint:
             across = (speed[0] - spin * arm_y) * way_y - (speed[1] + spin * arm_x) * way_x
             pull = across * across / far
         else:
-            gap = way_x * off_x + way_y * off_y
+            # Counterclockwise, the point of the rim that touches goes to the right of the push, as `along` does.
+            gap = way_x * off_x + way_y * off_y + self.roll_m * (pose[2] - self.from_rad)
         bend = -spin * spin * (way_x * arm_x + way_y * arm_y) - pull
-        return Row(gap, (way_x, way_y, arm_x * way_y - arm_y * way_x), bend)
+        return Row(gap, (way_x, way_y, arm_x * way_y - arm_y * way_x + self.roll_m), bend)
 
 
 def joints_of(sketch: Sketch, body: Body, centre: Point) -> tuple[Joint, ...]:
     """The conditions of the body's supports; other bodies it is joined to are held where they are."""
     found: list[Joint] = []
     for support in sketch.supports:
+        before = len(found)
         if support.body == body.id:
             point = shape.world(body, support.place_m)
             far = holding.anchor(sketch, support) if support.over_m is None else support.over_m
@@ -118,7 +124,25 @@ def joints_of(sketch: Sketch, body: Body, centre: Point) -> tuple[Joint, ...]:
                 point, far = far, support.over_m or point
             x, y = holding.normal(support, owner)
             found += _joints(support, support.id + holding.BACK, owner, point, far, centre, (0.0 - x, 0.0 - y))
+        if support.kind == "contact" and body.kind == "disc":
+            found[before:] = [_on_the_rim(joint, body, centre) for joint in found[before:]]
     return tuple(found)
+
+
+def _on_the_rim(joint: Joint, disc: Body, centre: Point) -> Joint:
+    """A flat surface against the rim keeps its distance to the centre of the disc, however that turns."""
+    if not touches_the_rim(disc, joint.fixed_m, joint.way):
+        return joint
+    arm = (disc.origin_m[0] - centre[0], disc.origin_m[1] - centre[1])
+    return replace(joint, kind="track", arm_m=arm, fixed_m=disc.origin_m, radius_m=disc.radius_m)
+
+
+def touches_the_rim(disc: Body, point: Point, way: Vector) -> bool:
+    """Whether a push is that of a flat surface on the round face of a disc: from its rim towards its centre."""
+    off_x, off_y = disc.origin_m[0] - point[0], disc.origin_m[1] - point[1]
+    slack = FIXED_TOLERANCE * disc.radius_m
+    aside = off_x * way[1] - off_y * way[0]
+    return abs(aside) <= slack and abs(off_x * way[0] + off_y * way[1] - disc.radius_m) <= slack
 
 
 def _joints(

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..document.givens import PIVOT, corner_of
+from ..document.givens import PIVOT, corner_of, hole_of
 from ..geometry import (
     Point,
     Vector,
@@ -104,6 +104,10 @@ def point_of(sketch: Sketch, measured: MeasuredPoint) -> Point:
                 place = corners[corner]
             elif place is None and measured.part in ("start", "end"):
                 place = corners[0] if measured.part == "start" else corners[-1]
+            elif place is None and (hole := hole_of(measured.part)) is not None:
+                place = body.round_holes[hole].centre_m
+            elif place is None and measured.part in ("middle", "rim"):
+                place = (0.0, 0.0) if measured.part == "middle" else (body.radius_m, 0.0)
             elif place is None:
                 place = shape.centre_place(body)
             return shape.world(body, place)

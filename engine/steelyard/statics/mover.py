@@ -137,7 +137,12 @@ class Mover:
         return (point[0] - self.centre[0], point[1] - self.centre[1])
 
     def _floors(self, joints: Sequence[Joint], contacts: Sequence[str]) -> list[tuple[Joint, list[Vector]]]:
-        """The flat surfaces that corners of the body rest on, and its other corners, which are above them at first."""
+        """The flat surfaces that corners of the body rest on, and its other corners, which are above them at first.
+
+        A disc has no corners: the conditions of its rim say themselves when it comes down.
+        """
+        if self.body.kind == "disc":
+            return []
         corners = [self._arm(corner) for corner in shape.axis(self.body)]
         least = ABOVE * max(math.hypot(*corner) for corner in corners)
         found = []

@@ -198,6 +198,9 @@ def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Ine
         # Its weight is known, but the mass that goes with it is not counted in the body's moment of inertia.
         if isinstance(load, SpreadLoad) and load.acts == "weight" and load.id in acts:
             return f"{load.symbol} is own weight spread along the {name}: letting go needs it as mass of the {name}."
+    for load in sketch.loads:
+        if sketch.settings.seen_from == "above" and isinstance(load, Thing) and load.body == body.id and load.mass_kg:
+            return f"Seen from above nothing says whether the {load.name or 'thing'} rides along with the {name}."
     if own is None:
         return f"The {name} has no mass in numbers: without it nothing says how fast it would start. Give it a mass."
     if own.moment_kg_m2 == 0.0:

@@ -133,7 +133,9 @@ def _cannot_cut(load: SpreadLoad, problem: str, hint: str) -> SteelyardError:
 
 
 def pieces(body: Body) -> tuple[tuple[Point, Point], ...]:
-    """The straight pieces a load can lie on: a bar, the pieces of a bent bar, the edges of a plate."""
+    """The straight pieces a load can lie on: a bar, the pieces of a bent bar, the edges of a plate; none of a disc."""
+    if body.kind == "disc":
+        return ()
     corners = shape.places(body)
     closed = (*corners, corners[0]) if body.kind == "plate" else corners
     return tuple(pairwise(closed))

@@ -85,7 +85,8 @@ def _too_much(sketch: Sketch, residual: Resultant, limits: Sequence[float]) -> s
     if abs(residual.fx_n) > limits[0]:
         ways.append("to the right" if residual.fx_n > 0.0 else "to the left")
     if abs(residual.fy_n) > limits[1]:
-        ways.append("upwards" if residual.fy_n > 0.0 else "downwards")
+        page = " the page" if settings.seen_from == "above" else "wards"
+        ways.append(f"{'up' if residual.fy_n > 0.0 else 'down'}{page}")
     parts = [f"too much {listed(ways)}"] if ways else []
     if abs(residual.torque_n_m) > limits[2]:
         sense = settings.counterclockwise_word if residual.torque_n_m > 0.0 else "clockwise"

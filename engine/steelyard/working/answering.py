@@ -9,7 +9,7 @@ from ..statics.advice import Advice
 from .desk import Desk, title_of
 from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
 from .figures import Known, put_in
-from .phrases import Piece, direction_words
+from .phrases import Piece
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
 from .remarks import way
@@ -70,8 +70,8 @@ def _whole(desk: Desk, force_id: str) -> Step | None:
     vector = _vector(desk, force_id)
     fact = Fact("direction", {"force": force_id, "vector": vector})
     assert vector is not None
-    from_axis: list[Piece] = ["the ", Symbol("x"), " axis"] if desk.voice.tilted else ["the level"]
-    said = f" acts {direction_words(vector)}, "
+    from_axis: list[Piece] = ["the ", Symbol("x"), " axis"] if desk.voice.tilted else [desk.voice.level]
+    said = f" acts {desk.voice.points(vector)}, "
     remark = desk.voice.say(whole, said, turned.result, " from ", *from_axis, ".", fact=fact)
     return Step("combine", title, lines=lines, remarks=(remark,), known=known)
 
@@ -159,10 +159,10 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sent
         return [voice.say(symbol, " is zero.", fact=fact)]
     amount = voice.amount(size, desk.display.force)
     acts = voice.does(force_id, "acts", "act")
-    pieces: list[Piece] = [*_capital(agent), f" {acts} with ", symbol, " = ", amount, f", {direction_words(vector)}"]
+    pieces: list[Piece] = [*_capital(agent), f" {acts} with ", symbol, " = ", amount, f", {voice.points(vector)}"]
     if min(abs(vector[0]), abs(vector[1])) > _STRAIGHT * size:
         angle = math.degrees(math.atan2(abs(vector[1]), abs(vector[0])))
-        pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), " to the level"]
+        pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), f" to {voice.level}"]
     return [voice.say(*pieces, ".", fact=fact)]
 
 

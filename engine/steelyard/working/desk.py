@@ -14,7 +14,7 @@ from ..statics.signs import Reason, Settled
 from .expression import Symbol
 from .figures import Known, display
 from .letters import letters_of
-from .phrases import Piece, Voice, direction_words
+from .phrases import Piece, Voice
 from .planner import OrderItem
 from .record import Sense, Sentence
 from .terms import Balance, Writer
@@ -78,7 +78,7 @@ class Desk:
             turn = 1 if self.writer.counterclockwise_positive else -1
             return Sense("turn", turn=turn, words=self.voice.turn(turn))
         angle_deg = math.degrees(math.atan2(balance.axis[1], balance.axis[0]))
-        return Sense("axis", angle_deg=angle_deg, words=direction_words(balance.axis))
+        return Sense("axis", angle_deg=angle_deg, words=self.voice.points(balance.axis))
 
     def length_factor(self, balance: Balance, key: str) -> float:
         """Shares of forces in torques are metres, shown in display units; couples and sums of forces have none."""

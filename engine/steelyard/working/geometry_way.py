@@ -12,7 +12,7 @@ from ..statics.theorems import Theorem, theorems
 from .desk import Desk, Options
 from .expression import Equation, Quotient, Symbol, product, sine
 from .figures import Known, put_in
-from .phrases import Piece, direction_words
+from .phrases import Piece
 from .record import Fact, Line, Sentence, Step
 
 # Below this angle between two of the lines (its sine) the triangle is a line and the law of sines says nothing.
@@ -156,7 +156,7 @@ def _close(
             lines.append(Line("value", Equation(named, worked.result), underlined=True))
             known[named] = Known(worked.result.value, desk.display.force)
         fact = Fact("direction", {"force": force_id, "vector": vector})
-        remarks.append(desk.voice.say(named, f" acts {direction_words(vector)}.", fact=fact))
+        remarks.append(desk.voice.say(named, f" acts {desk.voice.points(vector)}.", fact=fact))
     one, two = desk.letters.force(lined.id), desk.letters.force(theorem.implies)
     why = desk.voice.say(
         "The triangle closes. ", alpha, " is the angle between ", symbol, " and ", two, ", ", beta, " between ", symbol,

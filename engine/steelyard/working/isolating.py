@@ -33,14 +33,14 @@ def isolate(voice: Voice, *, numbers: bool = True) -> Step:
 
 def _assumptions(voice: Voice, body: Body) -> Sentence:
     words: list[str] = ["rigid", "at rest"]
-    weighs = body.mass_kg is not None or body.weight_n is not None or body.weight_symbol_only
+    weighs = body.weighs
     upright = voice.settings.seen_from == "side"
     if not upright:
         words.append("seen from above, so no weight acts in the page")
     elif not weighs:
         words.append("light (weight neglected)")
     elif body.centre_m is None:
-        words.append("uniform")
+        words.append("made of uniform pieces" if body.pieces else "uniform")
     else:
         words.append(f"with its {voice.settings.mass_centre_word} where it is drawn")
     supports = [support for support in voice.sketch.supports if support.body == body.id]
@@ -61,7 +61,7 @@ def _assumptions(voice: Voice, body: Body) -> Sentence:
 
 
 def _uses_g(voice: Voice, body: Body) -> bool:
-    own = body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only
+    own = body.total_mass_kg is not None
     return own or any(isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None
                       for load in voice.sketch.loads)  # fmt: skip
 
@@ -80,7 +80,7 @@ def _axes(voice: Voice) -> list[Sentence]:
     follows = f" along the {along}" if along and voice.settings.axes_deg == 0.0 else ""
     amount = number(abs(angle), "deg", voice.display.figures)
     return [
-        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from the level, ", y, " square to it."),
+        voice.say("Axes: ", x, follows, " at ", amount, f" {turn} from {voice.level}, ", y, " square to it."),
         voice.say("Positive: ", x, f" {voice.ways(right)}, ", y, f" {voice.ways(up)}", turning, fact=fact),
     ]
 
@@ -88,8 +88,8 @@ def _axes(voice: Voice) -> list[Sentence]:
 def _masses(voice: Voice, body: Body) -> list[tuple[str, float]]:
     """The forces that are the weight of a mass, with the mass in kilograms."""
     masses: list[tuple[str, float]] = []
-    if body.mass_kg is not None and body.weight_n is None and not body.weight_symbol_only:
-        masses.append((f"{body.id}-weight", body.mass_kg))
+    if body.total_mass_kg is not None:
+        masses.append((f"{body.id}-weight", body.total_mass_kg))
     for load in voice.sketch.loads:
         if isinstance(load, Thing) and load.body == body.id and load.mass_kg is not None:
             masses.append((load.id, load.mass_kg))

@@ -82,13 +82,18 @@ def counted(count: int, one: str, many: str) -> str:
     return f"{word} {one if count == 1 else many}"
 
 
-def direction_words(vector: Vector) -> str:
-    """Which way a vector points: "up", "to the left", "up and to the left"; "nowhere" for none."""
+def direction_words(vector: Vector, *, above: bool = False) -> str:
+    """Which way a vector points: "up", "to the left", "up and to the left"; "nowhere" for none.
+
+    Seen from `above`, up is up the page.
+    """
     size = math.hypot(vector[0], vector[1])
     if size == 0.0:
         return "nowhere"
     across = "" if abs(vector[0]) <= _NO_SHARE * size else "to the right" if vector[0] > 0.0 else "to the left"
     upright = "" if abs(vector[1]) <= _NO_SHARE * size else "up" if vector[1] > 0.0 else "down"
+    if above and upright:
+        upright += " the page"
     return " and ".join(word for word in (upright, across) if word)
 
 
@@ -140,7 +145,7 @@ class Voice:
 
         With `aside`, as between brackets: "along +x, up the slope".
         """
-        words = direction_words(vector)
+        words = self.points(vector)
         size = math.hypot(*vector)
         if not self.tilted or size == 0.0:
             return words
@@ -157,8 +162,17 @@ class Voice:
         slanting = min(abs(vector[0]), abs(vector[1])) > nothing
         slope = slanting and abs(cross(vector, self.analysis.x_axis)) <= nothing
         if not slope or self.settings.seen_from == "above":
-            return direction_words(vector)
+            return self.points(vector)
         return "up the slope" if vector[1] > 0.0 else "down the slope"
+
+    @property
+    def level(self) -> str:
+        """What angles are measured from where the axes are not tilted: seen from above nothing is level."""
+        return "the x direction" if self.settings.seen_from == "above" else "the level"
+
+    def points(self, vector: Vector) -> str:
+        """Which way a vector points on the page."""
+        return direction_words(vector, above=self.settings.seen_from == "above")
 
     def agent(self, force_id: str) -> list[Piece]:
         """What exerts a force: "the hinge"; its symbol when nobody named it."""
@@ -184,7 +198,7 @@ class Voice:
             if force.along is not None and self._same(force.point, point):
                 return ["the point where ", self.letters.force(force.id), " acts"]
         body = self.sketch.body(self.analysis.body)
-        if any(self._same(end, point) for end in shape.ends(body)) and body.kind != "plate":
+        if any(self._same(end, point) for end in shape.ends(body)) and not body.has_area:
             return ["the end at ", *self.coordinates(point)]
         for reading in self.analysis.readings:
             if reading.force.along is not None and self._same(reading.force.point, point):

@@ -12,6 +12,14 @@ const DRAWINGS = {
     ["path", "solid", "M3 21L7 4L21 3L27 14L19 22Z"],
     ["circle", "open", "15 12 3"],
   ],
+  disc: [
+    ["circle", "solid", "15 12.5 10.5"],
+    ["path", "fine", "M11.5 12.5h7M15 9v7"],
+  ],
+  hole: [
+    ["path", "fine", "M2.5 21.5L5 4.5L25 3L27.5 20Z"],
+    ["circle", "solid", "15 12.3 5.2"],
+  ],
   pin: [
     ["path", "solid", "M15 7L7.5 18H22.5Z"],
     ["circle", "open", "15 7 3.2"],
