@@ -87,6 +87,16 @@ def test_pin_where_two_bars_cross_joins_them_at_the_crossing():
     assert shape.world(crossed.body(pin.body), pin.place_m) == pytest.approx((2.0, 1.0), abs=1e-9)
 
 
+def test_pin_where_a_bar_lies_across_a_disc_joins_them_under_the_hand_and_at_its_centre_there():
+    wheel = Body("wheel", "disc", "wheel", (2.0, 0.0), 0.0, radius_m=0.5)
+    sketch = Sketch(bodies=(bar("beam", (0.0, 0.0), (4.0, 0.0)), wheel))
+    for hand, met_at in ((2.3, 2.3), (2.05, 2.0)):
+        pin = placed(sketch, "pin", (hand, 0.01)).sketch.supports[0]
+        assert {pin.body, pin.other} == {"beam", "wheel"}
+        assert shape.world(sketch.body(pin.body), pin.place_m) == pytest.approx((met_at, 0.0), abs=1e-9)
+    assert placed(sketch, "pin", (3.0, 0.0)).sketch.supports[0].other is None
+
+
 def test_end_that_is_nearly_there_is_put_there_and_its_other_end_stays():
     near = Sketch(bodies=(bar("beam", (0.0, 2.0), (4.0, 2.0)), bar("leg", (2.0, 0.0), (2.0, 1.95))))
     sketch = placed(near, "pin", (2.0, 1.96)).sketch

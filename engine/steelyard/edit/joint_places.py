@@ -66,13 +66,15 @@ def _meetings(body: Body, other: Body, near: float, hand: Point) -> list[tuple[P
     """
     found = [(at, body, other) for at in _corners(body) if gap_to(other, at) <= near]
     found += [(at, other, body) for at in _corners(other) if gap_to(body, at) <= near]
-    if found:
+    if any(distance(at, hand) <= near for at, _, _ in found):
         return found
     for start, end in _edges(body):
         for other_start, other_end in _edges(other):
             at = _crossing(start, end, other_start, other_end)
             if at is not None:
                 found.append((at, body, other))
+    if any(distance(at, hand) <= near for at, _, _ in found):
+        return found
     for first, second in ((body, other), (other, body)):
         at = tidy_point(shape.world(first, place_on(first, hand)))
         if second.has_area and gap_to(second, at) <= meeting.reach(second):
