@@ -13,7 +13,7 @@ import pytest
 import reference
 import rough_reference
 from rough_reference import extreme, extreme_ratio, random_sketch, violation
-from steelyard.model import Body, Force, Sketch, Support
+from steelyard.model import Body, Force, Settings, Sketch, Support
 from steelyard.statics import analyse
 from steelyard.statics.kept import kept_back
 from steelyard.statics.reach import reaches
@@ -255,3 +255,17 @@ def test_kept_back_tells_neither_what_fails_nor_how():
         assert kept.lacks == kept.ways == kept.at_limit == kept.failing == ()
         assert kept.kind in ("determinate", "indeterminate")
         assert "slipping" not in kept.sentence and "would have to" not in kept.sentence
+
+
+def test_seen_from_above_a_block_slips_up_or_down_the_page():
+    corners = ((0.0, 0.0), (1.0, 0.0), (1.0, 2.0), (0.0, 2.0))
+    plate = Body("crate", "plate", "crate", (0.0, 0.0), 0.0, points_m=corners)
+    wall = Support("side", "contact", "crate", (0.0, 0.0), "N", "wall", 0.0, face_m=(0.0, 2.0), mu=0.2)
+    loads = (
+        Force("press", "crate", (1.0, 1.0), "P", size_n=100.0, direction_deg=180.0),
+        Force("pull", "crate", (0.0, 2.0), "Q", size_n=30.0, direction_deg=270.0),
+    )
+    sketch = Sketch(bodies=(plate,), supports=(wall,), loads=loads, settings=Settings(seen_from="above"))
+    assert analyse(sketch).supports.sentence.endswith(
+        "Nothing keeps the crate from slipping down the page at the wall."
+    )

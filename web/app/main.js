@@ -242,6 +242,12 @@ function paint(reply) {
   performance.mark("painted", { detail: { preview: reply.preview } });
 }
 
+// Whoever works the page from outside can see that everything asked so far is answered and painted.
+engine.addEventListener("traffic", (event) => {
+  const { asked, waiting } = /** @type {CustomEvent} */ (event).detail;
+  put(document.documentElement, "data-asked", asked);
+  put(document.documentElement, "data-waiting", waiting);
+});
 state.addEventListener("reply", (event) => {
   const { reply, did } = /** @type {CustomEvent} */ (event).detail;
   paint(reply);

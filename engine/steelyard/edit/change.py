@@ -150,6 +150,7 @@ def made_sound(before: Sketch, after: Sketch) -> Sketch:
     if after.half_widths:  # of a number that is gone, there is nothing left to be unsure of
         known = {number.path for number in document.numbers(after)}
         after = replace(after, half_widths=tuple(each for each in after.half_widths if each.path in known))
+    document.check_changed(before, after)
     document.check(after)
     return after
 

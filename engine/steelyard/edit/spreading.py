@@ -180,7 +180,7 @@ def nudged(sketch: Sketch, load: SpreadLoad, grip: str, dx: float, dy: float, co
     way_m = scale(subtract(last, first), 1.0 / distance(first, last))
     part = dx * way_m[0] + dy * way_m[1]
     size = max(abs(dx), abs(dy))
-    if abs(part) <= 1e-9 * max(size, 1e-9):
+    if step_m == 0.0 or abs(part) <= 1e-9 * max(size, 1e-9):
         return sketch
     shift = scale(way_m, math.copysign(size, part) * step_m)
     free = replace(context, catch_m=0.0)

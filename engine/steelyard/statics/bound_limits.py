@@ -61,7 +61,7 @@ def _bound_sentence(scan: Scan, force: ActingForce, kind: ChangeKind, sense: flo
         start = f"{force.symbol} acts at the end of its face here"
     else:
         x, y = force.along or (0.0, 0.0)
-        doing = f"slipping {giving_way.towards((0.0 - sense * x, 0.0 - sense * y))}"
+        doing = f"slipping {giving_way.towards((0.0 - sense * x, 0.0 - sense * y), scan.sketch.settings)}"
         start = f"{force.symbol} is all the friction there is here"
     return f"{start}; {side} nothing keeps the {force.on} from {doing} {giving_way.at(force)}." if side else f"{start}."
 

@@ -30,12 +30,13 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
-def towards(way: Vector) -> str:
-    """Which way something slips: "to the left", "down", "up and to the right"."""
+def towards(way: Vector, settings: Settings) -> str:
+    """Which way something slips: "to the left", "down", "up and to the right"; seen from above, up is up the page."""
     x, y = way
     parts = []
     if abs(y) > _NEARLY:
-        parts.append("up" if y > 0.0 else "down")
+        page = " the page" if settings.seen_from == "above" else ""
+        parts.append(f"{'up' if y > 0.0 else 'down'}{page}")
     if abs(x) > _NEARLY:
         parts.append("to the right" if x > 0.0 else "to the left")
     return " and ".join(parts)
@@ -70,10 +71,10 @@ def lacking(lack: Lack, force: ActingForce, settings: Settings) -> str:
     return ""
 
 
-def nothing_keeps(ways: Sequence[Way], forces: Mapping[str, ActingForce]) -> str:
+def nothing_keeps(ways: Sequence[Way], forces: Mapping[str, ActingForce], settings: Settings) -> str:
     """How the supports fail, in one sentence; "" when no way is known, or a rope goes slack and nothing else."""
     worth = [way for way in ways if any(mode.moves and mode.kind != "goes slack" for mode in way.modes)]
-    told = list(dict.fromkeys(_from(way, forces) for way in worth[:_MOST_WAYS]))
+    told = list(dict.fromkeys(_from(way, forces, settings) for way in worth[:_MOST_WAYS]))
     if not told:
         return ""
     which = ": which of these starts, only letting go can tell" if len(told) > 1 else ""
@@ -82,19 +83,19 @@ def nothing_keeps(ways: Sequence[Way], forces: Mapping[str, ActingForce]) -> str
     return f"Nothing keeps {listed([f'the {subject} from {first}', *rest], 'or')}{which}."
 
 
-def _from(way: Way, forces: Mapping[str, ActingForce]) -> tuple[str, str]:
+def _from(way: Way, forces: Mapping[str, ActingForce], settings: Settings) -> tuple[str, str]:
     """Whom nothing keeps from doing what."""
     moving = [mode for mode in way.modes if mode.moves]
     subject = forces[moving[0].force].on or "body"
     parts: list[str] = []
     slips = [mode for mode in moving if mode.kind == "slips"]
     if slips:
-        where = [f"{towards(mode.way)} {at(forces[mode.force])}" for mode in slips]
+        where = [f"{towards(mode.way, settings)} {at(forces[mode.force])}" for mode in slips]
         parts.append(f"slipping {listed(where)}")
     lifts = [at(forces[mode.force]) for mode in moving if mode.kind == "lifts off"]
     if lifts:
         parts.append(f"lifting off {listed(list(dict.fromkeys(lifts)))}")
-    parts += [_doing(mode, forces[mode.force]) for mode in moving if mode.kind not in ("slips", "lifts off")]
+    parts += [_doing(mode, forces[mode.force], settings) for mode in moving if mode.kind not in ("slips", "lifts off")]
     about = next((mode for mode in way.modes if mode.kind == "holds"), None)
     if about is not None and not slips and any(mode.kind == "lifts off" for mode in moving):
         held = forces[about.force]
@@ -103,17 +104,17 @@ def _from(way: Way, forces: Mapping[str, ActingForce]) -> tuple[str, str]:
     return subject, listed(parts)
 
 
-def _doing(mode: Mode, force: ActingForce) -> str:
+def _doing(mode: Mode, force: ActingForce, settings: Settings) -> str:
     if mode.kind == "goes slack":
         return f"letting {force.symbol} go slack"
     assert mode.end is not None
     over = f"over the {end_of(force, mode.end)} end of its face"
     if mode.kind == "slips and tips":
-        return f"slipping {towards(mode.way)} {at(force)} while tipping {over}"
+        return f"slipping {towards(mode.way, settings)} {at(force)} while tipping {over}"
     return f"tipping {over} {at(force)}"
 
 
-def about_to(readings: Sequence[ForceReading]) -> str:
+def about_to(readings: Sequence[ForceReading], settings: Settings) -> str:
     """The impending motions set by hand: "the crate about to slip to the left at the deck"; "" without one."""
     found = []
     for reading in readings:
@@ -121,7 +122,7 @@ def about_to(readings: Sequence[ForceReading]) -> str:
         about = force.about_to
         if about.startswith("slip") and force.type == "friction" and force.along is not None:
             way = (0.0 - force.along[0], 0.0 - force.along[1])
-            found.append(f"the {force.on} about to slip {towards(way)} {at(force)}")
+            found.append(f"the {force.on} about to slip {towards(way, settings)} {at(force)}")
         elif about.startswith("tip") and force.type == "normal" and force.face is not None:
             over = end_of(force, force.face[1 if about == "tip" else 0])
             found.append(f"the {force.on} about to tip over the {over} end of its face {at(force)}")

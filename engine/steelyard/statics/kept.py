@@ -118,7 +118,7 @@ def _kept_supports(analysis: Analysis, readings: Sequence[ForceReading]) -> Supp
         sentence = verdict.mechanism_sentence(supports.degree, supports.reason)
         sentence += verdict.too_many_sentence(verdict.unknown_count(readings) - 3 + supports.degree)
     else:
-        sentence = verdict.rank_sentence(supports.degree, supports.reason, supports.near, readings)
+        sentence = verdict.rank_sentence(supports.degree, supports.reason, supports.near, readings, supports.by_hand)
     still = tuple(reading.force.id for reading in readings if reading.fixed and reading.force.role == "unknown")
     return replace(
         supports,

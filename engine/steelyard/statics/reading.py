@@ -201,6 +201,7 @@ class SupportsVerdict:
     lacks: tuple[Lack, ...] = ()
     ways: tuple[Way, ...] = ()
     at_limit: tuple[str, ...] = ()
+    by_hand: str = ""
 
 
 @dataclass(frozen=True, slots=True)

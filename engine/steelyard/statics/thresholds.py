@@ -193,7 +193,7 @@ def _verdict_change(scan: Scan, place: float) -> Change:
         if ids:
             force = forces[ids[0]]
             at = _sharpened(scan, place, 1.0 if ids is failing else -1.0)
-            how = giving_way.nothing_keeps(there.ways, forces)
+            how = giving_way.nothing_keeps(there.ways, forces, scan.sketch.settings)
             kind = _kind_of(force, there)
             if how and kind in ("slips", "tips"):
                 sentence = f"It just holds here. {side[0].upper()}{side[1:]} {how[0].lower()}{how[1:]}"

@@ -135,7 +135,7 @@ class Together:
         if failing:
             whom = listed(list(dict.fromkeys(self._failing_words(sketch))))
             forces = {force.id: force for acting in self.structure.acting for force in acting}
-            how = nothing_keeps(self.failures[1], forces)
+            how = nothing_keeps(self.failures[1], forces, sketch.settings)
             how = f" {how}" if how else ""
             if kind == "mechanism":
                 return f"{layout} And no balance as it stands: {whom}.{how}"

@@ -113,10 +113,10 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     forces = {reading.force.id: reading.force for reading in readings}
     lacks, ways = _failures(tuple(forces.values()), answers, system) if failing_ids else ((), ())
     why = _why_not(sketch, readings, lacks, forces) if failing_ids else ""
-    how = giving_way.nothing_keeps(ways, forces)
+    how = giving_way.nothing_keeps(ways, forces, sketch.settings)
     how = f" {how}" if how else ""
     limit = _at_limit(readings, answers, system)
-    by_hand = giving_way.about_to(readings)
+    by_hand = giving_way.about_to(readings, sketch.settings)
     if rank < 3:
         motions = linear.left_null_space(answers.factors)
         reason = layout.free_reason(sketch, motions, system)
@@ -136,10 +136,12 @@ def supports(sketch: Sketch, readings: Sequence[ForceReading], answers: Answer, 
     kind: SupportsKind = "indeterminate" if degree else "determinate"
     if failing_ids:
         sentence = f"No balance {f'with {by_hand}' if by_hand else 'like this'}: {why}.{how}"
-        return SupportsVerdict("impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways)
+        return SupportsVerdict(
+            "impossible", degree, sentence, reason, near, still, failing_ids, (), False, lacks, ways, by_hand=by_hand
+        )
     stands = answers.consistent is True
-    sentence = rank_sentence(degree, reason, near, readings) + giving_way.just_holds(readings, limit)
-    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit)
+    sentence = rank_sentence(degree, reason, near, readings, by_hand) + giving_way.just_holds(readings, limit)
+    return SupportsVerdict(kind, degree, sentence, reason, near, still, (), (), stands, at_limit=limit, by_hand=by_hand)
 
 
 def _failures(
@@ -184,9 +186,8 @@ def _at_limit(readings: Sequence[ForceReading], answers: Answer, system: System)
     return tuple(found)
 
 
-def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading]) -> str:
+def rank_sentence(degree: int, reason: str, near: str, readings: Sequence[ForceReading], by_hand: str = "") -> str:
     """What the supports can do, told from the layout of the unknowns alone."""
-    by_hand = giving_way.about_to(readings)
     count = f"With {by_hand}, {number_word(degree + 3)}" if by_hand else number_word(degree + 3).capitalize()
     if degree and _one_answer(readings):
         sentence = (
