@@ -252,8 +252,8 @@ def test_letters_and_ids_proposed_are_never_in_use():
     assert len(set(symbols)) == len(symbols)
 
 
-# A hole needs an area, a spread load a straight piece.
-CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread")}
+# A hole needs an area, a spread load and a face a straight piece.
+CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread"), ("disc", "face")}
 
 
 @pytest.mark.parametrize("tool", TOOLS)
@@ -284,7 +284,7 @@ def test_every_field_the_page_shows_can_be_set_to_what_it_shows(slug):
         for item in (item for group in shown["groups"] for item in group["items"]):
             if item["kind"] == "action":
                 commands.apply(sketch, item["command"], item["args"])
-            elif item["kind"] not in ("answer", "show"):
+            elif item["kind"] not in ("answer", "show", "meter"):
                 commands.apply(sketch, "set", {"id": shown["of"], "key": item["key"], "text": item["text"]})
 
 

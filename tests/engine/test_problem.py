@@ -70,6 +70,7 @@ def measured(sketch: Sketch) -> list[float]:
     points: list[np.ndarray] = []
     starts: list[np.ndarray] = []
     angles: list[float] = []
+    found_mu: list[float] = []
     pieces = []
     for body in sketch.bodies:
         corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
@@ -98,6 +99,7 @@ def measured(sketch: Sketch) -> list[float]:
                 angles += steep(points[-1] - points[-2])
             if entity.over_m is not None:
                 points.append(np.array(entity.over_m))
+            found_mu += [entity.mu] if entity.mu is not None else []
             turn = math.radians(entity.normal_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
         elif isinstance(entity, Force):
@@ -112,6 +114,7 @@ def measured(sketch: Sketch) -> list[float]:
         for start in starts:
             lengths += [np.linalg.norm(point - start), *np.abs(point - start), *point]
     found = [float(length) / feet for length in lengths] + angles
+    found += found_mu
     found += [body.mass_kg / pound for body in sketch.bodies if body.mass_kg is not None]
     found += [body.weight_n / pound_force for body in sketch.bodies if body.weight_n is not None]
     for load in sketch.loads:

@@ -37,6 +37,8 @@ CAUTIONED = {
     "mast",
     "heel-raise",
     "windy-hatch",
+    "rough-foot",
+    "heeling-pontoon",
     "porthole",
     "dropped-plank",
     "trestle",
@@ -57,6 +59,7 @@ class Plain:
         self.drawn = drawn
         self.bodies = {body["id"]: body for body in sketch["bodies"]}
         self.rows = {each: 3 * index for index, each in enumerate(self.bodies)}
+        self.sketch = sketch
         self.g = sketch["settings"]["g_m_s2"]
         self.above = sketch["settings"].get("seen_from") == "above"
         self.columns, self.names, self.wrenches = [], [], []
@@ -91,7 +94,8 @@ class Plain:
         if body["kind"] == "bar":
             centre = np.array([body["length_m"] / 2, 0.0])
         elif body["kind"] == "plate":
-            centre = self._middle_of_strips(np.array(body["points_m"]), body["round_holes"])
+            corners, round_holes = np.array(body["points_m"]), body.get("round_holes")
+            centre = self._middle_of_strips(corners, round_holes) if round_holes else self._centroid(corners)
         else:
             ends = np.array(body["points_m"])
             lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
@@ -99,6 +103,32 @@ class Plain:
         weight = self.drawn() if body.get("weight_symbol_only") else mass * self.g
         if not self.above:
             self._apply(body["id"], self.wrench(self.world(body["id"], centre), np.array([0.0, -weight])))
+
+    @staticmethod
+    def _centroid(corners):
+        """Of a polygon, by Green's theorem."""
+        x, y = corners.T
+        next_x, next_y = np.roll(corners, -1, axis=0).T
+        parts = x * next_y - next_x * y
+        return np.array([((x + next_x) * parts).sum(), ((y + next_y) * parts).sum()]) / (3.0 * parts.sum())
+
+    def _contact(self, support, point):
+        """A normal, friction along the surface where it is rough, and over a face the torque of the normal's place."""
+        along = direction(support.get("normal_deg", 90.0))
+        if "face_m" in support:
+            far = self.world(support["body"], support["face_m"])
+            x, y = (far - point) / np.hypot(*(far - point))
+            square = np.array([-y, x])
+            along = square if square @ along > 0.0 else -square
+        found = [(support["id"], self.wrench(point, along))]
+        if "face_m" in support:
+            found.append((support["id"], np.array([0.0, 0.0, 1.0])))
+        if "mu" in support:
+            found.append((f"{support['id']}-friction", self.wrench(point, np.array([along[1], -along[0]]))))
+        for name, wrench in found:
+            self._unknown(
+                name, (support["body"], wrench), *[(each, -wrench) for each in [support.get("other")] if each]
+            )
 
     @staticmethod
     def _middle_of_strips(corners, round_holes, strips=400_000):
@@ -165,12 +195,23 @@ class Plain:
             acting = [(each, self.wrench(at, (to - at) / np.hypot(*(to - at)))) for each, at, to in ends]
             self._unknown(name, *acting)
             return
+        if support["kind"] == "contact":
+            self._contact(support, point)
+            return
         forces = np.eye(2) if support["kind"] in ("pin", "fixed") else [direction(support.get("normal_deg", 90.0))]
         wrenches = [(name, self.wrench(point, force)) for force in forces]
         if support["kind"] == "fixed":
             wrenches.append((f"{name}-couple", np.array([0.0, 0.0, 1.0])))
         for each, wrench in wrenches:
             self._unknown(each, (body, wrench), *([(other, -wrench)] if other is not None else []))
+
+    def place_m(self, force):
+        """How far from the beginning of its face a normal acts: its torque about there over its size."""
+        support = next(one for one in self.sketch["supports"] if one["id"] == force)
+        start = self.world(support["body"], support["place_m"])
+        own = [index for index, name in enumerate(self.names) if name == force]
+        wrench = sum(self.values[index] * self.wrenches[index] for index in own)
+        return abs(wrench[2] - (start[0] * wrench[1] - start[1] * wrench[0])) / math.hypot(wrench[0], wrench[1])
 
     def start(self, force, quantity):
         """As it is let go from rest: masses times accelerations from all forces, none along what the supports hold."""
@@ -196,6 +237,10 @@ class Plain:
         own = [index for index, name in enumerate(self.names) if name == force]
         wrench = sum(self.values[index] * self.wrenches[index] for index in own)
         size = math.hypot(wrench[0], wrench[1])
+        if quantity == "place_m":
+            return self.place_m(force)
+        if quantity == "share":
+            return size / self.quantity(force.removesuffix("-friction"), "size_n", about)
         if quantity == "arm_m":
             torque = wrench[2] - (about[0] * wrench[1] - about[1] * wrench[0])
             return abs(torque) / size
@@ -231,6 +276,8 @@ def engine_quantity(sketch, force, quantity):
         "arm_m": lambda: reading.turning.arm_m,
         "couple_n_m": lambda: reading.couple_n_m,
         "along_n": lambda: np.dot(reading.vector, reading.force.along),
+        "place_m": lambda: math.dist(reading.force.point, reading.force.face[0]),
+        "share": lambda: reading.size_n / acting[0].reading(reading.force.normal).size_n,
     }[quantity]()
 
 

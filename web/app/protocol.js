@@ -72,7 +72,7 @@
  * @typedef {object} Field
  * @property {string} key
  * @property {string} label
- * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"|"show"} kind
+ * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"|"show"|"meter"} kind
  * @property {string} text a switch is "true" or "false"
  * @property {string} unit
  * @property {string} spoken the label in full for a screen reader
@@ -81,6 +81,19 @@
  * @property {string} [command] of an action
  * @property {Record<string, unknown>} [args] of an action
  * @property {Record<string, unknown>} [show] what a "show" button asks to be shown
+ * @property {Meter} [meter] of a bar that shows what is needed beside what is there
+ */
+
+/**
+ * What is needed beside what is there: f/N against μ, or where on its face a normal acts.
+ * @typedef {object} Meter
+ * @property {string} key
+ * @property {Run[]} runs
+ * @property {string} spoken
+ * @property {number|null} share how far it is filled, from 0 to 1; null for words without a bar
+ * @property {number|null} from where the filling begins, when it is a range
+ * @property {number|null} mark where its limit stands; null where its ends are the limits
+ * @property {boolean} over more is needed than there is
  */
 
 /**
@@ -125,6 +138,7 @@
  * @property {boolean} guess
  * @property {Cell[]} cells
  * @property {string} spoken
+ * @property {Meter[]} meters
  */
 
 /**

@@ -102,4 +102,19 @@ def _renamed(sketch: Sketch, entity: Attached, body_id: str | None, place: Point
         assert isinstance(shifted, SpreadLoad)
         return replace(shifted, body=body_id or entity.body)
     tool = getattr(entity, "kind", type(entity).__name__.lower())
+    if isinstance(entity, Support) and entity.kind == "contact":
+        return _contact(sketch, entity, new_id, body_id or entity.body, place)
     return replace(entity, id=new_id, body=body_id or entity.body, place_m=place, symbol=naming.symbol(sketch, tool))
+
+
+def _contact(sketch: Sketch, contact: Support, new_id: str, body_id: str, place: Point) -> Support:
+    """A copy of a contact, with letters of its own for its friction and its face as far along."""
+    copy = replace(contact, id=new_id, symbol=naming.symbol(sketch, "contact"))
+    if copy.mu is not None:
+        friction, coefficient = (naming.of_contact(sketch, letter, copy.symbol) for letter in ("f", "μ"))
+        copy = replace(copy, friction_symbol=friction, mu_symbol=coefficient)
+    if body_id == contact.body:
+        moved = at_place(sketch, copy, place)
+        assert isinstance(moved, Support)
+        copy = moved
+    return replace(copy, body=body_id)

@@ -17,9 +17,11 @@ from ..units import write_exact
 from .answered import as_answered
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
 from .placing import AGENTS, usual_normal, usual_reach
+from .set_contact import CONTACT_KEYS, set_contact
 from .shaping import at_place, kept_place, place_on
 from .spreading import set_load
 from .typed import Typed, no_such_field
+from .unknowns import guess_of, with_guess
 
 Typeable = TypeVar("Typeable", Force, SpreadLoad)
 
@@ -30,6 +32,8 @@ def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sk
         return put(sketch, at_place(sketch, entity, _place(sketch, entity, key, typed)))
     if key.startswith("guess") and isinstance(entity, Support | Force | Couple):
         return put(sketch, _guessed(sketch, entity, key, typed))
+    if key.startswith("friction_guess") and isinstance(entity, Support) and entity.mu is not None:
+        return put(sketch, _guessed(sketch, entity, key.removeprefix("friction_"), typed, f"{entity.id}-friction"))
     if key == "as_answered" and isinstance(entity, Support | Force | Couple):
         return put(sketch, as_answered(sketch, entity))
     if key == "symbol" and not isinstance(entity, NamedPoint):
@@ -42,6 +46,8 @@ def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sk
         return put(sketch, replace(entity, name=typed.words(SYMBOL_LIMIT, filled=True)))
     if key == "mass" and isinstance(entity, Thing):
         return put(sketch, replace(entity, mass_kg=typed.maybe("mass", least=0.0)))
+    if isinstance(entity, Support) and key in CONTACT_KEYS:
+        return put(sketch, set_contact(sketch, entity, key, typed))
     if isinstance(entity, SpreadLoad) and key != "type":
         return put(sketch, set_load(sketch, entity, key, typed))
     change = _CHANGES.get((type(entity), key))
@@ -69,7 +75,10 @@ def _place(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Point:
     return kept_place(body, wanted)
 
 
-def _guessed(sketch: Sketch, entity: Support | Force | Couple, key: str, typed: Typed) -> Support | Force | Couple:
+def _guessed(
+    sketch: Sketch, entity: Support | Force | Couple, key: str, typed: Typed, of: str = ""
+) -> Support | Force | Couple:
+    of = of or entity.id
     couple = key == "guess_couple"
     if isinstance(entity, Couple) != couple and not (isinstance(entity, Support) and entity.kind == "fixed"):
         no_such_field(typed.where, entity.symbol)
@@ -80,22 +89,22 @@ def _guessed(sketch: Sketch, entity: Support | Force | Couple, key: str, typed: 
         guess = None if value is None else Guess(couple_n_m=value)
         return replace(entity, couple_guess=guess) if isinstance(entity, Support) else replace(entity, guess=guess)
     assert not isinstance(entity, Couple)
-    line = line_of(sketch, entity)
-    held = entity.guess or Guess(direction_deg=45.0 if line is None else line)
+    line = line_of(sketch, entity, of)
+    held = guess_of(entity, of) or Guess(direction_deg=45.0 if line is None else line)
     match key:
         case "guess":
             if typed.text.strip():
                 fail("guess", typed.where, "A guess is dropped by emptying it.", "Type its size or its angle instead.")
-            return replace(entity, guess=None)
+            return with_guess(entity, of, None)
         case "guess_size":
             size = typed.maybe("force")
-            return replace(entity, guess=None if size is None else _turned(replace(held, size_n=size)))
+            return with_guess(entity, of, None if size is None else _turned(replace(held, size_n=size)))
         case "guess_angle":
             angle = typed.quantity("angle")
             if line is not None and abs(math.remainder(angle - line, 180.0)) > 1e-6:
                 message = f"`{typed.where}` must lie on its line: got {angle:g}°."
                 fail("guess", typed.where, message, f"Its line is at {line:g}°, or the other way.")
-            return replace(entity, guess=replace(held, direction_deg=angle))
+            return with_guess(entity, of, replace(held, direction_deg=angle))
     no_such_field(typed.where, entity.symbol)
     return entity
 
@@ -169,7 +178,7 @@ def _over_part(sketch: Sketch, support: Support, typed: Typed, part: int) -> Sup
 
 
 def _normal(sketch: Sketch, support: Support, typed: Typed) -> Support:
-    if support.kind not in ("roller", "contact"):
+    if support.kind not in ("roller", "contact") or support.face_m is not None:
         no_such_field(typed.where, support.symbol)
     return replace(support, normal_deg=typed.quantity("angle"))
 
@@ -214,6 +223,10 @@ def _kind(sketch: Sketch, support: Support, typed: Typed) -> Support:
         drawn_deg=None,
         guess=None,
         couple_guess=None,
+        mu=None,
+        friction_guess=None,
+        face_m=None,
+        about_to="",
     )
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
-from ..geometry import Point, direction
+from ..edit import facing
+from ..geometry import Point, Vector, direction, distance
 from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from ..picture.given_words import point_name
 from ..picture.names import TYPE_WORDS
-from ..statics import measuring, meeting, shape, spread
+from ..statics import holding, measuring, meeting, shape, spread
 from ..statics.isolate import weighs
 from ..statics.joined import connected
 from ..working.data import sentence_data
@@ -16,6 +18,7 @@ from ..working.expression import Symbol
 from ..working.letters import split
 from ..working.phrases import Piece, is_plural, listed, sentence
 from ..working.record import Sentence
+from .contact_words import about_to_words
 from .problem_words import Place, capital, with_article
 from .words import BODY_WORDS, sense_word
 
@@ -52,6 +55,8 @@ def sentences(sketch: Sketch, *bodies: Body) -> list[Sentence]:
             if each.id not in joints:
                 said.append(_support(place, each) if each.other is None else _joint(place, each))
                 joints.add(each.id)
+                if each.about_to:
+                    said.append(_on_the_point(place, each))
         for load in sketch.loads:
             if load.body == place.body.id and not (above and weighs(load)):
                 said.append(_load(place, load))
@@ -187,22 +192,59 @@ def _link(place: Place, support: Support, point: Point) -> list[Piece]:
 
 
 def _touches(place: Place, support: Support, point: Point) -> list[Piece]:
-    """A roller or a smooth contact: it bears the body, is leant against, or pushes some other way."""
+    """A roller or a contact, smooth or rough: it bears the body, is leant against, or pushes some other way."""
     agent = support.agent
-    along = direction(support.normal_deg)
+    along = holding.normal(support, place.body)
     if support.kind == "roller":
         thing = f"the {agent}, a roller," if agent and agent != "roller" else "a roller"
         if support.two_way:
             way: list[Piece] = [" can push it ", *place.towards(support.id, 0, along), " and pull it the other way, "]
             return [capital(thing), *way, *place.at(point), "."]
     else:
-        smooth = "" if agent.startswith("smooth") else "smooth "
-        thing = f"the {smooth}{agent}" if agent else "something smooth"
+        how = "smooth" if support.mu is None else "rough"
+        adjective = "" if agent.startswith(how) else f"{how} "
+        thing = f"the {adjective}{agent}" if agent else f"something {how}"
+    touched: list[Piece] = [thing.rstrip(",") if support.face_m is not None else thing]
+    if support.mu is not None:
+        touched += [" (", Symbol(*split(support.mu_symbol)), f" = {place.number(support.mu, 'number')})"]
+    where = place.at(point) if support.face_m is None else _along_face(place, support, point, along)
     if along[1] >= 1.0 - 1e-12 and not place.above:
-        return [f"It rests on {thing} ", *place.at(point), "."]
+        return ["It rests on ", *touched, " ", *where, "."]
     verb = "leans against" if abs(along[1]) <= 1e-12 and not place.above else "touches"
-    return [f"It {verb} {thing.rstrip(',')}, which pushes it ", *place.towards(support.id, 0, along), ", ",
-            *place.at(point), "."]  # fmt: skip
+    if support.face_m is not None and along[1] > _BEARING and not place.above:
+        verb = "rests on"
+    touched[0] = thing.rstrip(",")
+    return [f"It {verb} ", *touched, ", which pushes it ", *place.towards(support.id, 0, along), ", ", *where, "."]
+
+
+# A face that pushes within 45° of straight up bears the body.
+_BEARING = 0.7
+
+
+def _along_face(place: Place, support: Support, point: Point, along: Vector) -> list[Piece]:
+    """Along which edge, and how much of it: "along its whole lower edge"."""
+    body = place.body
+    assert support.face_m is not None
+    first, last = facing.piece_of(support, body)
+    edge = "length"
+    if body.kind == "plate":
+        level = abs(along[1]) >= abs(along[0])
+        edge = f"{('lower' if along[1] > 0.0 else 'upper') if level else ('left' if along[0] > 0.0 else 'right')} edge"
+    whole = math.isclose(distance(support.place_m, support.face_m), distance(first, last), rel_tol=1e-9)
+    if whole:
+        return [f"along its whole {edge}"]
+    end = shape.world(body, support.face_m)
+    along_it = "" if body.kind != "plate" else f" along its {edge}"
+    return [*place.from_(point), " ", *place.to(end), along_it]
+
+
+def _on_the_point(place: Place, support: Support) -> list[Piece]:
+    """The impending motion, as a condition of the problem."""
+    words = about_to_words(place.sketch, support, support.about_to)
+    if support.kind == "rope":
+        return [f"The {support.agent or 'rope'} is about to {words}."]
+    by = f"On the {support.agent} it" if support.agent else "There it"
+    return [f"{by} is about to {words}."]
 
 
 def _joint(place: Place, support: Support) -> list[Piece]:
@@ -376,6 +418,8 @@ def _sought_of(sketch: Sketch, support: Support) -> list[Piece]:
         joint, agent = "between", f"{one} and the {other}"
     who = f" {joint} the {agent or support.kind.replace('fixed', 'fixed end')}"
     found: list[Piece] = [[f"the {_SOUGHT[support.kind]} ", Symbol(*split(support.symbol), support.id), who]]
+    if support.mu is not None:
+        found.append(["the friction ", Symbol(*split(support.friction_symbol), f"{support.id}-friction"), who])
     if support.kind == "fixed":
         found.append(["the couple ", Symbol(*split(support.couple_symbol), f"{support.id}-couple"), who])
     return found

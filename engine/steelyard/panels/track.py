@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from .. import document
 from ..document.paths import Entity, Number
+from ..edit.change import acts_for
 from ..edit.set_number import NUMBER
 from ..errors import SteelyardError
 from ..geometry import distance
@@ -118,9 +119,7 @@ def _parts_a_joint(sketch: Sketch, entity: Entity, number: Number) -> bool:
 
 def _entity(sketch: Sketch, entity_id: str) -> Entity | None:
     every: tuple[Entity, ...] = (*sketch.bodies, *sketch.supports, *sketch.loads)
-    return next(
-        (entity for entity in every if entity.id == entity_id.removesuffix("-weight").removesuffix("-couple")), None
-    )
+    return next((entity for entity in every if acts_for(entity, entity_id)), None)
 
 
 def _body_of(sketch: Sketch, number: Number) -> str | None:
@@ -147,6 +146,8 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
             both = sum(entity.shares)
             most = _round_up(2.0 * abs(value) or abs(both)) if both else 100.0
             return (-most, 0.0) if both < 0.0 else (0.0, most)
+        case "number":
+            return (0.0, _round_up(2.0 * value) if value > 0.0 else 1.0)
         case "mass" | "force" | "couple":
             return (0.0, _round_up(2.0 * value) if value > 0.0 else 100.0)
     if number.key == "anchor_m":

@@ -24,6 +24,7 @@ from . import (
     edge,
     force_views,
     forces,
+    friction,
     givens,
     grips,
     joints,
@@ -243,18 +244,35 @@ class _Board:
         for start, end in pairwise((at, *ends)):
             self.records.append(_band(support.id, start, end, second=start != at))
             self.field.segment(start, end, 5.0, HARD)
-        if not ends:
+        if support.face_m is not None:
+            face = frame.to_sheet(shape.world(self.by_id[support.body], support.face_m))
+            self.records.append(_band(support.id, at, face))
+        elif not ends:
             self.records.append(_glow(support.id, at, (24.0 if support.other is None else 12.0) * frame.pen))
         for corners in boxes[len(ends) if linked else 0 :]:
             self.field.corners(corners, HARD)
-        if not support.agent:
+        words = self._support_words(support)
+        if not words:
             return
         middle = joints.middle(sketch, support, frame) if linked else at
         if boxes and not linked:
             xs, ys = [corner[0] for corner in boxes[0]], [corner[1] for corner in boxes[0]]
             middle = (sum(xs) / len(xs), sum(ys) / len(ys))
-        line = text.line("caption", frame.small_px, (support.agent, "plain"))
-        self.wanted.append(Wanted(f"{support.id}.label", support.id, (line,), (middle, at), 8.0 if linked else 16.0))
+        self.wanted.append(Wanted(f"{support.id}.label", support.id, words, (middle, at), 8.0 if linked else 16.0))
+
+    def _support_words(self, support: Support) -> tuple[text.Line, ...]:
+        """How rough it is, what exerts its force, and what it is on the point of."""
+        small = self.frame.small_px
+        lines: list[text.Line] = []
+        if support.mu is not None:
+            value = write_exact(support.mu, "number", self.sketch.settings)
+            pieces = [*text.symbol_pieces(support.mu_symbol), (f" = {value}", "value")]
+            lines.append(text.line("label-plain", small, *pieces))
+        if support.agent:
+            lines.append(text.line("caption", small, (support.agent, "plain")))
+        if support.about_to:
+            lines.append(text.line("caption", small, (names.ABOUT_TO_WORDS[support.about_to], "plain")))
+        return tuple(lines)
 
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
@@ -430,6 +448,7 @@ class _Board:
             return strokes, notes
         for reading in drawn.readings:
             force = reading.force
+            notes.extend(self._contact_limits(reading))
             if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
                 if force.along is not None and self.view == "extended" and self._can_light(force.id):
                     self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
@@ -476,6 +495,32 @@ class _Board:
         says = f"as much on {other.name}" if force.type in LINKS else f"partner on {other.name}"
         line = text.line("caption", self.frame.small_px, (says, "plain"))
         return [Wanted(f"{force.id}.elsewhere", force.id, (line,), (at,), 12.0 * self.frame.pen)]
+
+    def _contact_limits(self, reading: ForceReading) -> list[Wanted]:
+        """The face and the cone of friction of a lit contact force; returns the note of its whole force."""
+        force, analysis = reading.force, self.analysis
+        always = force.id in self.pinned
+        if analysis is None or not (always or self._can_light(force.id)):
+            return []
+        if force.face is not None:
+            self.records.append(friction.band(force.id, force.face, self.frame, always=always))
+        pair = friction.pair_of(reading, analysis)
+        if pair is None:
+            return []
+        normal, rubbing = pair
+        along, mu = normal.force.along, rubbing.force.mu
+        if along is not None and mu:
+            stands = friction.apex(normal.force)
+            self.records.append(friction.cone(force.id, stands, along, mu, self.frame, always=always))
+            for start, end in friction.cone_strokes(stands, along, mu, self.frame):
+                self.field.segment(start, end, 1.0, EDGE_COST if always else ACTION_COST)
+        if analysis.supports.kind == "impossible" and not (normal.cannot or rubbing.cannot):
+            return []
+        found = friction.whole(force.id, normal, rubbing, analysis.force_scale_n, self.frame, always=always)
+        if found is None:
+            return []
+        self.records.append(found[0])
+        return [found[1]]
 
     def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
         """What a lit force says at a pivot its line passes through: there is no arm to draw."""
@@ -641,7 +686,7 @@ def _has_weight(body: Body) -> bool:
 
 def _with_weights(moving: frozenset[str]) -> frozenset[str]:
     """The ids whose labels may move: a moved body takes its weight along, a moved fixed end its couple."""
-    return moving | {f"{each}-weight" for each in moving} | {f"{each}-couple" for each in moving}
+    return moving | {f"{each}{part}" for each in moving for part in ("-weight", "-couple", "-friction")}
 
 
 def _rim(of: str, path: str) -> Record:

@@ -11,8 +11,8 @@ from ..statics.holding import anchor
 from . import supports
 from .arrows import dot
 from .frame import Frame
+from .pens import Pen
 from .record import Record
-from .supports import Pen
 from .text import number
 
 Symbol = tuple[list[Record], list[list[Point]]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..model import Sketch
+from ..panels.extents import extents
 from ..panels.fields import fields
 from ..panels.hints import hints
 from ..panels.outline import outline
@@ -22,10 +23,11 @@ Data = dict[str, Any]
 
 def live_panels(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data:
     """The panels that follow the hand: these are all that a preview carries."""
+    known = extents(sketch, analysis)
     return {
         "verdict": verdict(analysis, sketch.answers == "kept"),
-        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else ""),
-        "fields": fields(sketch, analysis, selected),
+        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else "", known),
+        "fields": fields(sketch, analysis, selected, known),
         "answers": sketch.answers,
         "empty": not sketch.bodies,
     }

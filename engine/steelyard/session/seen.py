@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..document.givens import body_of
-from ..model import Couple, Force, Sketch
+from ..edit.change import acts_for
+from ..model import Couple, Force, Sketch, Support
 from ..statics import analyse
 from ..statics.holding import BACK
 from ..statics.kept import kept_back, told_parts
@@ -23,15 +24,10 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
     for body in sketch.bodies:
         if selected in (body.id, f"{body.id}-weight"):
             return body.id
-    if selected is not None and selected.endswith(BACK):
-        front = selected.removesuffix(BACK)
-        for support in sketch.supports:
-            # The partner of a force is selected where it acts: on the other body.
-            if front in (support.id, f"{support.id}-couple", f"{support.id}-friction"):
-                return support.other
     for holder in (*sketch.supports, *sketch.loads, *sketch.points):
-        if holder.id == selected and holder.body is not None:
-            return holder.body
+        if holder.body is not None and selected is not None and acts_for(holder, selected):
+            other = holder.other if isinstance(holder, Support) and selected.endswith(BACK) else None
+            return other or holder.body
     for given in sketch.givens:
         if given.id == selected:
             return body_of(sketch, given) or sketch.bodies[0].id

@@ -63,7 +63,15 @@ TRAY = (
         2,
         "Press on the body, let go at the far end or another body. It pulls or pushes.",
     ),
-    Tool("contact", "Contact", "Held by", "c", 1, "Tap the body where something smooth touches it. It can only push."),
+    Tool(
+        "contact",
+        "Contact",
+        "Held by",
+        "c",
+        1,
+        "Tap the body where something touches it. It pushes; type a μ if it is rough.",
+    ),
+    Tool("face", "Face", "Held by", "g", 2, "Drag along the body as far as a surface touches it, or tap both ends."),
     Tool("fixed", "Fixed end", "Held by", "x", 1, "Tap the body: it can neither move nor turn there."),
     Tool(
         "force",

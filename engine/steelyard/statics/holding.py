@@ -135,6 +135,14 @@ def _contact(support: Support, body: Body, point: Point, world: Callable[[Point]
     return found
 
 
+def middle(support: Support, body: Body) -> Point:
+    """The middle (world) of the face of a contact, or the end it is about to tip over; its point without a face."""
+    start = shape.world(body, support.place_m)
+    if support.face_m is None:
+        return start
+    return _on_face((start, shape.world(body, support.face_m)), support.about_to)
+
+
 def _on_face(face: tuple[Point, Point], about: str) -> Point:
     """The end a body is about to tip over, else the middle."""
     if about == "tip":

@@ -22,7 +22,7 @@ from ..geometry import (
     subtract,
 )
 from ..model import Force, Given, MeasuredPoint, Sketch, Support
-from . import shape
+from . import holding, shape
 from .holding import NO_LENGTH, anchor
 from .isolate import DOWN
 from .pivot import pivot_point, place_of
@@ -138,6 +138,9 @@ def line_of(sketch: Sketch, line: str, edge: int = 0) -> Line:
 
 def _of_support(sketch: Sketch, support: Support) -> Line:
     place = shape.world(sketch.body(support.body), support.place_m)
+    if support.face_m is not None:
+        body = sketch.body(support.body)
+        return Line(holding.middle(support, body), holding.normal(support, body), None)
     far = anchor(sketch, support) if support.over_m is None else support.over_m
     return Line(place, direction(support.normal_deg), None) if far is None else _between(place, far)
 
