@@ -93,7 +93,8 @@ def crossing_spots(sketch: Sketch) -> tuple[Spot, ...]:
     found: list[Spot] = []
     for body in sketch.bodies:
         forces = [force for force in acting_forces(sketch, body.id) if force.along is not None]
-        whole = [part for force in forces if force.sought != "size and direction" for part in parts_of(force)]
+        lined = [force for force in forces if force.sought not in ("size and direction", "size and place")]
+        whole = [part for force in lined for part in parts_of(force)]
         if len(whole) > MOST_LINES:
             continue
         symbols = {force.id: force.symbol for force in forces}

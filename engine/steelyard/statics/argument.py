@@ -98,7 +98,8 @@ def _bare(analysis: Analysis) -> Analysis:
 def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) -> Judgement:
     """The judgement as it stands before anything is guessed."""
     parts = {part.key: part for part in advising.parts(analysis)}
-    own = [part for part in parts.values() if part.force == force_id and part.unknown]
+    # Where on its face a normal acts is no guess: nothing is argued about it.
+    own = [part for part in parts.values() if part.force == force_id and part.unknown and part.which != "place"]
     if not own:
         raise KeyError(force_id)
     force = analysis.reading(force_id).force

@@ -211,7 +211,11 @@ def _by_numbers(
 def _one_way(desk: Desk, part: Part) -> Sentence:
     voice = desk.voice
     kinds = {support.id: support.kind for support in voice.sketch.supports}
-    kind = kinds.get(part.force, "")
+    if voice.forces[part.force].type == "friction":
+        fact = Fact("one-way", {"part": part.key, "along": part.along})
+        return voice.say("It is about to slide, and friction is against that, so ", voice.symbol(part.key),
+                         f" acts {way(voice, part, 1)}, whatever its size.", fact=fact)  # fmt: skip
+    kind = kinds.get(voice.forces[part.force].entity, "")
     can = {"rope": "A rope can only pull", "contact": "A contact can only push", "roller": "This roller can only push"}
     start = can.get(kind, "It can act only one way")
     fact = Fact("one-way", {"part": part.key, "along": part.along})
