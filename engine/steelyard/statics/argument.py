@@ -105,9 +105,6 @@ def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) 
         raise KeyError(force_id)
     force = analysis.reading(force_id).force
     choices = advising.candidates(analysis, extra)
-    if any(reading.force.sought == "size and place" for reading in analysis.readings):
-        # What a normal does about a point is not known before its place on the face is: only sums along axes tell.
-        choices = tuple(each for each in choices if each.point is None)
     settled, reasons = settle(choices, parts, analysis.lever_m, {part.key for part in own})
     stages: list[Judged] = []
     for part in own:
