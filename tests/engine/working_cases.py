@@ -24,11 +24,12 @@ WAYS = {
 
 
 def scenarios():
-    """The sketches of the shelf."""
-    return {
+    """The sketches of the shelf that are about one body."""
+    every = {
         file.stem: document.from_data(json.loads(file.read_text(encoding="utf-8"))["sketch"])
         for file in sorted((ROOT / "scenarios").glob("*.json"))
     }
+    return {slug: sketch for slug, sketch in every.items() if len(sketch.bodies) == 1}
 
 
 def published():

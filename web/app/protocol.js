@@ -389,6 +389,16 @@
  * @property {{path: string, times: number[], transforms: string[], stamps: Said[], ending: Said, energy: Said}|null} motion
  */
 
+/**
+ * A body, or a thing on one, that can be in the system; `ids` are those of the system once it is pressed.
+ * @typedef {{id: string, name: string, kind: "body"|"thing", on: boolean, ids: string[]}} SystemChoice
+ */
+
+/**
+ * What is taken as one: its name, whether it is the body of what is selected, and what else could be in it.
+ * @typedef {{title: string, names: string, several: boolean, follows: boolean, choices: SystemChoice[], whole: string[]}} SystemPanel
+ */
+
 /** @typedef {{offered: boolean, shown: LetGo|null}} Release offered where it would not stay as it stands */
 
 /**
@@ -406,6 +416,7 @@
  * @property {Release} release
  * @property {Fields|null} fields
  * @property {OutlineEntry[]} outline
+ * @property {SystemPanel|null} system null with one body only; left out of a preview
  * @property {Field[]} settings
  * @property {Hint[]} hints
  * @property {{undo: string|null, redo: string|null}} history

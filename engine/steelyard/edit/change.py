@@ -41,6 +41,12 @@ def entities(sketch: Sketch) -> tuple[Entity, ...]:
     return (*sketch.bodies, *sketch.points, *sketch.supports, *sketch.loads)
 
 
+def entities_on(sketch: Sketch, body_id: str) -> tuple[Attached, ...]:
+    """Everything attached to a body, but for what joins to it from another one."""
+    every: tuple[Attached, ...] = (*sketch.points, *sketch.supports, *sketch.loads)
+    return tuple(each for each in every if each.body == body_id)
+
+
 def find(sketch: Sketch, entity_id: str) -> Entity:
     """The entity with this id, or the one a force such as `<body>-weight` comes from; raises `SteelyardError`."""
     for entity in entities(sketch):
@@ -127,7 +133,7 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
     )
 
 
-def settle(before: Sketch, after: Sketch) -> Sketch:
+def made_sound(before: Sketch, after: Sketch) -> Sketch:
     """What every change ends with: guesses on a known line follow it, pins and pivot hold, the whole is sound.
 
     Raises `SteelyardError` when the change would leave an unsound sketch; then nothing has changed.

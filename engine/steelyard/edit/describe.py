@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..geometry import Point
 from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
+from ..statics.holding import anchor
 from ..units import unit_of, write_exact, write_quantity
 from . import circles, facing, grips, pieces, spreading
 from .change import find, name_of, world_place
@@ -54,8 +55,11 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
         begin, stop = (short(sketch, each) for each in facing.distances(entity, sketch.body(entity.body)))
         return f"{begin} to {stop}\u00a0{unit_of('length', settings)}"
     if isinstance(entity, Support) and part_of(entity, of) == "" and entity.guess is None:
-        if grip in ("head", "anchor") and entity.anchor_m is not None:
-            return point_text(sketch, entity.anchor_m)
+        far = anchor(sketch, entity)
+        if grip == "pulley" and entity.over_m is not None:
+            return point_text(sketch, entity.over_m)
+        if grip in ("head", "anchor") and far is not None:
+            return point_text(sketch, far)
         if grip in ("head", "normal") and entity.kind in ("roller", "contact"):
             return write_quantity(entity.normal_deg, "angle", settings)
     if isinstance(entity, Support | Force):

@@ -11,9 +11,10 @@ from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
 from ..units import factor_of
 from . import circles, facing, grips, moving, pieces, spreading
-from .change import Change, Entity, angle_between, arrow_place, fail, find, name_of, put, settle, tidy, tidy_point
+from .change import Change, Entity, angle_between, arrow_place, fail, find, name_of, put, tidy, tidy_point
 from .context import Context
 from .describe import readout
+from .joining import settle, went_along
 from .shaping import at_place
 from .snapping import Snapped, round_step, step_at_least
 from .unknowns import guess_of, part_of, symbol_of
@@ -54,21 +55,21 @@ class Gesture:
         self.snapped = None
         turning = self._turns()
         if turning is not None:
-            self._take(lambda: _turned(self.sketch, turning, dx, dy))
+            self._take(lambda: _turned(self.sketch, turning, dx, dy), self.sketch)
             return self.sketch
         step_m = round_step(context.step_m, self.before.settings) * factor_of("length", self.before.settings)
         shift = scale((dx, dy), step_m)
         entity = None if self.of in grips.PIVOTS else find(self.sketch, self.of)
         if isinstance(entity, SpreadLoad):
             load = entity
-            self._take(lambda: spreading.nudged(self.sketch, load, self.grip, dx, dy, context))
+            self._take(lambda: spreading.nudged(self.sketch, load, self.grip, dx, dy, context), self.sketch)
             return self.sketch
         if isinstance(entity, Support) and entity.face_m is not None and self.grip in _FACE_GRIPS:
             contact = entity
-            self._take(lambda: facing.nudged(self.sketch, contact, self.grip, dx, dy, step_m))
+            self._take(lambda: facing.nudged(self.sketch, contact, self.grip, dx, dy, step_m), self.sketch)
             return self.sketch
         if entity is not None and self._on_a_bar(entity):
-            self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m))
+            self._take(lambda: _along(self.sketch, entity, self.grip, shift, step_m), self.sketch)
             return self.sketch
         held = self._position(context)
         arrow = self._nudged_arrow(entity, held, dx, dy, context)
@@ -85,8 +86,19 @@ class Gesture:
 
     @property
     def readout(self) -> str:
-        """What the grip now is, in words and digits, for a line near the hand."""
-        return self.problem or readout(self.sketch, self.of, self.grip, self.snapped)
+        """What the grip now is, in words and digits, for a line near the hand; and what goes along."""
+        if self.problem:
+            return self.problem
+        along = went_along(self.before, self.sketch, self._own_body())
+        said = readout(self.sketch, self.of, self.grip, self.snapped)
+        return said if not along else f"{said} · {' and '.join(along)} {'goes' if len(along) == 1 else 'go'} along"
+
+    def _own_body(self) -> str | None:
+        """The body that is held, or that what is held sits on."""
+        if self.of in grips.PIVOTS:
+            return None
+        entity = find(self.before, self.of)
+        return entity.id if isinstance(entity, Body) else entity.body
 
     def _move(self, point: Point, context: Context, base: Sketch | None = None) -> Sketch:
         start = self.before if base is None else base
@@ -96,12 +108,13 @@ class Gesture:
             changed, self.snapped = _moved(start, self.of, self.grip, point, context, previous)
             return changed
 
-        self._take(moved)
+        self._take(moved, start)
         return self.sketch
 
-    def _take(self, make: Callable[[], Sketch]) -> None:
+    def _take(self, make: Callable[[], Sketch], start: Sketch) -> None:
+        """Takes a sketch made of the one at the start, unless it is unsound."""
         try:
-            self.sketch = settle(self.before, make())
+            self.sketch = settle(start, make())
             self.problem = ""
         except SteelyardError as problem:
             self.problem = problem.message
@@ -187,6 +200,8 @@ def _moved(
     if isinstance(entity, Support):
         if grip == "anchor":
             return moving.move_anchor(sketch, entity, point, context, previous)
+        if grip == "pulley":
+            return moving.move_pulley(sketch, entity, point, context, previous)
         if part_of(entity, of) == "couple":
             return moving.pull_couple(sketch, entity, point, context)
         if grip == "normal" or (grip == "head" and _turns_line(sketch, entity, of)):
@@ -214,9 +229,10 @@ def _turned(sketch: Sketch, support: Support, dx: float, dy: float) -> Sketch:
 def _turns_line(sketch: Sketch, support: Support, of: str) -> bool:
     """Whether the head of a support's force turns its line; with answers kept back it pulls a guess along it.
 
-    Friction has the line of its surface: its head always pulls a guess.
+    Friction has the line of its surface, and a rope to another body that from one to the other: their heads always
+    pull a guess.
     """
-    if of != support.id:
+    if of != support.id or (support.anchor_m is not None and support.other is not None):
         return False
     return support.kind not in ("pin", "fixed") and support.guess is None and sketch.answers == "shown"
 

@@ -7,7 +7,7 @@ import re
 from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
-from ..statics.holding import BACK
+from ..statics.holding import BACK, anchor
 from ..statics.pivot import pivot_point, second_point
 from . import circles, facing, pieces, spreading
 from .change import Entity, fail, find, world_place
@@ -47,6 +47,8 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
             return ("place", "head", "guess")
         case Support() if of != entity.id:
             return ("place", "head")
+        case Support(kind="rope", over_m=(_, _)):
+            return ("place", "anchor", "pulley", "head", "guess", "slide")
         case Support(face_m=(_, _)):
             return ("place", *facing.ENDS, "normal", "head", "guess", "slide")
         case Support(kind="rope" | "strut"):
@@ -121,7 +123,9 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float, intensity
     if isinstance(entity, Support) and entity.face_m is not None and grip in facing.ENDS:
         return facing.end_position(sketch, entity, grip)
     if isinstance(entity, Support) and grip == "anchor" and entity.anchor_m is not None:
-        return entity.anchor_m
+        return anchor(sketch, entity)
+    if isinstance(entity, Support) and grip == "pulley" and entity.over_m is not None:
+        return entity.over_m
     if isinstance(entity, Force) and grip == "head" and entity.role == "known":
         return force_tip(sketch, entity, newtons_per_m)
     if isinstance(entity, Force) and grip == "slide":

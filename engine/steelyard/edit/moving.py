@@ -13,7 +13,7 @@ from ..units import factor_of, write_exact
 from . import facing
 from .change import Attached, angle_between, arrow_place, fail, line_of, put, tidy, tidy_point, world_place
 from .context import Context, candidates, snap_place
-from .shaping import at_place, bar_between, moved, place_on, reshaped, with_corner
+from .shaping import at_place, bar_between, moved, place_on, reshaped, under, with_corner
 from .snapping import Candidates, Snapped, compass, round_to, snap, step_at_least
 from .unknowns import part_of, with_guess
 
@@ -96,14 +96,30 @@ def _turned_round(moved_entity: Attached, before: Attached, body: Body) -> Attac
 
 
 def move_anchor(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
-    """The far end of a rope or strut."""
+    """The far end of a rope or strut: on another body it is joined to that one, elsewhere to the ground."""
     origin = world_place(sketch, support)
     lines = compass(sketch.body(support.body).angle_deg, sketch.body(support.body).name)
     found = candidates(sketch, context, leave_out=support.id, origin=origin, lines=lines)
     caught = snap(point, found, context.catch_m, context.release_m, previous)
-    if distance(caught.point, origin) < _NO_DIRECTION_M:
+    far = tidy_point(caught.point)
+    joined = under(sketch, far, context.catch_m + _NO_DIRECTION_M, support.body)
+    if joined is not None:
+        place, caught = snap_place(sketch, joined, place_on(joined, far), context, previous, support.id)
+        far = shape.world(joined, place)
+        if caught.kind != "point":
+            caught = replace(caught, label=f"on {joined.name}", kind="point", target=joined.id)
+    if distance(far, origin) < _NO_DIRECTION_M:
         fail("anchor", support.id, "A rope needs a length: its two ends are at one point.", "Move the anchor away.")
-    return put(sketch, replace(support, anchor_m=tidy_point(caught.point))), caught
+    if joined is None:
+        return put(sketch, replace(support, anchor_m=far, other=None, over_m=None)), caught
+    return put(sketch, replace(support, anchor_m=place, other=joined.id)), caught
+
+
+def move_pulley(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
+    """The fixed pulley that a rope runs over."""
+    found = candidates(sketch, context, leave_out=support.id)
+    caught = snap(point, found, context.catch_m, context.release_m, previous)
+    return put(sketch, replace(support, over_m=tidy_point(caught.point))), caught
 
 
 def turn_line(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:

@@ -8,10 +8,11 @@ from ..geometry import Point, add, direction, distance, nearest_on_segment
 from ..model import Body, BodyKind, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
 from ..statics import shape, spread
 from ..units import factor_of
-from . import circles, facing, moving, naming, spreading
-from .change import Change, angle_between, fail, put, settle, tidy, tidy_point
+from . import circles, facing, joint_places, moving, naming, shaping, spreading
+from .change import Change, angle_between, fail, put, tidy, tidy_point
 from .context import Context, candidates, snap_place
-from .shaping import bar_between, gap_to, place_on
+from .joining import settle
+from .shaping import bar_between, place_on
 from .snapping import Snapped, compass, round_to, snap, step_at_least
 
 BODY_TOOLS = ("bar", "bent-bar", "plate", "disc")
@@ -145,6 +146,10 @@ class Placing:
             start, end = end, start  # drawn from the anchor to the body
         dragged = distance(self.start, point) > max(context.release_m, 1e-9)
         held_at = start if kind in ("rope", "strut") or (kind in ("roller", "contact") and dragged) else point
+        if kind not in ("rope", "strut"):
+            joint = joint_places.met(self.sketch, body_under(self.sketch, held_at, context), held_at, context)
+            if joint is not None:
+                return self._joint(kind, joint, end if dragged else None, context)
         body, place, caught = self._place(held_at, context)
         support = Support(
             naming.fresh_id(self.sketch, kind), kind, body.id, place, naming.symbol(self.sketch, kind), AGENTS[kind]
@@ -164,9 +169,31 @@ class Placing:
         elif kind in ("roller", "contact"):
             support = replace(support, normal_deg=usual_normal(body, kind, place))
             if dragged:
-                moved = moving.turn_line(put(with_it, support), support, end, context, None)
-                support, self.snapped = _entry(moved[0], support), moved[1]
+                support = self._pushing(with_it, support, end, context)
         return Change(self._tied(put(self.sketch, support), support.id), f"Add {kind} {support.symbol}", support.id)
+
+    def _joint(self, kind: SupportKind, joint: joint_places.Met, end: Point | None, context: Context) -> Change:
+        """A support where two bodies meet joins them; a surface pushes the body that ends there off the other."""
+        sketch = joint.sketch
+        symbol = naming.symbol(self.sketch, kind)
+        support = Support(
+            naming.fresh_id(self.sketch, kind), kind, joint.body.id, joint.place_m, symbol, other=joint.other.id
+        )
+        if kind == "fixed":
+            support = replace(support, couple_symbol=naming.symbol(put(sketch, support), "couple"))
+        self.snapped = Snapped(joint.point, "point", joint.label, joint.other.id)
+        if kind in ("roller", "contact"):
+            away = joint_places.pushed_away(joint.body, joint.other, joint.point)
+            support = replace(support, normal_deg=away)
+            if end is not None:
+                support = self._pushing(put(sketch, support), support, end, context)
+        label = f"Join {joint.body.name} and {joint.other.name}"
+        return Change(self._tied(put(sketch, support), support.id), label, support.id)
+
+    def _pushing(self, sketch: Sketch, support: Support, end: Point, context: Context) -> Support:
+        """A roller or contact that pushes the way the hand was dragged."""
+        changed, self.snapped = moving.turn_line(put(sketch, support), support, end, context, None)
+        return _entry(changed, support)
 
     def _face(self, point: Point, context: Context) -> Change:
         """A contact along the body from the first point to here, pressing against it from outside, or from below."""
@@ -315,13 +342,7 @@ def _inward(body: Body, place: Point) -> float:
 
 def under(sketch: Sketch, point: Point, context: Context) -> Body | None:
     """The body nearest to a point, if the point is on it or within reach of the hand."""
-    best: tuple[float, Body] | None = None
-    for body in sketch.bodies:
-        gap = gap_to(body, point)
-        thick = 0.0 if body.has_area else body.thickness_m / 2.0
-        if gap <= thick + 2.0 * context.release_m + 1e-9 and (best is None or gap < best[0]):
-            best = (gap, body)
-    return None if best is None else best[1]
+    return shaping.under(sketch, point, 2.0 * context.release_m + 1e-9)
 
 
 def body_under(sketch: Sketch, point: Point, context: Context) -> Body:

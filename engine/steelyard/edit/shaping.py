@@ -27,6 +27,19 @@ def gap_to(body: Body, world_m: Point) -> float:
     return distance(shape.world(body, shape.nearest_place(body, world_m)), world_m)
 
 
+def under(sketch: Sketch, point: Point, reach_m: float, but: str = "") -> Body | None:
+    """The body nearest to a point, if the point is on it as drawn or within reach; never the body `but`."""
+    best: tuple[float, Body] | None = None
+    for body in sketch.bodies:
+        if body.id == but:
+            continue
+        gap = gap_to(body, point)
+        thick = 0.0 if body.has_area else body.thickness_m / 2.0
+        if gap <= thick + reach_m and (best is None or gap < best[0]):
+            best = (gap, body)
+    return None if best is None else best[1]
+
+
 def bar_between(
     body: Body, start: Point, end: Point, *, angle_deg: float | None = None, length_m: float | None = None
 ) -> Body:
@@ -138,6 +151,14 @@ def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
         if moved != entity.place_m:
             sketch = put(sketch, replace(entity, place_m=moved))
     return sketch
+
+
+def carried_place(before: Body, after: Body, place: Point) -> Point:
+    """A place on a bent bar or plate (its frame) after corners were moved: at the same part of its edge."""
+    on_edge = None
+    if len(before.points_m) == len(after.points_m):
+        on_edge = _carried(place, before.points_m, after.points_m, before.kind == "plate")
+    return kept_place(after, place if on_edge is None else on_edge)
 
 
 def _with_its_piece(before: Body, after: Body, start: Point, end: Point) -> tuple[Point, Point]:

@@ -12,9 +12,10 @@ from ..model import Acts, Body, Force, Sketch, SpreadLoad
 from ..statics import shape, spread
 from ..units import factor_of, write_exact
 from . import naming
-from .change import Change, fail, find, put, settle, tidy, tidy_point
+from .change import Change, fail, find, put, tidy, tidy_point
 from .context import Context, snap_place
 from .facing import on_piece
+from .joining import settle
 from .shaping import LEAST_LOADED_M, at_place, place_on
 from .snapping import Snapped, round_step, round_to, step_at_least
 from .typed import Typed, no_such_field

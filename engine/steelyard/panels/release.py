@@ -15,6 +15,7 @@ from ..picture.frame import Frame
 from ..picture.text import plain
 from ..report.release import assumed, ending, energy_kept, said, seconds
 from ..statics import shape
+from ..statics.joined import is_joined
 from ..statics.motion import Motion, motion
 from ..statics.reading import Analysis
 from ..statics.release import Release, release
@@ -31,11 +32,17 @@ def release_panel(sketch: Sketch, analysis: Analysis | None, frame: Frame, view:
     """
     if analysis is None or sketch.answers == "kept":
         return {"offered": False, "shown": None}
+    wanted = wanted and analysis.whole is None and len(analysis.system) == 1
     return {"offered": moves(analysis), "shown": _shown(sketch, analysis.body, frame, view) if wanted else None}
 
 
 def moves(analysis: Analysis) -> bool:
-    """Whether the body as drawn is not in balance, or free to move, so that letting it go is worth a look."""
+    """Whether the body as drawn is not in balance, or free to move, so that letting it go is worth a look.
+
+    Only a body that nothing joins to another is let go: how the others would move with it is not worked out.
+    """
+    if analysis.whole is not None or len(analysis.system) > 1:
+        return False
     kind = analysis.supports.kind
     return kind in ("mechanism", "impossible") or (kind == "none" and analysis.balance.kind == "unbalanced")
 
@@ -43,6 +50,8 @@ def moves(analysis: Analysis) -> bool:
 def release_action(sketch: Sketch, selected: str) -> list[Item]:
     """The button in the fields of a body that lets it go, held or not; none while answers are kept back."""
     if sketch.answers == "kept" or all(body.id != selected for body in sketch.bodies):
+        return []
+    if sketch.isolated not in ((), (selected,)) or is_joined(sketch, (selected,)):
         return []
     return [
         {

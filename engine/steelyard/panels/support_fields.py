@@ -5,7 +5,8 @@ from __future__ import annotations
 from ..edit import facing
 from ..edit.set_contact import can_be_about_to
 from ..model import Sketch, Support
-from ..statics import holding
+from ..statics import holding, meeting
+from ..statics.holding import BACK
 from ..statics.reading import Analysis, ForceReading
 from ..working.phrases import direction_words
 from . import answers
@@ -23,9 +24,11 @@ def support_fields(
 ) -> Fields:
     """The fields of a support; `selected` may be the id of one of its forces, which then gives them their heading."""
     settings = sketch.settings
-    reading = reading_of(analysis, support.id)
-    couple = reading_of(analysis, f"{support.id}-couple")
-    friction = reading_of(analysis, f"{support.id}-friction")
+    # On the other body that it joins to, the partners are what acts.
+    ending = "" if reading_of(analysis, support.id) is not None or support.other is None else BACK
+    reading = reading_of(analysis, f"{support.id}{ending}")
+    couple = reading_of(analysis, f"{support.id}-couple{ending}")
+    friction = reading_of(analysis, f"{support.id}-friction{ending}")
     rubbing = friction is not None and selected == friction.force.id
     chosen = friction if rubbing else reading
     title = force_title(chosen.force) if chosen else SUPPORT_WORDS[support.kind]
@@ -41,7 +44,8 @@ def support_fields(
             main += [meter(f"meter-{each.force.id}-{bar['key']}", bar) for bar in bars]
     main += answers.friction(friction, settings) if rubbing else []
     more = [*motions, *(where if rubbing else ()), *_letters(sketch, support)]
-    more += answers.turn_actions(sketch, friction or reading)
+    more += _joined(sketch, support)
+    more += [] if ending and reading else answers.turn_actions(sketch, friction or reading)
     more += [
         pin_action(sketch, chosen.force.id if chosen else support.id),
         name_action(sketch, support.body, support.place_m),
@@ -55,10 +59,24 @@ def support_fields(
         "face" if support.face_m is not None else support.kind,
         "unknown",
         group("main", "", *main),
-        group("guess", "Your guess", *_guesses(sketch, support, couple, friction)),
+        # A pair has one guess, drawn where its first one acts.
+        group("guess", "Your guess", *([] if ending and reading else _guesses(sketch, support, couple, friction))),
         group("parts", "Parts", *answers.parts(chosen, settings)),
         group("more", "More", *more),
     )
+
+
+def _joined(sketch: Sketch, support: Support) -> list[Item]:
+    """What a support holds its body to: the ground, or another body that reaches to it; and over which pulley."""
+    if len(sketch.bodies) < 2:
+        return []
+    others = [Option(body.id, body.name) for body in meeting.reaches(sketch, support)]
+    if not others:
+        return []
+    items = [choice("other", "joined to", support.other or "", (Option("", "the ground"), *others))]
+    if support.kind == "rope" and support.other is not None:
+        items.append(switch("over", "over a pulley", support.over_m is not None, spoken="runs over a fixed pulley"))
+    return items
 
 
 def _where(sketch: Sketch, support: Support) -> list[Item]:
@@ -76,9 +94,17 @@ def _where(sketch: Sketch, support: Support) -> list[Item]:
         ]
     items = list(place_items(sketch, support.body, support.place_m, settings))
     if support.kind in ("rope", "strut"):
-        anchor = support.anchor_m
-        items.append(quantity("towards_x", "towards", part(anchor, 0), "length", settings, spoken="far end, x"))
-        items.append(quantity("towards_y", "", part(anchor, 1), "length", settings, spoken="far end, y"))
+        other = next((body for body in sketch.bodies if body.id == support.other), None)
+        label = "towards" if other is None else f"to {other.name} at"
+        far = support.anchor_m
+        items.append(quantity("towards_x", label, part(far, 0), "length", settings, spoken="far end, x"))
+        if other is None or other.kind != "bar":
+            items.append(quantity("towards_y", "", part(far, 1), "length", settings, spoken="far end, y"))
+    if support.over_m is not None:
+        over = ("over a pulley at", ""), ("pulley, x", "pulley, y")
+        for index, (label, spoken) in enumerate(zip(*over, strict=True)):
+            key = f"over_{'xy'[index]}"
+            items.append(quantity(key, label, support.over_m[index], "length", settings, spoken=spoken))
     if support.kind in ("roller", "contact"):
         said = "direction of its push"
         items.append(quantity("normal", "pushes at", support.normal_deg, "angle", settings, spoken=said))

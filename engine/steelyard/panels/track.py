@@ -13,7 +13,7 @@ from ..edit.set_number import NUMBER
 from ..errors import SteelyardError
 from ..geometry import distance
 from ..model import Body, Sketch, SpreadLoad
-from ..statics import shape
+from ..statics import meeting, shape
 from ..statics.changes import Limits
 from ..statics.thresholds import limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
@@ -99,8 +99,22 @@ def _offered(sketch: Sketch, entity_id: str) -> list[Number]:
     entity = _entity(sketch, entity_id)
     if entity is None or sketch.answers == "kept":
         return []
-    found = [number for number in document.numbers_of(entity) if _interval(sketch, number) is not None]
+    found = [
+        number
+        for number in document.numbers_of(entity)
+        if _interval(sketch, number) is not None and not _parts_a_joint(sketch, entity, number)
+    ]
     return sorted(found, key=lambda number: number.key in ("centre_m", "length_m", "radius_m"))
+
+
+def _parts_a_joint(sketch: Sketch, entity: Entity, number: Number) -> bool:
+    """Whether another value of a number alone would leave two joined bodies apart."""
+    if number.key not in ("origin_m", "angle_deg", "length_m", "points_m", "place_m"):
+        return False
+    return any(
+        meeting.meets(each) and entity.id in ((each.body, each.other) if isinstance(entity, Body) else (each.id,))
+        for each in sketch.supports
+    )
 
 
 def _entity(sketch: Sketch, entity_id: str) -> Entity | None:

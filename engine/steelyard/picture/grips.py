@@ -9,6 +9,7 @@ from ..edit import circles
 from ..geometry import Point
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
+from ..statics.holding import anchor
 from ..statics.reading import ForceReading
 from . import names
 from .arrows import TURNING_RADIUS_PX, dot, on_circle
@@ -183,10 +184,10 @@ def of_supports(grips: Grips, boxes: dict[str, list[list[Point]]], *, as_forces:
             at = ((at[0] + end[0]) / 2.0, (at[1] + end[1]) / 2.0)
         if not as_forces:
             grips.dot(support.id, "place", at, RANK_SUPPORT, called)
-        if support.anchor_m is not None:
-            anchor = grips.frame.to_sheet(support.anchor_m)
-            if not (as_forces and support.id != grips.selected):
-                grips.dot(support.id, "anchor", anchor, RANK_SUPPORT, f"anchor of {called}", only=as_forces)
+        for grip, far in (("anchor", anchor(grips.sketch, support)), ("pulley", support.over_m)):
+            if far is not None and not (as_forces and support.id != grips.selected):
+                at = grips.frame.to_sheet(far)
+                grips.dot(support.id, grip, at, RANK_SUPPORT, f"{grip} of {called}", only=as_forces)
         for corners in boxes.get(support.id, ()):
             grips.area(support.id, "place", corners, RANK_SUPPORT + 1, called)
 

@@ -75,7 +75,11 @@ def of_support(support: Support, sketch: Sketch) -> str:
         kind = f"rough {kind}"
     if support.face_m is not None:
         kind = f"{kind} along a face"
-    held = next((body.name for body in sketch.bodies if body.id == support.body), "") or "the body"
+    names = {body.id: body.name or "the body" for body in sketch.bodies}
+    held = names.get(support.body, "the body")
+    if support.other is not None:
+        joint = f"{kind} joining {held} and {names.get(support.other, 'another body')}"
+        return f"{support.agent}, {joint}" if support.agent else joint
     return f"{support.agent}, {kind} holding {held}" if support.agent else f"{kind} holding {held}"
 
 

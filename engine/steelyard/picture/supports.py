@@ -27,8 +27,13 @@ def _ground(record_id: str, pen: Pen, level: float, half: float, of: str, name: 
 COVERED_PX = 13.0
 
 
-def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
-    """The symbol of a support, and the boxes (as corners) that labels keep clear of."""
+def draw(
+    support: Support, body: Body, frame: Frame, name: str, far_m: Point | None
+) -> tuple[list[Record], list[list[Point]]]:
+    """The symbol of a support, and the boxes (as corners) that labels keep clear of.
+
+    `far_m` is the far end of a rope or strut in the world.
+    """
     at = frame.to_sheet(shape.world(body, support.place_m))
     if support.kind in ("pin", "fixed"):
         records, boxes = (
@@ -40,7 +45,7 @@ def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Re
             records = [record._replace(layer="body") for record in records]
         return records, boxes
     if support.kind in ("rope", "strut"):
-        return _link(support, at, frame, name)
+        return _link(support, at, frame, name, far_m)
     return _surface(support, body, at, frame, name)
 
 
@@ -118,27 +123,20 @@ def _half_along(body: Body, at: Point, normal: Point, frame: Frame) -> float:
     return min(half / max(across, 0.2), 3.0 * half) if along > 0.0 else half
 
 
-def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+def _link(
+    support: Support, at: Point, frame: Frame, name: str, far_m: Point | None
+) -> tuple[list[Record], list[list[Point]]]:
     of = support.id
-    anchor_m = support.anchor_m
-    anchor = frame.to_sheet(anchor_m) if anchor_m is not None else (at[0], at[1] - 60.0)
+    anchor = frame.to_sheet(far_m) if far_m is not None else (at[0], at[1] - 60.0)
     length = math.hypot(anchor[0] - at[0], anchor[1] - at[1]) or 1.0
     ux, uy = (anchor[0] - at[0]) / length, (anchor[1] - at[1]) / length
     mount = Pen(anchor, (-ux, -uy), frame.pen)
-    records = _ground(of, mount, -8.0, 14.0, of)
-    records.append(path_record(f"{of}.lug", "ground-line", mount.path((0.0, 0.0), (0.0, -8.0)), of))
+    records: list[Record] = []
+    if support.other is None:
+        records += _ground(of, mount, -8.0, 14.0, of)
+        records.append(path_record(f"{of}.lug", "ground-line", mount.path((0.0, 0.0), (0.0, -8.0)), of))
     if support.kind == "rope":
-        line = f"M{number(at[0])} {number(at[1])}L{number(anchor[0])} {number(anchor[1])}"
-        records.append(path_record(of, "rope", line, of, "body", name))
-        twist = Pen(at, (ux, uy), frame.pen)
-        marks: list[str] = []
-        reach = length / frame.pen
-        along = 18.0
-        while along < reach - 12.0 and len(marks) < 60:
-            marks.append(twist.path((-2.6, along - 3.4), (2.6, along + 3.4)))
-            along += max(11.0, reach / 50.0)
-        if marks:
-            records.append(path_record(f"{of}.twist", "rope-twist", "".join(marks), of, "body"))
+        records += rope(at, anchor, of, of, frame, name)
         records.append(dot(at, f"{of}.tie", of, 3.4 * frame.pen, "point-dot", "body"))
     else:
         half = 5.0 * frame.pen
@@ -151,14 +149,39 @@ def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Re
         )
         records.append(path_record(of, "support-part", link, of, "body", name))
         records.append(dot(at, f"{of}.hole", of, 3.4 * frame.pen, "support-hollow", "body"))
-    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, "anchor-dot", "body"))
-    w = 5.0
-    side = Pen(at, (ux, uy), 1.0)
-    boxes = [
-        [side.point(-w, 0.0), side.point(w, 0.0), side.point(w, length), side.point(-w, length)],
-        [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)],
-    ]
+    tied = support.kind == "rope" and support.other is not None
+    role = "anchor-dot" if support.other is None else "point-dot" if tied else "support-hollow"
+    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, role, "body"))
+    boxes = [along_box(at, anchor)]
+    if support.other is None:
+        mounted = [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)]
+        boxes.append(mounted)
     return records, boxes
+
+
+def rope(start: Point, end: Point, record_id: str, of: str, frame: Frame, name: str = "") -> list[Record]:
+    """A straight piece of rope from one point of the sheet to another, with its twist."""
+    length = math.hypot(end[0] - start[0], end[1] - start[1]) or 1.0
+    line = f"M{number(start[0])} {number(start[1])}L{number(end[0])} {number(end[1])}"
+    records = [path_record(record_id, "rope", line, of, "body", name)]
+    twist = Pen(start, ((end[0] - start[0]) / length, (end[1] - start[1]) / length), frame.pen)
+    marks: list[str] = []
+    reach = length / frame.pen
+    along = 18.0
+    while along < reach - 12.0 and len(marks) < 60:
+        marks.append(twist.path((-2.6, along - 3.4), (2.6, along + 3.4)))
+        along += max(11.0, reach / 50.0)
+    if marks:
+        records.append(path_record(f"{record_id}.twist", "rope-twist", "".join(marks), of, "body"))
+    return records
+
+
+def along_box(start: Point, end: Point) -> list[Point]:
+    """A narrow box along a rope or strut, as corners."""
+    w = 5.0
+    length = math.hypot(end[0] - start[0], end[1] - start[1]) or 1.0
+    side = Pen(start, ((end[0] - start[0]) / length, (end[1] - start[1]) / length), 1.0)
+    return [side.point(-w, 0.0), side.point(w, 0.0), side.point(w, length), side.point(-w, length)]
 
 
 def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:

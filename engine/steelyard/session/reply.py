@@ -11,6 +11,7 @@ from ..panels.hints import hints
 from ..panels.outline import outline
 from ..panels.settings import settings_items
 from ..panels.spoken import summary
+from ..panels.system import system
 from ..panels.table import table
 from ..panels.verdict import verdict
 from ..picture.record import Picture, Target
@@ -41,6 +42,7 @@ def settled_panels(sketch: Sketch, analysis: Analysis | None, selected: str | No
         **live_panels(sketch, analysis, selected),
         "outline": outline(sketch, name_of(sketch) if sketch.bodies else ""),
         "settings": settings_items(sketch),
+        "system": system(sketch, analysis),
         "hints": hints(sketch),
         "history": {"undo": undo, "redo": redo},
         "spoken": summary(sketch, analysis, selected),

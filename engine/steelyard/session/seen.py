@@ -6,12 +6,12 @@ from typing import NamedTuple
 
 from ..document.givens import body_of
 from ..edit.change import acts_for
-from ..model import Sketch, Support
+from ..model import Couple, Force, Sketch, Support
 from ..statics import analyse
 from ..statics.holding import BACK
 from ..statics.kept import kept_back, told_parts
 from ..statics.pivot import pivot_point
-from ..statics.reading import Analysis
+from ..statics.reading import Analysis, ForceReading
 from ..working.desk import Options
 from ..working.reading import Read, read
 from .presentation import FIRST_REVEALED, Study
@@ -39,6 +39,23 @@ class Seen(NamedTuple):
 
     analysis: Analysis | None
     read: Read | None
+
+
+def beside(sketch: Sketch, analysis: Analysis | None) -> tuple[ForceReading, ...]:
+    """Arrows drawn on bodies outside the system, for a picture of all bodies; with answers kept back, without them."""
+    if analysis is None or len(analysis.bodies) == len(sketch.bodies):
+        return ()
+    drawn = {load.id for load in sketch.loads if isinstance(load, Force | Couple) and load.body not in analysis.bodies}
+    if not drawn:
+        return ()
+    found: list[ForceReading] = []
+    for body in sketch.bodies:
+        if any(load.body == body.id for load in sketch.loads if load.id in drawn):
+            other = analyse(sketch, bodies=(body.id,))
+            if sketch.answers == "kept":
+                other = kept_back(other, told_parts(other, sketch.told))
+            found += [reading for reading in other.readings if reading.force.id in drawn]
+    return tuple(found)
 
 
 def seen(sketch: Sketch, selected: str | None, study: Study, *, count: bool = False) -> Seen:

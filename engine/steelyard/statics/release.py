@@ -22,6 +22,7 @@ from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
 from .held import Held, held_by, held_by_friction, one_held
 from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
+from .joined import is_joined
 from .reading import ActingForce
 from .starting import Start, acceleration_at, started, subsets
 from .system import ROUNDING_TOLERANCE, System, answer, assemble
@@ -85,6 +86,9 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     """
     sketch = without_conditions(sketch)
     body = find_body(sketch, body_id)
+    if is_joined(sketch, (body.id,)):
+        name = body.name or "body"
+        return Release(body.id, f"The {name} is joined to another body: letting go is of a body that stands alone.")
     acting = acting_forces(sketch, body.id)
     own = inertia(body, sketch.settings.g_m_s2)
     trouble = _trouble(sketch, body, acting, own)
