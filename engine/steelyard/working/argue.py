@@ -90,9 +90,7 @@ def _caution(desk: Desk) -> Sentence | None:
     fact = Fact("caution", {"kind": supports.kind, "failing": supports.failing})
     if supports.kind == "impossible":
         names = desk.voice.symbols(supports.failing)
-        return desk.voice.say(
-            "There is no balance like this: ", *names, " would have to do what it cannot.", fact=fact
-        )
+        return desk.voice.say("There is no balance like this: ", *names, " would have to do what it cannot.", fact=fact)
     if supports.kind == "mechanism" and not supports.balanced_as_it_stands:
         return desk.voice.say("Nothing here can hold it still, whatever this force is.", fact=fact)
     return None
