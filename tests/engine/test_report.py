@@ -16,8 +16,8 @@ from steelyard.model import Body, Couple, Force, Guess, HalfWidth, Settings, Ske
 from steelyard.report.answer import answer_data
 from steelyard.report.explain import explain
 from steelyard.statics import analyse
-from steelyard.statics.holding import unplaced
 from steelyard.statics.equations import equations
+from steelyard.statics.holding import unplaced
 from strategies import sketches
 
 ROOT = Path(__file__).resolve().parents[2]
