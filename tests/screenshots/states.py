@@ -67,6 +67,30 @@ def set_up(page: Page) -> None:
     page.wait_for_selector('[aria-label*="hinge"]', state="attached")
 
 
+def friction(page: Page) -> None:
+    """A crate on a rough face: where the normal force acts, and how much of the friction there is it needs."""
+    from_the_shelf(page, "Crate on a heeling pontoon")
+    page.get_by_role("tab", name="Forces", exact=True).click()
+    page.locator("tr[data-of='deck-friction']").first.click()
+    page.locator("#fields").get_by_text("friction").first.wait_for()
+
+
+def joined(page: Page) -> None:
+    """One leg of a trestle taken alone: what the other leg and the tie rope do to it."""
+    from_the_shelf(page, "Trestle on the quay")
+    for step in (2, 3, 4):
+        page.locator(".next-step").click()
+        page.locator(".step").nth(step - 1).wait_for()
+
+
+def from_the_shelf(page: Page, title: str) -> None:
+    """Another scenario, with its answers shown."""
+    page.get_by_role("button", name="Shelf", exact=True).click()
+    page.locator(".shelf-entry", has_text=title).click()
+    page.get_by_role("button", name="Show the answers").click()
+    page.get_by_role("button", name="Keep them back").wait_for()
+
+
 def blank(page: Page) -> None:
     """An empty sheet."""
     page.get_by_role("button", name="Menu").click()
@@ -80,6 +104,8 @@ STATES = (
     State("guess", 1366, 768, guess),
     State("polygon", 1366, 768, polygon),
     State("set-up", 1366, 768, set_up),
+    State("friction", 1366, 768, friction),
+    State("joined", 1366, 768, joined),
     State("blank", 1366, 768, blank),
     State("phone", 390, 844, kept_back, touch=True),
 )
