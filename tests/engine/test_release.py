@@ -15,7 +15,8 @@ from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
 from steelyard.statics import analyse
 from steelyard.statics.held import Held
 from steelyard.statics.motion import motion
-from steelyard.statics.release import Release, release
+from steelyard.statics.release import release
+from steelyard.statics.released import Release
 
 G = 9.81
 LENGTH, MASS = 2.0, 3.0

@@ -17,7 +17,8 @@ from ..report.release import assumed, ending, energy_kept, said, seconds
 from ..statics import shape
 from ..statics.motion import Motion, motion
 from ..statics.reading import Analysis
-from ..statics.release import Release, release
+from ..statics.release import release
+from ..statics.released import Release
 from .item import Item
 from .words import symbol_runs
 

@@ -15,7 +15,7 @@ from ..statics.joints import rests_on_a_corner
 from ..statics.motion import Motion
 from ..statics.pivot import place_of
 from ..statics.reading import ActingForce
-from ..statics.release import Release
+from ..statics.released import Release
 from ..units import NO_BREAK_SPACE, write_exact, write_quantity
 from ..working.phrases import direction_words
 

@@ -14,7 +14,8 @@ from ..model import Sketch
 from .gripping import Way
 from .isolate import acting_forces, find_body
 from .mover import Change, EndKind, Moment, Mover, Pose
-from .release import Release, release, without_conditions
+from .release import release, without_conditions
+from .released import Release
 from .touching import touches_of
 
 # Poses kept of a motion, evenly in time but for the last.

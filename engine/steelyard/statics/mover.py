@@ -14,7 +14,7 @@ from .gripping import Way
 from .isolate import acting_forces
 from .joints import Joint, Row, State, joints_of, rests_on_a_corner
 from .pushing import Pushes, dragging, jammed, least, plain, product
-from .release import Release
+from .released import Release
 
 EndKind = Literal["time", "lets go", "holds again", "left behind", "caught up", "slides off", "slips", "sticks", "jams"]
 
