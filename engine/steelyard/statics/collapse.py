@@ -14,7 +14,7 @@ from .joined import connected
 from .member import Member, Part, along_line, lines_of, members_of, parts_of
 from .reading import ActingForce
 from .refusing import refusal, without_mass
-from .released import Release
+from .released import Grip, Release
 from .riding import ridden, riders_agree
 from .starting import Start, acceleration_at, subsets
 from .structure import front_id
@@ -77,9 +77,7 @@ def _nothing_agrees(sketch: Sketch, parts: Sequence[Part]) -> str:
     for part in parts:
         if part.own is None:
             return without_mass(sketch.body(part.body))
-    return (
-        "Whatever holds, slips, lifts or is left behind, no way agrees with itself: rigid bodies have none here."
-    )
+    return "Whatever holds, slips, lifts or is left behind, no way agrees with itself: rigid bodies have none here."
 
 
 def _starts(members: Sequence[Member], left: frozenset[str], one: Collapsing) -> list[Start]:
@@ -115,8 +113,15 @@ def _read(parts: Sequence[Part], body_id: str, outcomes: Sequence[_Outcome], tri
     asked = next(each for each in told if each.body == body_id)
     return Release(
         body_id, "", asked.at_rest, asked.acceleration_m_s2, asked.alpha_rad_s2, asked.turning_centre_m, asked.own,
-        asked.moving, asked.held, asked.things, tried, len(apart), unique, None, tuple(told),
+        asked.moving, asked.held, asked.things, tried, len(apart), unique, None, tuple(told), _grips(first.one),
     )  # fmt: skip
+
+
+def _grips(one: Collapsing) -> tuple[Grip, ...]:
+    return tuple(
+        Grip(touch.force, touch.face, way, push)
+        for touch, way, push in zip(one.lines.touches, one.ways, one.pushes, strict=True)
+    )
 
 
 def _differ(parts: Sequence[Part], first: _Outcome, second: _Outcome) -> bool:
@@ -145,9 +150,9 @@ def _held(number: int, outcome: _Outcome) -> tuple[Held, ...]:
 
 def _either_way(force: ActingForce, one: Collapsing) -> Held:
     front = front_id(force)
-    times = -1.0 if force.back and force.sought != "size" else 1.0
-    values = [value for (name, _), value in one.holds.items() if name == front]
-    found = [None if value is None else times * value for value in values]
+    found = [value for (name, _), value in one.holds.items() if name == front]
+    if force.back and force.sought != "size":
+        found = [None if value is None else 0.0 - value for value in found]
     return one_held(force, 0.0, found, one.lines.levers.get(front, 0.0))
 
 

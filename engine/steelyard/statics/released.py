@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..geometry import Point, Vector
-from .gripping import Gripped
+from .gripping import Gripped, Way
 from .held import Held
 from .inertia import Inertia
 from .riding import Riding
+
+
+class Grip(NamedTuple):
+    """What one touch of a structure does: its force, the end of its face, and its push (None: open)."""
+
+    force: str
+    face: int | None
+    way: Way
+    push: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +30,7 @@ class Release:
     turn. `modes_tried` counts the contact modes looked at; `agreeing` those that agree with themselves: one, or the
     outcome is not certain. `unique`: every reaction has a single value. `gripped`: what each touch does, where there is
     friction or a face. `bodies`: of a body joined to others, how each of them starts, itself among them, in the order
-    of the sketch; the whole is then let go, and what is counted is of the whole.
+    of the sketch; the whole is then let go, what is counted is of the whole, and `grips` says what each touch does.
     """
 
     body: str
@@ -38,6 +48,7 @@ class Release:
     unique: bool = True
     gripped: Gripped | None = None
     bodies: tuple[Release, ...] = ()
+    grips: tuple[Grip, ...] = ()
 
     @property
     def all_at_rest(self) -> bool:

@@ -1,0 +1,388 @@
+"""Joined bodies on their way with the same supports holding all the time: accelerations, steps, and what changes.
+
+What `mover` does for one body, for several: accelerations are those of free bodies and the least change, in the measure
+of the masses, that keeps every condition (Gauss). Contacts hold without slipping or slide smoothly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from .. import linear
+from ..geometry import Vector
+from ..model import Sketch
+from . import shape
+from .gripping import Way
+from .isolate import acting_forces
+from .joints import Joint, State
+from .linkage import Link, LinkRow, grounded, links_between
+from .mover import ABOVE, NO_GAP, NO_PUSH
+from .released import Release
+from .walking import Change, Pose
+
+# A condition that adds less than this part of the others follows from them where the bodies stand.
+FOLLOWS = 1e-12
+
+
+class Moments(NamedTuple):
+    """Pose (x, y, θ) of each moving centre, and its speed."""
+
+    poses: tuple[State, ...]
+    speeds: tuple[State, ...]
+
+
+class _Carried(NamedTuple):
+    """What one body carries: forces with their arms, a couple, the things riding on it and those left above it."""
+
+    forces: list[tuple[Vector, Vector]]
+    couple: float
+    riding: list[tuple[str, Vector]]
+    left: list[tuple[str, Vector, float]]
+
+
+class Movers:
+    """The forces and conditions of one motion of joined bodies."""
+
+    def __init__(self, sketch: Sketch, start: Release, holding: Mapping[tuple[str, int | None], Way]) -> None:
+        parts = start.bodies
+        inertias = [part.moving for part in parts]
+        self.moving = [each for each in inertias if each is not None]
+        assert len(self.moving) == len(parts)
+        self.bodies = [sketch.body(part.body) for part in parts]
+        self.radii = [math.sqrt(each.moment_kg_m2 / each.mass_kg) for each in self.moving]
+        self.g_m_s2 = sketch.settings.g_m_s2
+        centres = [each.centre_m for each in self.moving]
+        self.begins = Moments(tuple((x, y, 0.0) for x, y in centres), tuple((0.0, 0.0, 0.0) for _ in centres))
+        self.carried = [self._carried(sketch, number, part) for number, part in enumerate(parts)]
+        self.reaches = [
+            max(math.dist(corner, centre) for corner in shape.axis(body))
+            for body, centre in zip(self.bodies, centres, strict=True)
+        ]
+        self.reach = max(self.reaches)
+        self.level = sum(
+            sum(math.hypot(*force) for force, _ in each.forces) + abs(each.couple) / radius
+            for each, radius in zip(self.carried, self.radii, strict=True)
+        )
+        self.kept: list[Link] = []
+        self.loose: list[Link] = []
+        self.stuck: list[tuple[int, int, Joint]] = []  # where in `kept` its two conditions begin; the body
+        self.edges: list[tuple[int, Joint]] = []
+        self.floors: list[tuple[int, Joint, list[Vector]]] = []
+        contacts = {support.id for support in sketch.supports if support.kind == "contact"}
+        for number, body in enumerate(self.bodies):
+            for joint in grounded(sketch, body.id, centres[number]):
+                self._place(number, joint, holding)
+                if joint.kind == "track" and joint.force in contacts and body.kind != "disc":
+                    self.floors.append((number, joint, self._above(number, joint)))
+        for link in links_between(sketch, [body.id for body in self.bodies], centres):
+            holds = not link.one_way or holding.get((link.force, None), "lifts") != "lifts"
+            (self.kept if holds else self.loose).append(link)
+        self.chosen = self._independent()
+
+    def _place(self, number: int, joint: Joint, holding: Mapping[tuple[str, int | None], Way]) -> None:
+        """A condition to the ground among those that are kept, or those that are watched."""
+        way = holding.get((joint.force, joint.face), "lifts") if joint.one_way else "holds"
+        if way == "lifts":
+            self.loose.append(Link((number,), (joint,), True))
+            return
+        if joint.kind == "edge":
+            self.edges.append((number, joint))
+        if way == "sticks":
+            self.stuck.append((len(self.kept), number, joint))
+            self.kept += [Link((number,), (each,), False) for each in joint.stuck_at(self.begins.poses[number])]
+        else:
+            self.kept.append(Link((number,), (joint,), joint.one_way))
+
+    def _carried(self, sketch: Sketch, number: int, part: Release) -> _Carried:
+        left = {thing.force.id for thing in part.things if thing.left}
+        forces: list[tuple[Vector, Vector]] = []
+        couple = 0.0
+        for force in acting_forces(sketch, part.body):
+            if force.role != "known" or force.id in left:
+                continue
+            if force.along is None:
+                couple += force.couple_n_m or 0.0
+            else:
+                size = force.size_n or 0.0
+                forces.append(((size * force.along[0], size * force.along[1]), self._arm(number, force.point)))
+        return _Carried(
+            forces,
+            couple,
+            [(thing.force.id, self._arm(number, thing.place_m)) for thing in part.things if not thing.left],
+            [
+                (thing.force.id, self._arm(number, thing.place_m), thing.place_m[1])
+                for thing in part.things
+                if thing.left
+            ],
+        )
+
+    def _arm(self, number: int, point: Vector) -> Vector:
+        x, y = self.moving[number].centre_m
+        return (point[0] - x, point[1] - y)
+
+    def _above(self, number: int, joint: Joint) -> list[Vector]:
+        """The corners of a body that are above a flat surface that it rests on."""
+        corners = [self._arm(number, corner) for corner in shape.axis(self.bodies[number])]
+        least = ABOVE * max(math.hypot(*corner) for corner in corners)
+        x, y = joint.way
+        return [arm for arm in corners if x * (arm[0] - joint.arm_m[0]) + y * (arm[1] - joint.arm_m[1]) > least]
+
+    def rows(self, moment: Moments) -> list[LinkRow]:
+        """The conditions as they stand."""
+        return [link.row(moment.poses, moment.speeds) for link in self.kept]
+
+    def _column(self, row: LinkRow) -> dict[int, float]:
+        """The slope in the measure of the masses."""
+        column = {}
+        for number, (x, y, turn) in row.slopes.items():
+            root = math.sqrt(self.moving[number].mass_kg)
+            column[3 * number], column[3 * number + 1] = x / root, y / root
+            column[3 * number + 2] = turn / (root * self.radii[number])
+        return column
+
+    def _independent(self) -> list[int]:
+        """The conditions that the others follow from."""
+        columns = [self._column(row) for row in self.rows(self.begins)]
+        size = 3 * len(self.bodies)
+        dense = [[column.get(axis, 0.0) for axis in range(size)] for column in columns]
+        factors = linear.factor(dense, size)
+        return sorted(factors.order[: factors.rank])
+
+    def _shortest(
+        self, columns: Sequence[dict[int, float]], wanted: Sequence[float]
+    ) -> tuple[list[float], list[float]]:
+        """The shortest vector with these products with the chosen columns, and how much of each is in it."""
+        products = [
+            [sum(part * two.get(axis, 0.0) for axis, part in one.items()) for two in columns] for one in columns
+        ]
+        shares = _solved(products, list(wanted))
+        change = [0.0] * (3 * len(self.bodies))
+        for share, column in zip(shares, columns, strict=True):
+            for axis, part in column.items():
+                change[axis] += share * part
+        return change, shares
+
+    def motion(self, moment: Moments) -> tuple[list[State], list[float]]:
+        """The acceleration (ax, ay, α) of each body, and the force of each kept condition; 0 where others do it."""
+        free: list[float] = []
+        for number, (_, _, turned) in enumerate(moment.poses):
+            cosine, sine = math.cos(turned), math.sin(turned)
+            fx = fy = 0.0
+            torque = self.carried[number].couple
+            for (x, y), (arm_x, arm_y) in self.carried[number].forces:
+                fx += x
+                fy += y
+                torque += (arm_x * cosine - arm_y * sine) * y - (arm_x * sine + arm_y * cosine) * x
+            root = math.sqrt(self.moving[number].mass_kg)
+            free += [fx / root, fy / root, torque / (root * self.radii[number])]
+        rows = self.rows(moment)
+        columns = [self._column(rows[index]) for index in self.chosen]
+        wanted = [
+            -rows[index].bend - sum(part * free[axis] for axis, part in column.items())
+            for index, column in zip(self.chosen, columns, strict=True)
+        ]
+        change, shares = self._shortest(columns, wanted)
+        pushes = [0.0] * len(rows)
+        for index, share in zip(self.chosen, shares, strict=True):
+            pushes[index] = share
+        total = [mine + more for mine, more in zip(free, change, strict=True)]
+        return [self._unscaled(number, total) for number in range(len(self.bodies))], pushes
+
+    def _unscaled(self, number: int, parts: Sequence[float]) -> State:
+        root = math.sqrt(self.moving[number].mass_kg)
+        x, y, turn = parts[3 * number : 3 * number + 3]
+        return (x / root, y / root, turn / (root * self.radii[number]))
+
+    def stepped(self, moment: Moments, step_s: float) -> Moments:
+        """One step on (Runge and Kutta's of fourth order), then back onto what the supports allow."""
+        slopes: list[tuple[tuple[State, ...], tuple[State, ...]]] = []
+        at = moment
+        for part in (0.5, 0.5, 1.0, 0.0):
+            rates = (at.speeds, tuple(self.motion(at)[0]))
+            slopes.append(rates)
+            at = _moved(moment, rates, part * step_s)
+        mean = (
+            tuple(_mean([speeds[number] for speeds, _ in slopes]) for number in range(len(self.bodies))),
+            tuple(_mean([rates[number] for _, rates in slopes]) for number in range(len(self.bodies))),
+        )
+        return self.settled(_moved(moment, mean, step_s))
+
+    def settled(self, moment: Moments) -> Moments:
+        """The nearest moment that keeps every condition."""
+        if not self.kept:
+            return moment
+        poses, speeds = moment
+        for _ in range(2):  # Newton's steps from a very good start
+            rows = self.rows(Moments(poses, speeds))
+            poses = self._nearer(poses, rows, [-rows[index].gap for index in self.chosen])
+        rows = self.rows(Moments(poses, speeds))
+        rates = [
+            -sum(
+                part * rate
+                for number, slope in rows[index].slopes.items()
+                for part, rate in zip(slope, speeds[number], strict=True)
+            )
+            for index in self.chosen
+        ]
+        return Moments(poses, self._nearer(speeds, rows, rates))
+
+    def _nearer(self, states: Sequence[State], rows: Sequence[LinkRow], wanted: Sequence[float]) -> tuple[State, ...]:
+        change, _ = self._shortest([self._column(rows[index]) for index in self.chosen], wanted)
+        return tuple(_sum(state, self._unscaled(number, change)) for number, state in enumerate(states))
+
+    def kinetic(self, moment: Moments) -> float:
+        """Energy of motion, in joules."""
+        return sum(
+            0.5 * each.mass_kg * (x * x + y * y + (radius * spin) ** 2)
+            for each, radius, (x, y, spin) in zip(self.moving, self.radii, moment.speeds, strict=True)
+        )
+
+    def energy(self, moment: Moments) -> float:
+        """Of motion, less what the forces have done on the way."""
+        work = 0.0
+        for carried, each, (x, y, turn) in zip(self.carried, self.moving, moment.poses, strict=True):
+            cosine, sine = math.cos(turn), math.sin(turn)
+            work += carried.couple * turn
+            for (fx, fy), (arm_x, arm_y) in carried.forces:
+                work += fx * (x - each.centre_m[0] + arm_x * cosine - arm_y * sine - arm_x)
+                work += fy * (y - each.centre_m[1] + arm_x * sine + arm_y * cosine - arm_y)
+        return self.kinetic(moment) - work
+
+    def changed(self, moment: Moments, time_s: float) -> Change | None:
+        """What no longer holds as it did; None while all does."""
+        accelerations, pushes = self.motion(moment)
+        nothing = NO_PUSH * self.level
+        for index, link in enumerate(self.kept):
+            if link.one_way and pushes[index] < -nothing:
+                return Change("lets go", link.force)
+        if (change := self._gripped(moment, pushes, nothing)) is not None:
+            return change
+        for link in self.loose:
+            if link.row(moment.poses, moment.speeds).gap < -NO_GAP * self.reach:
+                return Change("holds again", link.force)
+        for number, joint, corners in self.floors:
+            x, y, _ = moment.poses[number]
+            for arm in corners:
+                turned = _turned(arm, moment.poses[number])
+                off = (x + turned[0] - joint.fixed_m[0], y + turned[1] - joint.fixed_m[1])
+                if joint.way[0] * off[0] + joint.way[1] * off[1] < -NO_GAP * self.reach:
+                    return Change("holds again", joint.force)
+        return self._slid_off(moment) or self._things(moment, accelerations, time_s)
+
+    def _gripped(self, moment: Moments, pushes: Sequence[float], nothing: float) -> Change | None:
+        """What begins to slip, or lifts where it stuck; the two ends of a face slip together."""
+        shared: dict[str, tuple[float, float]] = {}
+        coefficients = {joint.force: joint.mu or 0.0 for _, _, joint in self.stuck}
+        for index, number, joint in self.stuck:
+            # On a corner, across and along have turned with the body.
+            turn = moment.poses[number][2] if joint.kind == "edge" else 0.0
+            handed = math.copysign(1.0, joint.way[0] * joint.along[1] - joint.way[1] * joint.along[0])
+            cosine, sine = math.cos(turn), handed * math.sin(turn)
+            across = pushes[index] * cosine + pushes[index + 1] * sine
+            if across < -nothing:
+                return Change("lets go", joint.force)
+            push, friction = shared.get(joint.force, (0.0, 0.0))
+            shared[joint.force] = push + across, friction + pushes[index + 1] * cosine - pushes[index] * sine
+        for force, (push, friction) in shared.items():
+            if abs(friction) > coefficients[force] * push + nothing:
+                return Change("slips", force)
+        return None
+
+    def _slid_off(self, moment: Moments) -> Change | None:
+        """A bar that has slid past the fixed corner under it."""
+        for number, joint in self.edges:
+            x, y, turn = moment.poses[number]
+            off = (joint.fixed_m[0] - x, joint.fixed_m[1] - y)
+            back = _turned(off, (0.0, 0.0, -turn))
+            begin, finish = (self._arm(number, point) for point in shape.ends(self.bodies[number]))
+            along = (finish[0] - begin[0], finish[1] - begin[1])
+            share = (back[0] - begin[0]) * along[0] + (back[1] - begin[1]) * along[1]
+            if not 0.0 <= share <= along[0] ** 2 + along[1] ** 2:
+                return Change("slides off", joint.force)
+        return None
+
+    def _things(self, moment: Moments, accelerations: Sequence[State], time_s: float) -> Change | None:
+        """A thing that is left behind, or landed on."""
+        for number, carried in enumerate(self.carried):
+            pose, (_, ay, alpha) = moment.poses[number], accelerations[number]
+            spin = moment.speeds[number][2]
+            nothing = NO_PUSH * self.level / self.moving[number].mass_kg
+            for name, arm in carried.riding:
+                out, up = _turned(arm, pose)
+                if ay + alpha * out - spin * spin * up + self.g_m_s2 < -nothing:
+                    return Change("left behind", name)
+            for name, arm, height in carried.left:
+                fallen = height - 0.5 * self.g_m_s2 * time_s * time_s
+                if fallen - (pose[1] + _turned(arm, pose)[1]) < -NO_GAP * self.reach:
+                    return Change("caught up", name)
+        return None
+
+    def posed(self, moment: Moments, time_s: float) -> tuple[Pose, ...]:
+        """The same as a pose of each body, with the energy of motion of them all."""
+        accelerations, _ = self.motion(moment)
+        kinetic = self.kinetic(moment)
+        found = []
+        for number, body in enumerate(self.bodies):
+            x, y, turn = moment.poses[number]
+            arm_x, arm_y = _turned(self._arm(number, body.origin_m), moment.poses[number])
+            found.append(Pose(time_s, (x + arm_x, y + arm_y), turn, accelerations[number][2], kinetic))
+        return tuple(found)
+
+    @property
+    def fastest(self) -> float:
+        """The greatest acceleration of any point as they start, or a little more."""
+        accelerations, _ = self.motion(self.begins)
+        return max(
+            math.hypot(ax, ay) + abs(alpha) * reach
+            for (ax, ay, alpha), reach in zip(accelerations, self.reaches, strict=True)
+        )
+
+    def going_on(self, moment: Moments, change: Change) -> Movers | None:
+        """None: the motion of joined bodies ends with the first change."""
+        return None
+
+
+def _turned(arm: Vector, pose: State) -> Vector:
+    cosine, sine = math.cos(pose[2]), math.sin(pose[2])
+    return (arm[0] * cosine - arm[1] * sine, arm[0] * sine + arm[1] * cosine)
+
+
+def _moved(moment: Moments, rates: tuple[Sequence[State], Sequence[State]], step_s: float) -> Moments:
+    speeds, accelerations = rates
+    return Moments(
+        tuple(_sum(pose, speed, step_s) for pose, speed in zip(moment.poses, speeds, strict=True)),
+        tuple(_sum(speed, rate, step_s) for speed, rate in zip(moment.speeds, accelerations, strict=True)),
+    )
+
+
+def _sum(state: State, change: State, times: float = 1.0) -> State:
+    return (state[0] + times * change[0], state[1] + times * change[1], state[2] + times * change[2])
+
+
+def _mean(four: Sequence[State]) -> State:
+    """Of the four slopes of a step (Runge and Kutta)."""
+    x, y, turn = ((one + 2.0 * two + 2.0 * three + last) / 6.0 for one, two, three, last in zip(*four, strict=True))
+    return (x, y, turn)
+
+
+def _solved(matrix: list[list[float]], right_side: list[float]) -> list[float]:
+    """Of a symmetric matrix without negative directions, by elimination; what follows from the others is zero."""
+    size = len(right_side)
+    least = [FOLLOWS * matrix[step][step] for step in range(size)]
+    for step in range(size):
+        pivot = matrix[step][step]
+        if pivot <= least[step]:
+            continue
+        for row in range(step + 1, size):
+            share = matrix[row][step] / pivot
+            if share:
+                matrix[row] = [mine - share * part for mine, part in zip(matrix[row], matrix[step], strict=True)]
+                right_side[row] -= share * right_side[step]
+    found = [0.0] * size
+    for step in range(size - 1, -1, -1):
+        if matrix[step][step] > least[step]:
+            rest = right_side[step] - sum(matrix[step][other] * found[other] for other in range(step + 1, size))
+            found[step] = rest / matrix[step][step]
+    return found
