@@ -2,25 +2,29 @@
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from sketch_bank import BANK
 from steelyard import statics
+from steelyard.model import Body, Sketch, Support
 from steelyard.statics.advice import advice, candidates
 from strategies import sketches
 from working_cases import SKETCHES, Matrix
 
 
 def check_advice(sketch):
+    """What drops out is what has no share but rounding: at a billionth of the size the engine draws the line."""
     analysis = statics.analyse(sketch)
     matrix = Matrix(analysis)
     for each in candidates(analysis):
         point, axis = each.point, each.along
         span = matrix.lever + np.linalg.norm(point) if point is not None else 1.0
         for key in matrix.keys:
-            small = abs(matrix.share(key, point, axis)) <= 1e-7 * span
-            assert small == (key in each.drops) and small != (key in each.left)
+            share = abs(matrix.share(key, point, axis))
+            assert share <= 1e-8 * span if key in each.drops else share > 1e-10 * span
+            assert (key in each.drops) != (key in each.left)
         for key in matrix.known_keys:
-            assert (abs(matrix.share(key, point, axis)) <= 1e-7 * span) == (key in each.drops_known)
+            share = abs(matrix.share(key, point, axis))
+            assert share <= 1e-8 * span if key in each.drops_known else share > 1e-10 * span
 
 
 @pytest.mark.parametrize("name", SKETCHES)
@@ -28,8 +32,20 @@ def test_what_drops_out_is_what_numpy_says(name):
     check_advice(SKETCHES[name])
 
 
+# Found once: three lines that all but meet, a ten-billionth of a metre apart on a bar of five centimetres.
+ALL_BUT_MEETING = Sketch(
+    bodies=(Body("bar1", "bar", "plank", (0.0, 0.0), 0.11, length_m=0.05),),
+    supports=(
+        Support("support0", "pin", "bar1", (0.0275, 0.0), "R"),
+        Support("support1", "pin", "bar1", (0.035, 0.0), "R"),
+        Support("support2", "roller", "bar1", (0.02, 0.0), "R", normal_deg=0.22),
+    ),
+)
+
+
 @settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
 @given(sketches())
+@example(ALL_BUT_MEETING)
 def test_what_drops_out_of_random_sketches_is_what_numpy_says(sketch):
     check_advice(sketch)
 

@@ -169,6 +169,45 @@ def test_two_bars_fixed_together_move_as_one_bent_bar():
                 assert pose.turned_rad == pytest.approx(np.polyval(fit, pose.time_s), abs=2e-4)
 
 
+def test_weightless_links_carry_a_beam_as_ropes_of_their_length_would():
+    """A beam on two weightless links swings level as a simple pendulum of the length of the links."""
+    length, slope = 1.5, math.radians(-60.0)
+    across, down = length * math.cos(slope), length * math.sin(slope)
+    sketch = Sketch(
+        bodies=(
+            bar("one", (0.0, 0.0), (across, down), None),
+            bar("two", (2.0, 0.0), (2.0 + across, down), None),
+            bar("beam", (across, down), (2.0 + across, down), 5.0),
+        ),
+        supports=(
+            joined("A", "pin", "one", None),
+            joined("B", "pin", "two", None),
+            joined("C", "pin", "beam", "one"),
+            joined("D", "pin", "beam", "two", 2.0),
+        ),
+    )
+    found = followed(sketch)
+
+    def swing(_: float, state: np.ndarray) -> list[float]:
+        return [state[1], -G / length * math.cos(state[0])]
+
+    times = [pose.time_s for pose in found.poses]
+    wanted = solve_ivp(swing, (0.0, times[-1]), [slope, 0.0], t_eval=times, rtol=1e-11, atol=1e-12).y[0]
+    turned = [pose.turned_rad for pose in poses_of(found, "one")]
+    assert np.array(turned) + slope == pytest.approx(wanted, abs=1e-6)
+    for pose, angle in zip(poses_of(found, "beam"), wanted, strict=True):
+        assert pose.origin_m == pytest.approx((length * math.cos(angle), length * math.sin(angle)), abs=1e-6)
+        assert pose.turned_rad == pytest.approx(0.0, abs=1e-9)
+    # A crate on a weightless bar is a point mass: a simple pendulum as well.
+    crate = Sketch(
+        bodies=(bar("arm", (0.0, 0.0), (length, 0.0), None), bar("free", (-1.0, 0.0), (0.0, 0.0), 4.0)),
+        supports=(joined("A", "pin", "arm", None), joined("W", "pin", "free", "arm", 1.0)),
+        loads=(Thing("crate", "arm", (length / 2.0, 0.0), "P", "crate", 3.0),),
+    )
+    start = release(crate)
+    assert start.bodies[0].alpha_rad_s2 == pytest.approx(-G / (length / 2.0))
+
+
 def test_foot_that_sticks_slips_where_friction_is_all_used():
     mu = 0.35
     angles = [80.0, 100.0]

@@ -10,6 +10,8 @@ from steelyard import document, shelf
 from steelyard.edit import commands, grips, naming
 from steelyard.edit.context import Context
 from steelyard.edit.gestures import Gesture
+from steelyard.edit.given_hold import GivenHold
+from steelyard.edit.given_placing import GIVEN_TOOLS, GivenPlacing
 from steelyard.edit.history import History
 from steelyard.edit.placing import TOOLS, Placing
 from steelyard.errors import SteelyardError
@@ -250,8 +252,8 @@ def test_letters_and_ids_proposed_are_never_in_use():
     assert len(set(symbols)) == len(symbols)
 
 
-# A hole needs an area, a spread load a straight piece.
-CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread")}
+# A hole needs an area, a spread load and a face a straight piece.
+CANNOT = {("bar", "hole"), ("bent-bar", "hole"), ("disc", "spread"), ("disc", "face")}
 
 
 @pytest.mark.parametrize("tool", TOOLS)
@@ -282,7 +284,7 @@ def test_every_field_the_page_shows_can_be_set_to_what_it_shows(slug):
         for item in (item for group in shown["groups"] for item in group["items"]):
             if item["kind"] == "action":
                 commands.apply(sketch, item["command"], item["args"])
-            elif item["kind"] not in ("answer", "show"):
+            elif item["kind"] not in ("answer", "show", "meter"):
                 commands.apply(sketch, "set", {"id": shown["of"], "key": item["key"], "text": item["text"]})
 
 
@@ -340,9 +342,26 @@ KEYS = st.sampled_from(
         "units",
         "g_m_s2",
         "seen_from",
+        "acts",
+        "end_intensity",
+        "end_x",
+        "end_y",
+        "from",
+        "intensity",
+        "offset",
+        "shape",
+        "slope",
+        "spread_symbol",
+        "start_intensity",
+        "start_x",
+        "to",
+        "turned_round",
+        "value",
     ]
 )
 POINTS = st.tuples(st.floats(-12, 12), st.floats(-12, 12))
+EVERY_TOOL = (*TOOLS, *GIVEN_TOOLS)
+OTHERS = [name for name in commands.NAMES if name not in ("add", "set", "settings")]
 GRIPS = (
     "body",
     "start",
@@ -357,13 +376,24 @@ GRIPS = (
     "slide",
     "anchor",
     "normal",
+    "start-height",
+    "end-height",
+    "offset",
 )
 
 
 def somebody(data, sketch):
     named = [one.id for one in (*sketch.bodies, *sketch.supports, *sketch.loads, *sketch.points, *sketch.givens)]
-    extra = [f"{body.id}-weight" for body in sketch.bodies] + ["pivot", "sketch", "settings", "nobody"]
+    extra = [f"{body.id}-weight" for body in sketch.bodies]
+    extra += ["pivot", "second-pivot", "sketch", "settings", "nobody"]
     return data.draw(st.sampled_from(named + extra))
+
+
+def grips_of(sketch, of):
+    """The grips a hand finds on a thing."""
+    if of in (given.id for given in sketch.givens):
+        return ("offset",)
+    return grips.names(sketch, of)
 
 
 def any_step(data, sketch):
@@ -374,11 +404,13 @@ def any_step(data, sketch):
         args = {"id": somebody(data, sketch), "key": data.draw(KEYS), "text": data.draw(TEXTS)}
         return commands.apply(sketch, "set", args).sketch
     if way == "add":
-        return commands.apply(sketch, "add", {"tool": data.draw(st.sampled_from(TOOLS))}).sketch
+        return commands.apply(sketch, "add", {"tool": data.draw(st.sampled_from(EVERY_TOOL))}).sketch
     if way == "gesture":
         of = somebody(data, sketch)
-        grip = data.draw(st.sampled_from(GRIPS)) if of != grips.PIVOT else "pivot"
-        gesture = Gesture(sketch, of, grip, data.draw(POINTS), board)
+        of_givens = [given.id for given in sketch.givens]
+        grip = data.draw(st.sampled_from(grips_of(sketch, of) if data.draw(st.booleans()) else GRIPS))
+        start = data.draw(POINTS)
+        gesture = GivenHold(sketch, of, grip, start) if of in of_givens else Gesture(sketch, of, grip, start, board)
         for point in data.draw(st.lists(POINTS, min_size=1, max_size=3)):
             gesture.at(point, board)
         if data.draw(st.booleans()):
@@ -386,10 +418,13 @@ def any_step(data, sketch):
         assert isinstance(gesture.readout, str)
         return gesture.change().sketch
     if way == "place":
-        placing = Placing(sketch, data.draw(st.sampled_from(TOOLS)), data.draw(POINTS), board)
+        tool = data.draw(st.sampled_from(EVERY_TOOL))
+        placing = (GivenPlacing if tool in GIVEN_TOOLS else Placing)(sketch, tool, data.draw(POINTS), board)
         return placing.at(data.draw(POINTS), board).sketch
-    name = data.draw(st.sampled_from(["delete", "duplicate", "guess", "pin", "point", "move", "title", "answers"]))
+    name = data.draw(st.sampled_from(OTHERS))
     args = {"id": somebody(data, sketch), "answers": "kept", "title": "t", "by": data.draw(POINTS)}
+    args |= {"at": data.draw(POINTS), "on": data.draw(st.booleans()), "closes": somebody(data, sketch)}
+    args["ids"] = data.draw(st.permutations(sorted(document.acting_ids(sketch))))
     return commands.apply(sketch, name, args).sketch
 
 

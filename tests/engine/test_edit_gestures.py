@@ -4,13 +4,13 @@ import math
 from dataclasses import replace
 
 import pytest
-from steelyard import shelf
+from steelyard import document, shelf
 from steelyard.edit import commands, grips
 from steelyard.edit.context import Context
 from steelyard.edit.gestures import Gesture
 from steelyard.edit.placing import Placing
 from steelyard.errors import SteelyardError
-from steelyard.model import Body, Force, Guess, Sketch
+from steelyard.model import Body, Force, Guess, Sketch, SpreadLoad
 from steelyard.statics import analyse, shape
 from steelyard.statics.pivot import pivot_point
 
@@ -340,3 +340,28 @@ def test_two_points_make_a_bent_bar_and_a_plate_and_more_corners_may_follow():
 def test_bar_without_length_is_refused_in_words():
     with pytest.raises(SteelyardError, match="its two ends are at one point"):
         placed(Sketch(), "bar", (0.0, 0.0), (0.01, 0.01))
+
+
+# What the random changes found once
+
+
+@pytest.mark.parametrize(("of", "grip"), [("pivot", "pivot"), ("gangway", "body"), ("hoist", "anchor")])
+def test_nothing_is_dragged_farther_than_a_file_may_hold(of, grip):
+    # At 1e12 m neighbouring numbers are 0.0001 m apart, so one metre more is a number of its own.
+    far = commands.apply(Sketch() if of == "pivot" else GANGWAY, "pivot", {"at": (0.0, 1e12)}).sketch
+    if of == "gangway":
+        far = replace(GANGWAY, bodies=(replace(GANGWAY.bodies[0], origin_m=(0.0, 1e12)),), pivot=None)
+    elif of == "hoist":
+        far = replace(GANGWAY, supports=(replace(GANGWAY.supports[1], anchor_m=(0.0, 1e12)),), pivot=None)
+    gesture = dragged(far, of, grip, (0.0, 0.0), (0.0, 1.0), FREE)
+    assert gesture.sketch == far
+    assert "must be at most 1e12 in size: got 1000000000001.0" in gesture.problem
+    assert document.read(document.write(gesture.change().sketch)) == far
+
+
+@pytest.mark.parametrize("grip", ["place", "start", "end"])
+def test_spread_load_stays_where_the_board_has_no_step_for_keys(grip):
+    snow = SpreadLoad("snow", "gangway", (1.0, 0.0), (3.0, 0.0), "Q", "w", start_n_per_m=50.0, end_n_per_m=50.0)
+    sketch = replace(GANGWAY, loads=(snow,), givens=())
+    gesture = Gesture(sketch, "snow", grip, (0.0, 0.0), FREE)
+    assert gesture.nudge(1, 0, FREE) == sketch

@@ -22,7 +22,7 @@ from steelyard.edit import commands
 from steelyard.edit.context import Context
 from steelyard.edit.gestures import Gesture
 from steelyard.errors import SteelyardError
-from steelyard.model import Couple, Guess, Settings, Sketch, Support
+from steelyard.model import Couple, Guess, Settings, Sketch
 from steelyard.panels.argument import argument
 from steelyard.statics import analyse
 from steelyard.statics.kept import kept_back, told_parts
@@ -45,9 +45,18 @@ def done(sketch: Sketch, name: str, **args: Any) -> Sketch:
     return commands.apply(sketch, name, args).sketch
 
 
+def _held(sketch: Sketch, force_id: str) -> tuple[Any, str]:
+    """What stands for a force in the document, and under which key its guess is."""
+    for each in (*sketch.supports, *sketch.loads):
+        for part, key in (("", "guess"), ("-couple", "couple_guess"), ("-friction", "friction_guess")):
+            if force_id == f"{each.id}{part}":
+                return each, key
+    raise KeyError(force_id)
+
+
 def guess_of(sketch: Sketch, force_id: str) -> Guess:
-    entity = next(each for each in (*sketch.supports, *sketch.loads) if force_id in (each.id, f"{each.id}-couple"))
-    guess = entity.couple_guess if isinstance(entity, Support) and force_id != entity.id else entity.guess
+    entity, key = _held(sketch, force_id)
+    guess = getattr(entity, key)
     assert guess is not None
     return guess
 
@@ -55,10 +64,9 @@ def guess_of(sketch: Sketch, force_id: str) -> Guess:
 def guessed(sketch: Sketch, force_id: str, angle_deg: float, size: float = 700.0) -> Sketch:
     """The sketch with a guess drawn in a direction; on a known line it lies along the nearer way of it."""
     made = done(sketch, "guess", id=force_id, on=True)
-    entity = next(each for each in (*made.supports, *made.loads) if force_id in (each.id, f"{each.id}-couple"))
+    entity, key = _held(made, force_id)
     drawn = Guess(size, angle_deg, size if angle_deg < 180.0 else -size)
-    couple = isinstance(entity, Support) and force_id != entity.id
-    entity = replace(entity, couple_guess=drawn) if couple else replace(entity, guess=drawn)
+    entity = replace(entity, **{key: drawn})
     supports = tuple(entity if each.id == entity.id else each for each in made.supports)
     loads = tuple(entity if each.id == entity.id else each for each in made.loads)
     # A command settles guesses on their lines; this one changes nothing else.

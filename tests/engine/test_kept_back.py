@@ -140,7 +140,7 @@ def in_any_unit(values: list[float]) -> list[float]:
 def answers_of(sketch: Sketch) -> list[float]:
     """Sizes, parts, angles, couples and torques of every unknown, as found."""
     found: list[float] = []
-    for reading in analyse(sketch).readings:
+    for reading in (each for body in sketch.bodies for each in analyse(sketch, bodies=(body.id,)).readings):
         if reading.force.role != "unknown":
             continue
         found += [value for value in (reading.size_n, reading.couple_n_m, reading.turning.torque_n_m) if value]
@@ -153,7 +153,15 @@ def answers_of(sketch: Sketch) -> list[float]:
 def open_values(sketch: Sketch, parts_found: set[str] | None = None) -> list[float]:
     """What a reader may see: everything known, found, typed or measured on the drawing, and sums of it."""
     found = [float(token) for token in NUMBER.findall(document.write(sketch))]
-    analysis = kept_back(analyse(sketch), parts_found or set())
+    for body in sketch.bodies:
+        found += _open_on(sketch, body.id, parts_found or set())
+    return found
+
+
+def _open_on(sketch: Sketch, body_id: str, parts_found: set[str]) -> list[float]:
+    """What may be seen on one body and in its sums."""
+    found: list[float] = []
+    analysis = kept_back(analyse(sketch, bodies=(body_id,)), parts_found)
     # What lies on each side of a strip: right, left, up, down, counterclockwise, clockwise.
     sides = [0.0] * 6
     for reading in analysis.readings:
@@ -238,6 +246,7 @@ def test_a_revealed_step_gives_away_what_it_found_and_nothing_else(slug: str) ->
         for step in working["steps"]:
             if any(line["kind"] == "value" for line in step["lines"]):
                 found.update(step["finds"])
+        found.update([_of_the_pair(part) for part in found])
         if revealed == working["total"]:
             break
         hidden = in_any_unit(answers_beyond(sketch, found))
@@ -251,9 +260,16 @@ def test_a_revealed_step_gives_away_what_it_found_and_nothing_else(slug: str) ->
         for said in values:
             assert_nothing_of(hidden, known, said)
         revealed += 1
-    supports = analyse(sketch).supports
-    if supports.kind == "determinate":
+    analysis = analyse(sketch)
+    if analysis.supports.kind == "determinate":
         assert not answers_beyond(sketch, found)  # by the end everything has been found
+
+
+def _of_the_pair(part: str) -> str:
+    """The same part of the third-law partner: who has found the one has found the other."""
+    force, dot, component = part.partition(".")
+    other = force.removesuffix("-back") if force.endswith("-back") else f"{force}-back"
+    return f"{other}{dot}{component}"
 
 
 def assert_nothing_of(hidden: list[float], known: list[float], said: str) -> None:

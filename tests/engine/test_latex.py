@@ -10,6 +10,7 @@ import subprocess
 from dataclasses import replace
 
 import pytest
+from joined_bank import JOINED
 from steelyard import statics
 from steelyard.working import export
 from steelyard.working.desk import Options
@@ -153,7 +154,7 @@ def variants(sketch):
 
 def bodies():
     """The LaTeX of every sketch, each in one of the variants, with numbers and in symbols."""
-    for index, (name, sketch) in enumerate(SKETCHES.items()):
+    for index, (name, sketch) in enumerate({**SKETCHES, **JOINED}.items()):
         chosen = replace(sketch, settings=list(variants(sketch))[index % 4])
         analysis = statics.analyse(chosen)
         for symbols in (False, True):

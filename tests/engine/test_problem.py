@@ -62,18 +62,26 @@ def steep(way: np.ndarray) -> list[float]:
 
 def measured(sketch: Sketch) -> list[float]:
     """Everything a problem may say of a sketch, derived again: lengths, angles, masses, sizes, g."""
-    body = sketch.bodies[0]
+    bodies = {body.id: body for body in sketch.bodies}
     feet = 0.3048 if sketch.settings.units == "us" else 1.0
     # The pound is 0.45359237 kg; the pound-force that by 9.80665 m/s².
     pound = 0.45359237 if sketch.settings.units == "us" else 1.0
     pound_force = pound * 9.80665 if sketch.settings.units == "us" else 1.0
-    corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
-    points = [world(body, corner) for corner in corners or [(0.0, 0.0)]]
+    points: list[np.ndarray] = []
+    starts: list[np.ndarray] = []
     angles: list[float] = []
-    pieces = list(itertools.pairwise(points))
+    found_mu: list[float] = []
+    pieces = []
+    for body in sketch.bodies:
+        corners = [(0.0, 0.0), (body.length_m, 0.0)] if body.kind == "bar" else list(body.points_m)
+        own = [world(body, corner) for corner in corners or [(0.0, 0.0)]]
+        starts.append(own[0])
+        points += own
+        pieces += list(itertools.pairwise(own))
     for start, end in pieces:
         angles += steep(end - start)
     for entity in (*sketch.supports, *sketch.loads):
+        body = bodies[entity.body]
         if isinstance(entity, SpreadLoad):
             points += [world(body, entity.start_m), world(body, entity.end_m)]
             way = points[-1] - points[-2]
@@ -84,22 +92,31 @@ def measured(sketch: Sketch) -> list[float]:
         points.append(world(body, entity.place_m))
         if isinstance(entity, Support):
             if entity.anchor_m is not None:
-                points.append(np.array(entity.anchor_m))
+                far = (
+                    np.array(entity.anchor_m) if entity.other is None else world(bodies[entity.other], entity.anchor_m)
+                )
+                points.append(far)
                 angles += steep(points[-1] - points[-2])
+            if entity.over_m is not None:
+                points.append(np.array(entity.over_m))
+            found_mu += [entity.mu] if entity.mu is not None else []
             turn = math.radians(entity.normal_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
         elif isinstance(entity, Force):
             turn = math.radians(entity.direction_deg)
             angles += steep(np.array([math.cos(turn), math.sin(turn)]))
     lengths = [np.linalg.norm(end - start) for start, end in pieces]
-    lengths += [body.radius_m, *(hole.radius_m for hole in body.round_holes)]
-    points += [world(body, corner) for hole in body.holes_m for corner in hole]
-    points += [world(body, hole.centre_m) for hole in body.round_holes]
+    for body in sketch.bodies:
+        lengths += [body.radius_m, *(hole.radius_m for hole in body.round_holes)]
+        points += [world(body, corner) for hole in body.holes_m for corner in hole]
+        points += [world(body, hole.centre_m) for hole in body.round_holes]
     for point in points:
-        lengths += [np.linalg.norm(point - points[0]), *np.abs(point - points[0]), *point]
+        for start in starts:
+            lengths += [np.linalg.norm(point - start), *np.abs(point - start), *point]
     found = [float(length) / feet for length in lengths] + angles
-    found += [mass / pound for mass in (body.mass_kg,) if mass is not None]
-    found += [force / pound_force for force in (body.weight_n,) if force is not None]
+    found += found_mu
+    found += [body.mass_kg / pound for body in sketch.bodies if body.mass_kg is not None]
+    found += [body.weight_n / pound_force for body in sketch.bodies if body.weight_n is not None]
     for load in sketch.loads:
         if isinstance(load, Thing) and load.mass_kg is not None:
             found.append(load.mass_kg / pound)
@@ -144,8 +161,8 @@ def test_each_scenario_is_stated_whole(slug: str) -> None:
     assert text.endswith(sketch.question)
     # Slopes are ratios, held to numpy with the givens.
     assert unexplained(sketch, re.sub(r"a slope of \d+ : \d+", "", text)) == []
-    body = sketch.bodies[0]
-    assert body.name in text
+    for body in sketch.bodies:
+        assert body.name in text
     for support in sketch.supports:
         assert support.agent in text
     for load in sketch.loads:
@@ -153,10 +170,10 @@ def test_each_scenario_is_stated_whole(slug: str) -> None:
         assert named in text
         if isinstance(load, Thing) and load.mass_kg is not None and sketch.settings.seen_from == "side":
             assert f"{load.mass_kg:g}\u00a0kg" in text
-    weighs = body.mass_kg is not None and sketch.settings.seen_from == "side"
-    assert not weighs or f"{body.mass_kg:g}\u00a0kg" in text
-    heavy = weighs or (body.weight_symbol_only and sketch.settings.seen_from == "side")
-    assert ("uniform" in text) == heavy
+    weighed = [body for body in sketch.bodies if body.mass_kg is not None and sketch.settings.seen_from == "side"]
+    assert all(f"{body.mass_kg:g}\u00a0kg" in text for body in weighed)
+    lettered = [body for body in sketch.bodies if body.weight_symbol_only and sketch.settings.seen_from == "side"]
+    assert text.count("uniform ") == len(weighed) + len(lettered)
     assert (" g =" in text) == (f"{sketch.settings.g_m_s2:g}" in text)
     if sketch.settings.seen_from == "above":
         assert "no weight acts in the page" in text

@@ -37,8 +37,13 @@ CAUTIONED = {
     "mast",
     "heel-raise",
     "windy-hatch",
+    "rough-foot",
+    "heeling-pontoon",
     "porthole",
     "dropped-plank",
+    "trestle",
+    "derrick",
+    "hatch-block",
 }
 
 
@@ -47,17 +52,20 @@ def direction(angle_deg):
 
 
 class Plain:
-    """One body of a scenario, solved by numpy: columns of unit wrenches about the world origin."""
+    """The bodies of a scenario, solved by numpy: columns of unit wrenches about the world origin, three rows a body."""
 
     def __init__(self, sketch, drawn=None):
         """`drawn` gives a size to each force known as a letter only."""
         self.drawn = drawn
-        self.body = sketch["bodies"][0]
+        self.bodies = {body["id"]: body for body in sketch["bodies"]}
+        self.rows = {each: 3 * index for index, each in enumerate(self.bodies)}
+        self.sketch = sketch
         self.g = sketch["settings"]["g_m_s2"]
         self.above = sketch["settings"].get("seen_from") == "above"
-        self.columns, self.names = [], []
-        self.applied = np.zeros(3)
-        self._weight()
+        self.columns, self.names, self.wrenches = [], [], []
+        self.applied = np.zeros(3 * len(self.bodies))
+        for body in self.bodies.values():
+            self._weight(body)
         for load in sketch.get("loads", []):
             self._load(load)
         for support in sketch.get("supports", []):
@@ -66,29 +74,61 @@ class Plain:
         self.rank = np.linalg.matrix_rank(self.matrix)
         self.values, *_ = np.linalg.lstsq(self.matrix, -self.applied, rcond=None)
 
-    def world(self, place):
-        turned = math.radians(self.body["angle_deg"])
+    def world(self, body_id, place):
+        body = self.bodies[body_id]
+        turned = math.radians(body["angle_deg"])
         c, s = math.cos(turned), math.sin(turned)
-        x, y = self.body["origin_m"]
+        x, y = body["origin_m"]
         return np.array([x + c * place[0] - s * place[1], y + s * place[0] + c * place[1]])
+
+    def _apply(self, body_id, wrench):
+        row = self.rows[body_id]
+        self.applied[row : row + 3] += wrench
 
     @staticmethod
     def wrench(point, force):
         return np.array([force[0], force[1], point[0] * force[1] - point[1] * force[0]])
 
-    def _weight(self):
-        mass = self.body.get("mass_kg", 0.0)
-        if self.body["kind"] == "bar":
-            centre = np.array([self.body["length_m"] / 2, 0.0])
-        elif self.body["kind"] == "plate":
-            centre = self._middle_of_strips(np.array(self.body["points_m"]), self.body["round_holes"])
+    def _weight(self, body):
+        mass = body.get("mass_kg", 0.0)
+        if body["kind"] == "bar":
+            centre = np.array([body["length_m"] / 2, 0.0])
+        elif body["kind"] == "plate":
+            corners, round_holes = np.array(body["points_m"]), body.get("round_holes")
+            centre = self._middle_of_strips(corners, round_holes) if round_holes else self._centroid(corners)
         else:
-            ends = np.array(self.body["points_m"])
+            ends = np.array(body["points_m"])
             lengths = np.hypot(*(ends[1:] - ends[:-1]).T)
             centre = ((ends[1:] + ends[:-1]) / 2 * lengths[:, None]).sum(axis=0) / lengths.sum()
-        weight = self.drawn() if self.body.get("weight_symbol_only") else mass * self.g
+        weight = self.drawn() if body.get("weight_symbol_only") else mass * self.g
         if not self.above:
-            self.applied += self.wrench(self.world(centre), np.array([0.0, -weight]))
+            self._apply(body["id"], self.wrench(self.world(body["id"], centre), np.array([0.0, -weight])))
+
+    @staticmethod
+    def _centroid(corners):
+        """Of a polygon, by Green's theorem."""
+        x, y = corners.T
+        next_x, next_y = np.roll(corners, -1, axis=0).T
+        parts = x * next_y - next_x * y
+        return np.array([((x + next_x) * parts).sum(), ((y + next_y) * parts).sum()]) / (3.0 * parts.sum())
+
+    def _contact(self, support, point):
+        """A normal, friction along the surface where it is rough, and over a face the torque of the normal's place."""
+        along = direction(support.get("normal_deg", 90.0))
+        if "face_m" in support:
+            far = self.world(support["body"], support["face_m"])
+            x, y = (far - point) / np.hypot(*(far - point))
+            square = np.array([-y, x])
+            along = square if square @ along > 0.0 else -square
+        found = [(support["id"], self.wrench(point, along))]
+        if "face_m" in support:
+            found.append((support["id"], np.array([0.0, 0.0, 1.0])))
+        if "mu" in support:
+            found.append((f"{support['id']}-friction", self.wrench(point, np.array([along[1], -along[0]]))))
+        for name, wrench in found:
+            self._unknown(
+                name, (support["body"], wrench), *[(each, -wrench) for each in [support.get("other")] if each]
+            )
 
     @staticmethod
     def _middle_of_strips(corners, round_holes, strips=400_000):
@@ -105,56 +145,79 @@ class Plain:
             centre.append((at * wide).sum() / wide.sum())
         return np.array(centre)
 
-    def _unknown(self, name, point, *forces):
-        for force in forces:
-            self.names.append(name)
-            self.columns.append(self.wrench(point, force))
+    def _unknown(self, name, *acting):
+        """One unknown: the bodies it acts on, each with its unit wrench there; the first names the answer."""
+        column = np.zeros(3 * len(self.bodies))
+        for body_id, wrench in acting:
+            column[self.rows[body_id] : self.rows[body_id] + 3] += wrench
+        self.names.append(name)
+        self.columns.append(column)
+        self.wrenches.append(acting[0][1])
 
     def _spread(self, load, parts=2000):
         """Many small forces, each at the middle of its part: exact for the sum, to a millionth for the torque."""
-        start, end = self.world(load["start_m"]), self.world(load["end_m"])
+        start, end = self.world(load["body"], load["start_m"]), self.world(load["body"], load["end_m"])
         way = end - start
         acts = np.array([0.0, -1.0]) if load.get("acts") == "down" else np.array([way[1], -way[0]]) / np.hypot(*way)
         for share in (np.arange(parts) + 0.5) / parts:
             size = load["start_n_per_m"] + share * (load["end_n_per_m"] - load["start_n_per_m"])
-            self.applied += self.wrench(start + share * way, size * np.hypot(*way) / parts * acts)
+            self._apply(load["body"], self.wrench(start + share * way, size * np.hypot(*way) / parts * acts))
 
     def _load(self, load):
         if load["kind"] == "spread":
             self._spread(load)
             return
-        point = self.world(load["place_m"])
+        body = load["body"]
+        point = self.world(body, load["place_m"])
         if load["kind"] == "couple":
             assert load["role"] == "unknown"
-            self.names.append(load["id"])
-            self.columns.append(np.array([0.0, 0.0, 1.0]))
+            self._unknown(load["id"], (body, np.array([0.0, 0.0, 1.0])))
         elif load["kind"] == "thing":
             weight = load["mass_kg"] * self.g if "mass_kg" in load else self.drawn()
-            self.applied += self.wrench(point, np.array([0.0, -weight]))
+            self._apply(body, self.wrench(point, np.array([0.0, -weight])))
         elif load.get("role", "known") == "known":
-            self.applied += self.wrench(point, load["size_n"] * direction(load.get("direction_deg", 270.0)))
+            self._apply(body, self.wrench(point, load["size_n"] * direction(load.get("direction_deg", 270.0))))
         elif load["sought"] == "size and direction" if "sought" in load else False:
-            self._unknown(load["id"], point, np.array([1.0, 0.0]), np.array([0.0, 1.0]))
+            for force in np.eye(2):
+                self._unknown(load["id"], (body, self.wrench(point, force)))
         else:
-            self._unknown(load["id"], point, direction(load["direction_deg"]))
+            self._unknown(load["id"], (body, self.wrench(point, direction(load["direction_deg"]))))
 
     def _support(self, support):
-        point = self.world(support["place_m"])
-        if support["kind"] in ("pin", "fixed"):
-            self._unknown(support["id"], point, np.array([1.0, 0.0]), np.array([0.0, 1.0]))
-            if support["kind"] == "fixed":
-                self.names.append(f"{support['id']}-couple")
-                self.columns.append(np.array([0.0, 0.0, 1.0]))
-        elif support["kind"] in ("rope", "strut"):
-            along = np.array(support["anchor_m"]) - point
-            self._unknown(support["id"], point, along / np.hypot(*along))
-        else:
-            self._unknown(support["id"], point, direction(support.get("normal_deg", 90.0)))
+        name, body, other = support["id"], support["body"], support.get("other")
+        point = self.world(body, support["place_m"])
+        if support["kind"] in ("rope", "strut"):
+            far = np.array(support["anchor_m"]) if other is None else self.world(other, support["anchor_m"])
+            over = np.array(support["over_m"]) if "over_m" in support else None
+            ends = [(body, point, far if over is None else over)]
+            if other is not None:
+                ends.append((other, far, point if over is None else over))
+            acting = [(each, self.wrench(at, (to - at) / np.hypot(*(to - at)))) for each, at, to in ends]
+            self._unknown(name, *acting)
+            return
+        if support["kind"] == "contact":
+            self._contact(support, point)
+            return
+        forces = np.eye(2) if support["kind"] in ("pin", "fixed") else [direction(support.get("normal_deg", 90.0))]
+        wrenches = [(name, self.wrench(point, force)) for force in forces]
+        if support["kind"] == "fixed":
+            wrenches.append((f"{name}-couple", np.array([0.0, 0.0, 1.0])))
+        for each, wrench in wrenches:
+            self._unknown(each, (body, wrench), *([(other, -wrench)] if other is not None else []))
+
+    def place_m(self, force):
+        """How far from the beginning of its face a normal acts: its torque about there over its size."""
+        support = next(one for one in self.sketch["supports"] if one["id"] == force)
+        start = self.world(support["body"], support["place_m"])
+        own = [index for index, name in enumerate(self.names) if name == force]
+        wrench = sum(self.values[index] * self.wrenches[index] for index in own)
+        return abs(wrench[2] - (start[0] * wrench[1] - start[1] * wrench[0])) / math.hypot(wrench[0], wrench[1])
 
     def start(self, force, quantity):
         """As it is let go from rest: masses times accelerations from all forces, none along what the supports hold."""
-        mass, length = self.body["mass_kg"], self.body["length_m"]
-        centre = self.world([length / 2, 0.0])
+        (body,) = self.bodies.values()
+        mass, length = body["mass_kg"], body["length_m"]
+        centre = self.world(body["id"], [length / 2, 0.0])
         to_centre = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [centre[1], -centre[0], 1.0]])
         held = to_centre @ self.matrix
         masses = np.diag([mass, mass, mass * length**2 / 12])
@@ -172,8 +235,12 @@ class Plain:
         if quantity == "degree":
             return len(self.names) - self.rank
         own = [index for index, name in enumerate(self.names) if name == force]
-        wrench = sum(self.values[index] * self.columns[index] for index in own)
+        wrench = sum(self.values[index] * self.wrenches[index] for index in own)
         size = math.hypot(wrench[0], wrench[1])
+        if quantity == "place_m":
+            return self.place_m(force)
+        if quantity == "share":
+            return size / self.quantity(force.removesuffix("-friction"), "size_n", about)
         if quantity == "arm_m":
             torque = wrench[2] - (about[0] * wrench[1] - about[1] * wrench[0])
             return abs(torque) / size
@@ -188,14 +255,17 @@ class Plain:
 
 
 def engine_quantity(sketch, force, quantity):
+    """The answer for a force, read on the body that it is drawn on."""
     if quantity == "start_alpha_rad_s2":
         return release(sketch).alpha_rad_s2
     if quantity == "start_fy_n":
         return next(each.vector[1] for each in release(sketch).held if each.force.id == force)
-    analysis = analyse(sketch)
+    analyses = [analyse(sketch, bodies=(body.id,)) for body in sketch.bodies]
     if quantity == "degree":
-        return analysis.supports.degree
-    reading = analysis.reading(force)
+        return analyses[0].supports.degree
+    acting = [each for each in analyses if any(reading.force.id == force for reading in each.readings)]
+    assert len(acting) == 1
+    reading = acting[0].reading(force)
     if quantity in ("fx_n", "fy_n"):
         part = 0 if quantity == "fx_n" else 1
         assert reading.component_fixed[part] or reading.fixed
@@ -206,6 +276,8 @@ def engine_quantity(sketch, force, quantity):
         "arm_m": lambda: reading.turning.arm_m,
         "couple_n_m": lambda: reading.couple_n_m,
         "along_n": lambda: np.dot(reading.vector, reading.force.along),
+        "place_m": lambda: math.dist(reading.force.point, reading.force.face[0]),
+        "share": lambda: reading.size_n / acting[0].reading(reading.force.normal).size_n,
     }[quantity]()
 
 
@@ -255,7 +327,7 @@ def test_scenario_stands_still_with_one_answer_unless_it_is_about_having_more(sl
     assert analysis.supports.kind == ("indeterminate" if slug == "propped-flap" else "determinate")
     assert analysis.supports.near == ""
     plain = Plain(FILES[slug]["sketch"], lambda: 700.0)
-    assert plain.rank == 3
+    assert plain.rank == 3 * len(plain.bodies)
     assert np.allclose(plain.matrix @ plain.values, -plain.applied, rtol=0, atol=1e-9 * np.abs(plain.applied).max())
 
 

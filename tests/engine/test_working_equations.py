@@ -63,14 +63,12 @@ def check_numbers_put_back(working) -> int:
             # A line of numbers is judged by the sizes of the symbols behind it, a rounding to zero by its sum.
             scale = spread(left, values) + spread(equation.right, values)
             if line.kind == "value" and found[1] == 0.0:
-                scale = max(
-                    scale,
-                    *(
-                        spread(other.equation.right, values)
-                        for other in step.lines
-                        if other.kind != "value" and not set(ex.free_symbols(other.equation.right)) - set(values)
-                    ),
-                )
+                others = [
+                    spread(other.equation.right, values)
+                    for other in step.lines
+                    if other.kind != "value" and not set(ex.free_symbols(other.equation.right)) - set(values)
+                ]
+                scale = max([scale, *others])
             assert abs(found[0] - found[1]) <= 1e-9 * scale, (step.title.text, equation_latex(equation), found)
             checked += 1
     return checked
@@ -152,12 +150,22 @@ def test_values_found_are_the_ones_numpy_finds(name, way):
     steps = work(sketch, analysis, options=WAYS[way]).steps
     expected, _ = matrix.solve(matrix.known_sizes)
     scale = max([1.0, *(abs(size) for size in matrix.known_sizes)])
-    factors = {"N": 1.0, "N m": 1.0, "lbf": 4.4482216152605, "lbf ft": 4.4482216152605 * 0.3048}
+    factors = {"m": 1.0, "ft": 0.3048, "N": 1.0, "N m": 1.0, "lbf": 4.4482216152605, "lbf ft": 4.4482216152605 * 0.3048}
     found = {}
     for step in steps:
         values = [line.equation.right for line in step.lines if line.kind == "value" and step.finds]
+        if step.finds and step.finds[0].endswith(".place") and not values:
+            # Nothing presses on the face, so it presses nowhere.
+            assert found[step.finds[0].removesuffix(".place")] == 0.0
+            assert expected.pop(step.finds[0]) == pytest.approx(0.0, abs=1e-9 * scale)
+            continue
         for key, number in zip(step.finds, values, strict=True):
             found[key] = number.value * factors[number.unit]
+    # A place on a face is a length: times the normal it is the torque that the equations hold.
+    for key in [key for key in found if key.endswith(".place")]:
+        found[key] *= found[key.removesuffix(".place")]
+    for vanished in set(found) - set(expected):
+        assert found.pop(vanished) == 0.0
     assert set(found) == set(expected)
     for key, number in found.items():
         tolerance = 1e-9 * scale * max(1.0, abs(expected[key]) / scale) * 1e3 * max(1.0, matrix.lever)

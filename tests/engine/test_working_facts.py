@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
+from rough_bank import ROUGH
 from sketch_bank import BANK
 from steelyard import statics
 from steelyard.model import Guess
@@ -33,7 +34,9 @@ def facts_of(working):
 
 
 def small(matrix, key, point, axis) -> bool:
-    """Whether a part has no term in a sum, by numpy."""
+    """Whether a part has no term in a sum, by numpy; where on a face a normal acts is not known beforehand."""
+    if point is not None and key in matrix.spread:
+        return False
     share = matrix.share(key, point, axis)
     reach = matrix.lever + math.hypot(*point) if point is not None else 1.0
     return abs(share) <= 1e-7 * reach
@@ -76,7 +79,14 @@ def fewest_left(matrix, keys) -> int:
 def check_sense(matrix, data, text):
     """A sense said to hold whatever the sizes, or to depend on a comparison."""
     key, point, axis = data["part"], data["point"], data["axis"]
-    own = matrix.share(key, point, axis)
+    put = {normal: friction for friction, normal in data.get("put", ())}
+    mu = {friction: factor for friction, _, factor in matrix.laws}
+
+    def share(name):  # of a normal with friction put in as μ times it, what the two do together
+        rest = mu[put[name]] * matrix.share(put[name], point, axis) if name in put else 0.0
+        return matrix.share(name, point, axis) + rest
+
+    own = share(key)
     assert abs(own) > 0.0
     for solution, sizes in samples(matrix, matrix.known_sizes):
         scale = max([1e-9, *sizes.values(), *(abs(value) for value in solution.values())])
@@ -86,7 +96,7 @@ def check_sense(matrix, data, text):
             allowed = {data["sign"]} if data["strict"] else {data["sign"], 0}
             assert sign in allowed or abs(solution[key]) < 1e-6 * scale, (text, solution, sizes)
         if data["verdict"] == "depends":
-            terms = {other: -matrix.share(other, point, axis) * values[other] / own for other in values}
+            terms = {other: -share(other) * values[other] / own for other in values}
             drawn = sum(abs(terms[other]) for other in data["for_drawn"])
             against = sum(abs(terms[other]) for other in data["against_drawn"])
             if possible(matrix, solution, scale) and abs(drawn - against) > 1e-6 * (drawn + against):
@@ -117,7 +127,9 @@ def check_facts(sketch, analysis, working):
                         assert small(matrix, key, data["point"], data["axis"]) == (key in data["keys"]), (text, key)
             case "left" | "better":
                 keys = data["keys"] if fact.kind == "left" else data["left"]
-                assert all(not small(matrix, key, data["point"], data["axis"]) for key in keys), text
+                for key in keys:  # a normal stays as well where friction, μ times it, is put in its terms
+                    own = [key, *(friction for friction, normal in data.get("put", ()) if normal == key)]
+                    assert not all(small(matrix, each, data["point"], data["axis"]) for each in own), text
             case "no-unknown":
                 assert all(small(matrix, key, data["point"], data["axis"]) for key in matrix.keys), text
             case "sign":
@@ -212,7 +224,60 @@ def check_facts(sketch, analysis, working):
                 assert fewest_left(matrix, data["unfound"]) == len(data["left"]), text
             case "range":
                 assert data["least"] <= data["most"]
+            case "slipping":
+                check_slipping(sketch, data, text)
+            case "tipping":
+                face = analysis.reading(data["force"]).force.face
+                assert data["point"] == face[1 if analysis.reading(data["force"]).force.about_to == "tip" else 0]
+            case "friction":
+                if single and numbers:
+                    check_friction(analysis, solution, data, text)
+            case "place":
+                if single and numbers:
+                    size, torque = solution[data["part"].removesuffix(".place")], solution[data["part"]]
+                    per_metre = 1.0 if sketch.settings.units == "si" else 1.0 / 0.3048
+                    assert data["value"] == pytest.approx(torque / size * per_metre, rel=1e-9, abs=1e-9)
+                    assert data["within"] == (-1e-9 <= data["value"] <= data["length"] + 1e-9)
+                    assert ("beyond" in text) != data["within"]
     return met
+
+
+def check_slipping(sketch, data, text):
+    """Friction is against the sliding: square to the normal, to its left where the body slides to its right."""
+    support = next(each for each in sketch.supports if f"{each.id}-friction" == data["force"])
+    normal = math.radians(support.normal_deg)
+    right = np.array([math.sin(normal), -math.cos(normal)])
+    moves = right if support.about_to == "slip" else -right
+    assert np.allclose(data["along"], -moves, atol=1e-12)
+    said = text.partition(" is about to slide ")[2].partition(", so friction")
+    against = said[2].partition(" acts ")[2].partition(", against that")[0]
+    for words, way in ((said[0], moves), (against, -moves)):
+        for word, share in (("right", way[0]), ("left", -way[0]), ("up", way[1]), ("down", -way[1])):
+            assert (word in words) == (share > 1e-6), text
+
+
+def check_friction(analysis, solution, data, text):
+    """f over N against μ, and what that says."""
+    force = analysis.reading(data["force"]).force
+    pressing, size = solution[force.normal], abs(solution[data["force"]])
+    scale = max(map(abs, solution.values()))
+    if pressing <= 1e-9 * scale:
+        assert data["holds"] == (size <= 1e-9 * scale)
+        return
+    assert data["needed"] == pytest.approx(size / pressing, rel=1e-9, abs=1e-12)
+    assert data["holds"] == (size <= force.mu * pressing * (1.0 + 1e-9))
+    if not force.about_to:
+        assert ("slips" in text) != data["holds"]
+
+
+def test_the_rough_bank_meets_every_kind_of_fact_about_friction_and_faces():
+    met = set()
+    for sketch in ROUGH.values():
+        analysis = statics.analyse(sketch)
+        for options in (Options(), Options(symbols_only=True)):
+            met |= check_facts(sketch, analysis, work(sketch, analysis, options=options))
+    expected = "slipping tipping about-to friction place law least presses-not vanished not-about-to impossible range"
+    assert set(expected.split()) <= met
 
 
 @pytest.mark.parametrize("way", [*WAYS, "symbols"])
@@ -256,6 +321,12 @@ def guessed(sketch, force_id, angle, size=700.0):
 
 
 ARGUED = [(name, support.id) for name, sketch in BANK.items() for support in sketch.supports]
+ROUGH_ARGUED = [
+    (name, reading.force.id)
+    for name, sketch in ROUGH.items()
+    for reading in statics.analyse(sketch).readings
+    if reading.force.role == "unknown" and reading.force.id in Matrix(statics.analyse(sketch)).keys
+]
 
 
 def check_argument(sketch, force_id):
@@ -302,6 +373,16 @@ def test_every_argument_is_true_and_turning_ends_in_the_right_quadrant(name, for
         pytest.fail("turning does not come to an end")
     if argument.turn is None:
         assert all(stage.agrees is not False for stage in argument.stages)
+
+
+@pytest.mark.parametrize(("name", "force_id"), ROUGH_ARGUED)
+def test_every_argument_about_friction_and_normals_is_true(name, force_id):
+    argument, solution, _ = check_argument(ROUGH[name], force_id)
+    assert all(not stage.part.endswith(".place") for stage in argument.stages)
+    if solution is not None:
+        for stage in argument.stages:
+            if stage.verdict == "certain" and stage.strict and abs(solution[stage.part]) > 1e-6:
+                assert np.sign(solution[stage.part]) == stage.sign
 
 
 def test_the_gangway_is_argued_as_a_person_would():

@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from sketch_bank import BANK
 from steelyard import statics
 from steelyard.statics.advice import REACH_LEVERS, ends_of
+from steelyard.working.laws import laws_of
 from steelyard.working.planner import plan
 from steelyard.working.steps import work
 from strategies import holding_sketches
@@ -23,9 +24,13 @@ def line_of(matrix, key):
 def brute_sums(matrix, analysis, reach):
     """Every pivot and axis worth trying: points of application, crossings of unknown lines, x, y, square to lines."""
     forces = [key for key in matrix.keys if matrix.wrenches[key][:2].any()]
-    points = [np.array(reading.force.point) for reading in analysis.readings]
+    lines = [key for key in forces if key not in matrix.spread]
+    points = [
+        np.array(reading.force.point if reading.force.face is None or reading.force.about_to else reading.force.face[0])
+        for reading in analysis.readings
+    ]
     home = points[[r.force.role for r in analysis.readings].index("unknown")]
-    for first, second in itertools.combinations(forces, 2):
+    for first, second in itertools.combinations(lines, 2):
         (normal, offset), (other, shift) = line_of(matrix, first), line_of(matrix, second)
         if abs(np.cross([*normal, 0.0], [*other, 0.0])[2]) < 1e-9:
             continue
@@ -36,14 +41,15 @@ def brute_sums(matrix, analysis, reach):
     axes += [np.array([-matrix.wrenches[key][1], matrix.wrenches[key][0]]) for key in forces]
     for point in points:
         span = matrix.lever + np.linalg.norm(point)
-        yield frozenset(key for key in matrix.keys if abs(matrix.share(key, point=point)) > 1e-8 * span)
+        left = (key for key in matrix.keys if abs(matrix.share(key, point=point)) > 1e-8 * span)
+        yield frozenset(left) | matrix.spread
     for axis in axes:
         yield frozenset(key for key in matrix.keys if abs(matrix.share(key, axis=axis)) > 1e-8)
 
 
-def brute_reach(matrix, analysis, reach=REACH_LEVERS):
+def brute_reach(matrix, analysis, reach=REACH_LEVERS, laws=()):
     """The most unknowns any chain of one-unknown sums finds: a closure, since finding more never hurts."""
-    sums = set(brute_sums(matrix, analysis, reach))
+    sums = set(brute_sums(matrix, analysis, reach)) | {frozenset(law[:2]) for law in laws}
     found = set()
     while True:
         fresh = {next(iter(each - found)) for each in sums if len(each - found) == 1}
@@ -58,8 +64,10 @@ HELD = [name for name, sketch in SKETCHES.items() if Matrix(statics.analyse(sket
 def check_plan(sketch):
     analysis = statics.analyse(sketch)
     matrix = Matrix(analysis)
-    made = plan(analysis, extra=ends_of(sketch, analysis))
-    reachable = brute_reach(matrix, analysis)
+    made = plan(analysis, extra=ends_of(sketch, analysis), laws=laws_of(r.force for r in analysis.readings))
+    alone = brute_reach(matrix, analysis)
+    # What a contact about to slide tells is used where the sums do not find everything.
+    reachable = alone if alone == set(matrix.keys) else brute_reach(matrix, analysis, laws=matrix.laws)
     singles = {move.finds[0] for move in made.moves if move.partner is None and move.finds}
     if reachable == set(matrix.keys):
         assert all(len(move.finds) == 1 and move.partner is None for move in made.moves)

@@ -30,8 +30,8 @@ MATHML_UNITS = {
     "lbf/ft": "lbf/ft",
     "°": "deg",
 }
-GREEK = {r"\alpha": "α", r"\beta": "β", r"\gamma": "γ", r"\theta": "θ", r"\tau": "τ", r"\varphi": "φ", r"\Sigma": "Σ",
-         r"\ell": "ℓ", r"\psi": "ψ", r"\xi": "ξ", r"\eta": "η", r"\rho": "ρ", r"\chi": "χ"}  # fmt: skip
+GREEK = {r"\alpha": "α", r"\beta": "β", r"\gamma": "γ", r"\theta": "θ", r"\mu": "μ", r"\tau": "τ", r"\varphi": "φ",
+         r"\Sigma": "Σ", r"\ell": "ℓ", r"\psi": "ψ", r"\xi": "ξ", r"\eta": "η", r"\rho": "ρ", r"\chi": "χ"}  # fmt: skip
 
 
 def neutral(node):

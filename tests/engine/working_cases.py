@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import numpy as np
+from rough_bank import ROUGH
 from sketch_bank import BANK
 from steelyard import document
 from steelyard.working.desk import Options
@@ -23,11 +24,12 @@ WAYS = {
 
 
 def scenarios():
-    """The sketches of the shelf."""
-    return {
+    """The sketches of the shelf that are about one body."""
+    every = {
         file.stem: document.from_data(json.loads(file.read_text(encoding="utf-8"))["sketch"])
         for file in sorted((ROOT / "scenarios").glob("*.json"))
     }
+    return {slug: sketch for slug, sketch in every.items() if len(sketch.bodies) == 1}
 
 
 def published():
@@ -46,19 +48,30 @@ def published():
 
 SKETCHES = {
     **{f"bank: {name}": sketch for name, sketch in BANK.items()},
+    **{f"rough: {name}": sketch for name, sketch in ROUGH.items()},
     **{f"scenario: {name}": sketch for name, sketch in scenarios().items()},
     **{f"published: {name}": sketch for name, sketch in published().items()},
 }
 
 
 class Matrix:
-    """Columns (Fx, Fy, torque about the origin over `lever`) of unknowns and knowns, from the forces as isolated."""
+    """Columns (Fx, Fy, torque about the origin over `lever`) of unknowns and knowns, from the forces as isolated.
+
+    A normal on a face acts at its first end, and beside it there is a couple, its torque about that end; `spread` are
+    such normals. `laws` are (friction, normal, μ) of contacts about to slide, used where the three sums do not do.
+    """
 
     def __init__(self, analysis):
         self.lever = analysis.lever_m
         self.keys, self.columns, self.one_way = [], [], []
         self.known_keys, self.known_columns, self.known_sizes = [], [], []
         self.wrenches = {}
+        self.spread = set()
+        self.laws = [
+            (reading.force.id, reading.force.normal, reading.force.mu)
+            for reading in analysis.readings
+            if reading.force.type == "friction" and reading.force.about_to in ("slip", "slip-back") and reading.force.mu
+        ]
         for reading in analysis.readings:
             force = reading.force
             for key, wrench in self._of(force):
@@ -74,6 +87,10 @@ class Matrix:
                     self.known_sizes.append(None if size is None else abs(size))
 
     def _of(self, force):
+        if force.about_to in ("lift", "slack") or (force.type == "friction" and force.mu == 0.0):
+            return []
+        if force.face is not None and force.about_to not in ("tip", "tip-back"):
+            return self._on_face(force)
         if force.along is None:
             turn = force.drawn_sense or 1
             return [(force.id, np.array([0.0, 0.0, turn / self.lever]))]
@@ -85,6 +102,15 @@ class Matrix:
                 (f"{force.id}.y", self._wrench(force.point, (-up * senses[1], right * senses[1]))),
             ]
         return [(force.id, self._wrench(force.point, force.along))]
+
+    def _on_face(self, force):
+        start, end = (np.array(each) for each in force.face)
+        size = (force.id, self._wrench(force.face[0], force.along))
+        if force.sought == "size":
+            return [size]
+        self.spread.add(force.id)
+        turn = np.sign(np.cross([*(end - start), 0.0], [*force.along, 0.0])[2])
+        return [size, (f"{force.id}.place", np.array([0.0, 0.0, turn / self.lever]))]
 
     def _wrench(self, point, along):
         return np.array([along[0], along[1], (point[0] * along[1] - point[1] * along[0]) / self.lever])
@@ -100,5 +126,10 @@ class Matrix:
         """The unknowns for given known sizes (least squares), and the left-over."""
         known = np.array(self.known_columns).reshape(-1, 3).T @ np.asarray(sizes) if self.known_keys else np.zeros(3)
         matrix = np.array(self.columns).reshape(-1, 3).T
+        if self.laws and np.linalg.matrix_rank(matrix, tol=1e-9) < len(self.keys):
+            rows = np.zeros((len(self.laws), len(self.keys)))
+            for row, (friction, normal, mu) in zip(rows, self.laws, strict=True):
+                row[self.keys.index(friction)], row[self.keys.index(normal)] = 1.0, -mu
+            matrix, known = np.vstack([matrix, rows]), np.concatenate([known, np.zeros(len(self.laws))])
         values = np.linalg.lstsq(matrix, -known, rcond=None)[0]
         return dict(zip(self.keys, values, strict=True)), float(np.linalg.norm(matrix @ values + known))

@@ -10,6 +10,25 @@ from playwright.sync_api import Locator, Page
 Wait = Callable[..., Any]
 Spot = tuple[float, float]
 
+# Every request made so far is answered and painted, and neither the answers nor the next frame, in which the page
+# learns of its new sizes, made another one: one press often asks several things, such as leaving a field does.
+# A window that lies behind another may be given no frames.
+SETTLED = """(async () => {
+  const said = document.documentElement.dataset;
+  const { asked, waiting } = said;
+  if (waiting !== "0") return false;
+  await new Promise((done) => (requestAnimationFrame(() => setTimeout(done)), setTimeout(done, 200)));
+  return said.asked === asked && said.waiting === "0";
+})()"""
+
+
+def painted(page: Page, wait_until: Wait, act: Callable[[], object]) -> None:
+    """Do something and wait until it is answered: something is painted since, and nothing is on its way any more."""
+    said = "Number(document.documentElement.dataset.%s)"
+    painted_before, asked_before = page.evaluate(f"[{said % 'seq'}, {said % 'asked'}]")
+    act()
+    wait_until(page, f"{said % 'seq'} > {painted_before} && {said % 'asked'} > {asked_before} && {SETTLED}")
+
 
 class AppPage:
     """One open page; every wait is on something the page shows, never on time."""
@@ -28,14 +47,17 @@ class AppPage:
         return int(self.page.evaluate("document.documentElement.dataset.seq"))
 
     def painted(self, act: Callable[[], object]) -> None:
-        """Do something and wait until an answer to it is painted."""
-        before = self.seq
-        act()
-        self.wait(self.page, f"Number(document.documentElement.dataset.seq) > {before}")
+        """Do something and wait until the answers to it, all of them, are painted."""
+        painted(self.page, self.wait, act)
 
     def holds(self, expression: str) -> None:
-        """Wait until an expression of the page holds."""
+        """Wait until an expression of the page holds, and then until everything asked is answered and painted."""
         self.wait(self.page, expression)
+        self.settled()
+
+    def settled(self) -> None:
+        """Wait until everything asked is answered and painted."""
+        self.wait(self.page, SETTLED)
 
     def select(self, of: str) -> None:
         """Select a thing by the outline, as it stands in the tab beside the board."""

@@ -20,6 +20,7 @@ BROWSER_ARGUMENTS = [
     "--disable-component-update",
 ]
 DESKTOP = {"width": 1366, "height": 768}
+PHONE = {"width": 390, "height": 844}
 WAIT_MS = 30_000
 KEPT_SKETCHES = "indexeddb,local_storage"
 MEMORY_KEPT = "caches.open('steelyard-snapshot').then((cache) => cache.keys()).then((keys) => keys.length)"
@@ -92,28 +93,62 @@ def wait_until() -> Callable[..., Any]:
     return wait
 
 
-@pytest.fixture(scope="session")
-def visited(browser: Browser, site_url: str, wait_until: Callable[..., Any]) -> Iterator[BrowserContext]:
-    """One profile for all tests of the live page, as a later visit finds it: files and Python's memory are kept."""
-    made = browser.new_context(viewport=DESKTOP, service_workers="block")
+def _visited(browser: Browser, site_url: str, wait_until: Callable[..., Any], **options: Any) -> BrowserContext:
+    """A profile as a later visit finds it: the files and Python's memory are kept."""
+    made = browser.new_context(service_workers="block", **options)
     made.set_default_timeout(WAIT_MS)
     page = made.new_page()
     page.goto(site_url)
     wait_until(page, MEMORY_KEPT)
     page.close()
+    return made
+
+
+@pytest.fixture(scope="session")
+def visited(browser: Browser, site_url: str, wait_until: Callable[..., Any]) -> Iterator[BrowserContext]:
+    """One profile at desktop size for all tests that do not need a first visit."""
+    made = _visited(browser, site_url, wait_until, viewport=DESKTOP)
     yield made
     made.close()
 
 
-@pytest.fixture
-def app(visited: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> Iterator[AppPage]:
-    """The live page on its opening scenario, with nothing kept from before but the program itself."""
-    page = visited.new_page()
-    asking = visited.new_cdp_session(page)
+@pytest.fixture(scope="session")
+def visited_by_phone(browser: Browser, site_url: str, wait_until: Callable[..., Any]) -> Iterator[BrowserContext]:
+    """The same for tests with a finger on a phone."""
+    made = _visited(browser, site_url, wait_until, viewport=PHONE, has_touch=True)
+    yield made
+    made.close()
+
+
+def _afresh(profile: BrowserContext, site_url: str) -> Iterator[BrowserContext]:
+    """The profile with nothing kept but the program; its pages are closed and its permissions gone afterwards."""
+    page = profile.new_page()
+    asking = profile.new_cdp_session(page)
     asking.send("Storage.clearDataForOrigin", {"origin": site_url.rstrip("/"), "storageTypes": KEPT_SKETCHES})
-    asking.detach()
-    yield AppPage(page, wait_until, site_url)
     page.close()
+    yield profile
+    for left in profile.pages:
+        left.close()
+    profile.clear_permissions()
+
+
+@pytest.fixture
+def later_visit(visited: BrowserContext, site_url: str) -> Iterator[BrowserContext]:
+    """A profile at desktop size that starts from Python's kept memory, and keeps no sketch."""
+    yield from _afresh(visited, site_url)
+
+
+@pytest.fixture
+def app(later_visit: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> AppPage:
+    """The live page on its opening scenario."""
+    return AppPage(later_visit.new_page(), wait_until, site_url)
+
+
+@pytest.fixture
+def phone(visited_by_phone: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> Iterator[AppPage]:
+    """The live page on its opening scenario, on a phone."""
+    for profile in _afresh(visited_by_phone, site_url):
+        yield AppPage(profile.new_page(), wait_until, site_url)
 
 
 @pytest.fixture(scope="session")

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from app_page import painted
 from playwright.sync_api import Locator, Page
 
 Spot = tuple[float, float]
@@ -40,10 +41,7 @@ class Sketcher:
 
     def painted(self, act: Callable[[], object]) -> None:
         """Do something, and wait until an answer to it has been painted and nothing more is on its way."""
-        before = self.page.evaluate("Number(document.documentElement.dataset.seq)")
-        act()
-        self.wait_until(self.page, f"Number(document.documentElement.dataset.seq) > {before}")
-        self.page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        painted(self.page, self.wait_until, act)
 
     def spot(self, x_m: float, y_m: float) -> Spot:
         """Where a point of the paper is on the screen, read off the rulers."""

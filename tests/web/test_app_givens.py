@@ -97,29 +97,23 @@ def test_the_problem_is_copied_and_a_letter_stands_for_its_number(app: AppPage) 
     assert copied == problem(app)
 
 
-def test_angle_slope_and_label_are_placed_by_taps_alone_on_a_phone(
-    browser: Browser, site_url: str, wait_until: Wait
-) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, service_workers="block")
-    try:
-        app = AppPage(context.new_page(), wait_until, site_url)
-        dock = app.page.locator("#dock")
-        app.painted(lambda: app.page.evaluate("document.querySelector('.views button').click()"))
-        rope, body, end = spot(app, 3.2, 1.0), spot(app, 1.6, -0.34), spot(app, 5.869, -1.247)
-        for tool, taps, kind in (
-            ("Angle", (rope, body), "angle"),
-            ("Slope", (spot(app, 2.2, 2.089),), "slope"),
-            ("Label", (end,), "label"),
-            ("Length", (spot(app, 0.0, 0.0), end), "length"),
-        ):
-            dock.get_by_role("button", name="Add").tap()
-            app.page.locator("#tray").get_by_role("button", name=tool, exact=True).tap()
-            for tap in taps:
-                app.painted(lambda tap=tap: app.page.touchscreen.tap(*tap))
-            app.holds(f"(document.getElementById('fields').dataset.of ?? '').startsWith('{kind}')")
-        assert app.heard == []
-    finally:
-        context.close()
+def test_angle_slope_and_label_are_placed_by_taps_alone_on_a_phone(phone: AppPage) -> None:
+    app = phone
+    dock = app.page.locator("#dock")
+    app.painted(lambda: app.page.evaluate("document.querySelector('.views button').click()"))
+    rope, body, end = spot(app, 3.2, 1.0), spot(app, 1.6, -0.34), spot(app, 5.869, -1.247)
+    for tool, taps, kind in (
+        ("Angle", (rope, body), "angle"),
+        ("Slope", (spot(app, 2.2, 2.089),), "slope"),
+        ("Label", (end,), "label"),
+        ("Length", (spot(app, 0.0, 0.0), end), "length"),
+    ):
+        dock.get_by_role("button", name="Add").tap()
+        app.page.locator("#tray").get_by_role("button", name=tool, exact=True).tap()
+        for tap in taps:
+            app.painted(lambda tap=tap: app.page.touchscreen.tap(*tap))
+        app.holds(f"(document.getElementById('fields').dataset.of ?? '').startsWith('{kind}')")
+    assert app.heard == []
 
 
 def test_givens_are_made_walked_moved_and_deleted_by_keys_alone(app: AppPage) -> None:

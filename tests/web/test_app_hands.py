@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from app_page import AppPage, Wait
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 TWO_POINTS = ("Rope", "Strut", "Force", "Spread load")
 ONE_POINT = ("Pin", "Roller", "Contact", "Fixed end", "Couple", "Thing")
@@ -148,40 +148,34 @@ def test_lighting_a_row_lights_the_arrow_and_its_segments(app: AppPage) -> None:
     assert app.page.evaluate("[...document.querySelectorAll('.lit')].every((each) => each.dataset.of === 'hoist')")
 
 
-def test_a_finger_drags_with_a_reading_above_it_and_two_fingers_come_nearer(
-    browser: Browser, site_url: str, wait_until: Wait
-) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, service_workers="block")
-    try:
-        app = AppPage(context.new_page(), wait_until, site_url)
-        hands = context.new_cdp_session(app.page)
+def test_a_finger_drags_with_a_reading_above_it_and_two_fingers_come_nearer(phone: AppPage) -> None:
+    app = phone
+    hands = app.page.context.new_cdp_session(app.page)
 
-        def touch(kind: str, *points: tuple[float, float]) -> None:
-            fingers = [{"x": x, "y": y, "id": finger} for finger, (x, y) in enumerate(points)]
-            hands.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": fingers})
+    def touch(kind: str, *points: tuple[float, float]) -> None:
+        fingers = [{"x": x, "y": y, "id": finger} for finger, (x, y) in enumerate(points)]
+        hands.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": fingers})
 
-        x, y = app.middle("walker")
-        touch("touchStart", (x, y))
-        for step in range(1, 9):
-            touch("touchMove", (x - 5 * step, y))
-        app.holds("!document.querySelector('.bubble').hidden")
-        bubble = app.page.locator(".bubble").bounding_box()
-        assert bubble is not None
-        assert bubble["y"] + bubble["height"] < y - 40 or bubble["y"] > y + 40
-        touch("touchEnd")
-        app.holds("!document.querySelector('.tray-history button').disabled")
+    x, y = app.middle("walker")
+    touch("touchStart", (x, y))
+    for step in range(1, 9):
+        touch("touchMove", (x - 5 * step, y))
+    app.holds("!document.querySelector('.bubble').hidden")
+    bubble = app.page.locator(".bubble").bounding_box()
+    assert bubble is not None
+    assert bubble["y"] + bubble["height"] < y - 40 or bubble["y"] > y + 40
+    touch("touchEnd")
+    app.holds("!document.querySelector('.tray-history button').disabled")
 
-        marks = "[...document.querySelectorAll('[id^=\"board-edge.x\"]')].map((each) => each.textContent).join()"
-        before = app.page.evaluate(marks)
-        left, right = app.board(0.4, 0.2), app.board(0.6, 0.2)
-        touch("touchStart", left)
-        touch("touchStart", left, right)
-        for step in range(1, 12):
-            touch("touchMove", (left[0] - 6 * step, left[1]), (right[0] + 6 * step, right[1]))
-        touch("touchEnd")
-        app.holds(f"{marks} !== {before!r}")
-    finally:
-        context.close()
+    marks = "[...document.querySelectorAll('[id^=\"board-edge.x\"]')].map((each) => each.textContent).join()"
+    before = app.page.evaluate(marks)
+    left, right = app.board(0.4, 0.2), app.board(0.6, 0.2)
+    touch("touchStart", left)
+    touch("touchStart", left, right)
+    for step in range(1, 12):
+        touch("touchMove", (left[0] - 6 * step, left[1]), (right[0] + 6 * step, right[1]))
+    touch("touchEnd")
+    app.holds(f"{marks} !== {before!r}")
 
 
 def test_a_press_before_the_engine_is_ready_is_kept_and_applied(page: Page, site_url: str, wait_until: Wait) -> None:

@@ -118,6 +118,7 @@ def test_a_text_being_typed_keeps_its_own_undo(app: AppPage) -> None:
     app.field("at").focus()
     app.page.keyboard.type("5")
     app.page.keyboard.press("Control+z")
+    app.settled()
     assert app.page.locator(".outline-entry").count() == count
 
 

@@ -36,7 +36,7 @@ def test_axes_words_and_senses_follow_the_settings_everywhere(app: AppPage) -> N
     assert "x along the gangway at 12° clockwise from the level" in " ".join(said.split())
     assert "turning clockwise" in " ".join(said.split())
 
-    app.page.get_by_role("tab", name="Forces", exact=True).click()
+    app.painted(app.page.get_by_role("tab", name="Forces", exact=True).click)
     assert app.page.evaluate(SENSES) == [
         "positive clockwise", "positive down and to the right", "positive up and to the right", "positive clockwise",
     ]  # fmt: skip

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from app_page import AppPage, Spot, Wait
-from playwright.sync_api import Browser, Page
+from app_page import AppPage, Spot
 
 
 def bar_by_taps(app: AppPage) -> None:
@@ -32,10 +31,8 @@ def table(app: AppPage) -> str:
     return " ".join(app.page.locator("table").first.inner_text().split())
 
 
-def test_a_press_drag_lays_it_down_and_its_grips_make_it_longer_and_higher(
-    page: Page, site_url: str, wait_until: Wait
-) -> None:
-    app = AppPage(page, wait_until, site_url)
+def test_a_press_drag_lays_it_down_and_its_grips_make_it_longer_and_higher(app: AppPage) -> None:
+    page = app.page
     bar_by_taps(app)
     app.tool("Spread load").click()
     drag(app, app.board(0.35, 0.5), app.board(0.6, 0.5))
@@ -68,30 +65,26 @@ def test_a_press_drag_lays_it_down_and_its_grips_make_it_longer_and_higher(
     assert app.heard == []
 
 
-def test_two_taps_lay_it_down_on_a_phone(browser: Browser, site_url: str, wait_until: Wait) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-    try:
-        app = AppPage(context.new_page(), wait_until, site_url)
-        # The gangway slopes from the left; its ends are where the hinge and the rope hold it.
-        box = app.page.locator("[id='board-gangway']").bounding_box()
-        assert box is not None
-        first, last = (
-            (box["x"] + part * box["width"], box["y"] + (0.5 + 0.38 * way) * box["height"])
-            for part, way in ((0.3, -0.4), (0.7, 0.4))
-        )
-        app.page.get_by_role("button", name="Add", exact=True).tap()
-        app.page.get_by_role("button", name="Spread load", exact=True).tap()
-        app.painted(lambda: app.page.touchscreen.tap(*first))
-        app.painted(lambda: app.page.touchscreen.tap(*last))
-        app.holds("document.getElementById('fields').dataset.of === 'spread'")
-        assert app.page.locator("[id='board-spread.heads']").is_visible()
-        assert app.heard == []
-    finally:
-        context.close()
+def test_two_taps_lay_it_down_on_a_phone(phone: AppPage) -> None:
+    app = phone
+    # The gangway slopes from the left; its ends are where the hinge and the rope hold it.
+    box = app.page.locator("[id='board-gangway']").bounding_box()
+    assert box is not None
+    first, last = (
+        (box["x"] + part * box["width"], box["y"] + (0.5 + 0.38 * way) * box["height"])
+        for part, way in ((0.3, -0.4), (0.7, 0.4))
+    )
+    app.page.get_by_role("button", name="Add", exact=True).tap()
+    app.page.get_by_role("button", name="Spread load", exact=True).tap()
+    app.painted(lambda: app.page.touchscreen.tap(*first))
+    app.painted(lambda: app.page.touchscreen.tap(*last))
+    app.holds("document.getElementById('fields').dataset.of === 'spread'")
+    assert app.page.locator("[id='board-spread.heads']").is_visible()
+    assert app.heard == []
 
 
-def test_keys_alone_lay_it_down_and_move_its_end(page: Page, site_url: str, wait_until: Wait) -> None:
-    app = AppPage(page, wait_until, site_url)
+def test_keys_alone_lay_it_down_and_move_its_end(app: AppPage) -> None:
+    page = app.page
     bar_by_taps(app)
     page.locator("#desk").focus()
     app.painted(lambda: page.keyboard.press("w"))

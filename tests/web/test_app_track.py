@@ -18,7 +18,7 @@ def test_a_number_is_dragged_along_its_track_past_its_safe_stretch(app: AppPage)
     app.page.locator(".fields-more-button").click()
     assert limits_button(app).count() == 0  # answers are kept back
     app.painted(app.page.locator(".answers-button").click)
-    limits_button(app).click()
+    app.painted(limits_button(app).click)
     app.page.locator("#track").wait_for()
     assert said(app).startswith("Held in balance from −90.00° to 69.44°.")
     assert app.page.locator(".track-safe").count() >= 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from app_page import AppPage, Spot, Wait
-from playwright.sync_api import Page
+from playwright.sync_api import BrowserContext
 
 READ_BOARD = """() => Object.fromEntries([...document.querySelectorAll(".sheet [id^='board-']")].map((element) => [
   element.id, [...element.attributes].filter(({ name }) => name !== "class").map(({ name, value }) => [name, value]),
@@ -49,7 +49,8 @@ PRESS_ON_THE_WAY = """([tab]) => new Promise((resolve) => {
 
 
 @pytest.fixture
-def app(page: Page, wait_until: Wait, site_url: str) -> AppPage:
+def app(later_visit: BrowserContext, wait_until: Wait, site_url: str) -> AppPage:
+    page = later_visit.new_page()
     page.emulate_media(reduced_motion="reduce")
     return AppPage(page, wait_until, site_url)
 

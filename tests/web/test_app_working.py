@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from app_page import AppPage, Wait
-from playwright.sync_api import Browser
+from playwright.sync_api import BrowserContext
 
 # What reaches beyond the panel it stands in.
 BEYOND = """() => {
@@ -114,27 +113,25 @@ def test_an_equation_is_heard_once_and_in_words(app: AppPage) -> None:
 
 @pytest.mark.parametrize(("width", "height"), [(1024, 700), (320, 640)])
 def test_no_line_of_any_working_is_wider_than_its_panel(
-    browser: Browser, site_url: str, wait_until: Wait, width: int, height: int
+    later_visit: BrowserContext, site_url: str, wait_until: Wait, width: int, height: int
 ) -> None:
     """Where the panel is narrowest beside the board, and on the narrowest phone."""
-    context = browser.new_context(viewport={"width": width, "height": height}, service_workers="block")
-    try:
-        app = AppPage(context.new_page(), wait_until, site_url)
-        if width < 980:
-            app.painted(app.page.locator("#dock").get_by_role("button", name="Working", exact=True).click)
-        for place in range(app.page.locator(".shelf").first.locator(".shelf-entry").count()):
-            scenario(app, place)
-            reveal_all(app)
-            title = app.page.locator("h1").inner_text()
-            assert app.page.evaluate(BEYOND) == [], title
-            assert app.page.evaluate(TINY) == [], title
-            geometry = app.page.get_by_role("button", name="By geometry", exact=True)
-            if geometry.is_visible():
-                app.painted(geometry.click)
-                assert app.page.evaluate(BEYOND) == [], f"{title} by geometry"
-        assert app.heard == []
-    finally:
-        context.close()
+    page = later_visit.new_page()
+    page.set_viewport_size({"width": width, "height": height})
+    app = AppPage(page, wait_until, site_url)
+    if width < 980:
+        app.painted(app.page.locator("#dock").get_by_role("button", name="Working", exact=True).click)
+    for place in range(app.page.locator(".shelf").first.locator(".shelf-entry").count()):
+        scenario(app, place)
+        reveal_all(app)
+        title = app.page.locator("h1").inner_text()
+        assert app.page.evaluate(BEYOND) == [], title
+        assert app.page.evaluate(TINY) == [], title
+        geometry = app.page.get_by_role("button", name="By geometry", exact=True)
+        if geometry.is_visible():
+            app.painted(geometry.click)
+            assert app.page.evaluate(BEYOND) == [], f"{title} by geometry"
+    assert app.heard == []
 
 
 def test_the_working_follows_the_hand_and_reads_the_same_when_it_has_settled(app: AppPage) -> None:
@@ -200,14 +197,13 @@ def test_a_term_and_its_force_light_each_other(app: AppPage) -> None:
 
 
 @pytest.fixture
-def refusing(browser: Browser, site_url: str, wait_until: Wait) -> Iterator[AppPage]:
+def refusing(later_visit: BrowserContext, site_url: str, wait_until: Wait) -> AppPage:
     """A page to which the browser does not give its clipboard."""
-    context = browser.new_context(viewport={"width": 1366, "height": 768}, service_workers="block")
-    context.add_init_script(
+    page = later_visit.new_page()
+    page.add_init_script(
         "navigator.clipboard.write = navigator.clipboard.writeText = () => Promise.reject(new Error('no'))"
     )
-    yield AppPage(context.new_page(), wait_until, site_url)
-    context.close()
+    return AppPage(page, wait_until, site_url)
 
 
 def test_revealed_steps_are_copied_and_only_those(app: AppPage, site_url: str) -> None:
@@ -238,19 +234,13 @@ def test_where_the_clipboard_is_refused_a_file_is_saved(refusing: AppPage) -> No
     assert json.loads(json.dumps(refusing.heard)) == []
 
 
-def test_on_a_phone_the_working_is_one_tap_away_and_the_board_stays_in_sight(
-    browser: Browser, site_url: str, wait_until: Wait
-) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, service_workers="block")
-    try:
-        app = AppPage(context.new_page(), wait_until, site_url)
-        assert not app.page.locator("#steps").is_visible()
-        app.painted(app.page.locator("#dock").get_by_role("button", name="Working", exact=True).tap)
-        app.holds("document.querySelector('.step') !== null && document.querySelector('#steps').offsetParent !== null")
-        board, side = (app.page.locator(each).bounding_box() for each in (".sheet", "#side"))
-        assert board is not None and side is not None
-        assert board["height"] > 200 and board["y"] + board["height"] <= side["y"] + 1
-        app.painted(app.page.locator(".next-step").tap)
-        app.holds(f"{SHOWN} === 2")
-    finally:
-        context.close()
+def test_on_a_phone_the_working_is_one_tap_away_and_the_board_stays_in_sight(phone: AppPage) -> None:
+    app = phone
+    assert not app.page.locator("#steps").is_visible()
+    app.painted(app.page.locator("#dock").get_by_role("button", name="Working", exact=True).tap)
+    app.holds("document.querySelector('.step') !== null && document.querySelector('#steps').offsetParent !== null")
+    board, side = (app.page.locator(each).bounding_box() for each in (".sheet", "#side"))
+    assert board is not None and side is not None
+    assert board["height"] > 200 and board["y"] + board["height"] <= side["y"] + 1
+    app.painted(app.page.locator(".next-step").tap)
+    app.holds(f"{SHOWN} === 2")

@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from command import browser, environment, main, node, packages, server, site
+from command import browser, environment, main, node, packages, server, site, testing
+from command.places import ENGINE, WEB
 from command.say import Missing, run
 
 ADDRESS = re.compile(r"http://127\.0\.0\.1:(\d+)/")
@@ -153,6 +154,24 @@ def test_a_browser_that_is_named_but_not_there_is_said(monkeypatch: pytest.Monke
     monkeypatch.setenv(browser.VARIABLE, "/nowhere/chromium")
     with pytest.raises(Missing, match="STEELYARD_TEST_BROWSER names /nowhere/chromium, and there is no such file"):
         browser.ensure(Path(sys.executable))
+
+
+def test_both_halves_of_the_tests_run_and_the_end_says_what_each_came_to(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    halves = (("The first", ("tests/nowhere",), False), ("The second", ("tests/engine/test_packaging.py",), False))
+    monkeypatch.setattr(testing, "PARTS", halves)
+    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ENGINE), str(WEB)])}
+    code = testing._run_all(Path(sys.executable), surroundings)
+    first, second = (line for line in capsys.readouterr().out.splitlines() if " passed, " in line)
+    assert code == 4, "pytest's own code for a folder that is not there"
+    assert re.fullmatch(r"The first: 0 passed, 0 failed in \d+ s; pytest ended with code 4\.", first)
+    assert re.fullmatch(r"The second: [1-9]\d* passed, 0 failed in \d+ s\.", second)
+
+
+def test_what_failed_is_named_at_the_end() -> None:
+    outcome = testing.Outcome("The page", 1, 61.4, 234, ["tests/web/test_boot.py::test_it"])
+    assert str(outcome) == "The page: 234 passed, 1 failed in 61 s.\n  FAILED tests/web/test_boot.py::test_it"
 
 
 @pytest.mark.slow

@@ -23,9 +23,9 @@ def along(distance_m: float) -> Spot:
 
 
 @pytest.fixture
-def sketcher(context: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> Sketcher:
+def sketcher(later_visit: BrowserContext, site_url: str, wait_until: Callable[..., Any]) -> Sketcher:
     """A user in front of a blank sheet. Saving goes by download: a save dialog of the system cannot be driven."""
-    page = context.new_page()
+    page = later_visit.new_page()
     page.add_init_script("delete window.showSaveFilePicker")
     user = Sketcher(page, wait_until)
     user.open(site_url)
@@ -160,8 +160,9 @@ def solved_apart(walker_m: float = 4.0) -> tuple[float, float, float, float]:
 
 
 def test_the_page_shows_the_answers_of_an_independent_solution(
-    page: Page, site_url: str, wait_until: Callable[..., Any]
+    later_visit: BrowserContext, site_url: str, wait_until: Callable[..., Any]
 ) -> None:
+    page = later_visit.new_page()
     user = Sketcher(page, wait_until)
     user.open(site_url)
     before = page.locator("body").inner_text()
@@ -171,12 +172,15 @@ def test_the_page_shows_the_answers_of_an_independent_solution(
     spaced = re.sub("[\u00a0\u202f\u2009]", " ", before)
     assert not [text for text in shown if text in spaced], "answers kept back are nowhere on the page"
     user.painted(page.get_by_role("button", name="Show the answers").click)
-    page.get_by_role("tab", name="Forces", exact=True).click()
+    user.painted(page.get_by_role("tab", name="Forces", exact=True).click)
     after = re.sub("[\u00a0\u202f\u2009]", " ", page.locator("body").inner_text())
     assert [text for text in [*shown, f"{arm:.3f} m"] if text not in after] == []
 
 
-def test_a_drag_answers_at_every_move(page: Page, site_url: str, wait_until: Callable[..., Any]) -> None:
+def test_a_drag_answers_at_every_move(
+    later_visit: BrowserContext, site_url: str, wait_until: Callable[..., Any]
+) -> None:
+    page = later_visit.new_page()
     user = Sketcher(page, wait_until)
     user.open(site_url)
     user.painted(page.get_by_role("button", name="Show the answers").click)
@@ -205,8 +209,9 @@ def told(page: Page) -> str:
 
 
 def test_kept_answers_are_nowhere_on_the_page_while_the_walker_is_dragged(
-    page: Page, site_url: str, wait_until: Callable[..., Any]
+    later_visit: BrowserContext, site_url: str, wait_until: Callable[..., Any]
 ) -> None:
+    page = later_visit.new_page()
     user = Sketcher(page, wait_until)
     user.open(site_url)
     page.mouse.move(*user.spot(*along(4.0)))

@@ -1,7 +1,6 @@
 """The keeper in a real browser around a small engine: closing, crashes, two windows, full storage, files."""
 
 import json
-import random
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -124,9 +123,8 @@ def test_a_forgotten_sketch_is_gone(open_bench: Open) -> None:
     assert page.evaluate("(id) => bench.store.read(id)", first) is None
 
 
-def test_an_engine_killed_at_random_loses_no_committed_change(open_bench: Open) -> None:
+def test_an_engine_killed_at_random_loses_no_committed_change(open_bench: Open, seed: int) -> None:
     page = open_bench()
-    seed = random.randrange(1 << 30)
     result = page.evaluate(
         """async ([kills, seed, moments]) => {
           let state = seed;
@@ -284,6 +282,38 @@ def test_a_window_that_looked_may_change_the_sketch_once_the_other_is_closed(
     assert second.evaluate("bench.say('tabs')") is None
     add(second, 3)
     assert numbers(second) == [1, 2, 3]
+
+
+# The timers of a handover are kept here and end only when the test says so.
+HELD_TIMERS = """{
+  window.handovers = [];
+  const [start, stop] = [setTimeout, clearTimeout];
+  window.setTimeout = (act, wait_ms, ...words) => {
+    if (wait_ms !== 3000) return start(act, wait_ms, ...words);
+    const timer = { end: () => act(...words) };
+    handovers.push(timer);
+    return timer;
+  };
+  window.clearTimeout = (timer) => {
+    if (handovers.includes(timer)) handovers.splice(handovers.indexOf(timer), 1);
+    else stop(timer);
+  };
+}"""
+
+
+def test_a_window_that_gave_a_sketch_away_and_has_it_back_keeps_it(open_bench: Open, wait_until: Wait) -> None:
+    first = open_bench(HELD_TIMERS)
+    add(first, 1)
+    kept(first)
+    second = open_bench()
+    second.evaluate("bench.press('tabs', 'Take over')")
+    wait_until(first, "bench.readOnly === true && bench.say('tabs')")
+    second.close()
+    wait_until(first, "bench.readOnly === false")
+    ended = "for (const { end } of [...handovers]) end()"
+    assert first.evaluate(f"() => {{ {ended}; return [bench.readOnly, bench.say('tabs')]; }}") == [False, None]
+    add(first, 2)
+    assert numbers(first) == [1, 2]
 
 
 def test_working_on_a_copy_leaves_the_sketch_of_the_other_window_alone(open_bench: Open, wait_until: Wait) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from app_page import SETTLED
 from playwright.sync_api import BrowserContext, Page
 
 WATCH_WORKER = Path(__file__).resolve().parent / "keep_bench" / "watch-worker.js"
@@ -17,11 +18,11 @@ Open = Callable[..., Page]
 
 
 @pytest.fixture
-def open_page(context: BrowserContext, site_url: str, wait_until: Wait) -> Open:
+def open_page(later_visit: BrowserContext, site_url: str, wait_until: Wait) -> Open:
     """Opens the page in a new window of the same profile, its worker watched, and waits until it is ready."""
 
     def open_window(script: str = "") -> Page:
-        page = context.new_page()
+        page = later_visit.new_page()
         page.add_init_script(path=WATCH_WORKER)
         if script:
             page.add_init_script(script)
@@ -40,14 +41,14 @@ def select(page: Page, of: str, wait_until: Wait) -> None:
     if not page.locator(".outline").is_visible():
         page.get_by_role("tab", name="Forces", exact=True).click()
     page.locator(f".outline [data-of={of}]").click()
-    wait_until(page, f"document.getElementById('fields').dataset.of === '{of}'")
+    wait_until(page, f"document.getElementById('fields').dataset.of === '{of}' && {SETTLED}")
 
 
 def set_mass(page: Page, kilograms: float, wait_until: Wait) -> None:
     """One committed change through the field line."""
     before = page.evaluate("watched.changes")
     type_mass(page, kilograms, wait_until)
-    wait_until(page, f"watched.changes > {before}")
+    wait_until(page, f"watched.changes > {before} && {SETTLED}")
 
 
 def type_mass(page: Page, kilograms: float, wait_until: Wait) -> None:
@@ -103,9 +104,8 @@ NO_PICKER = "delete window.showSaveFilePicker"
 
 
 @pytest.mark.slow
-def test_a_worker_killed_at_random_loses_no_committed_change(open_page: Open, wait_until: Wait) -> None:
+def test_a_worker_killed_at_random_loses_no_committed_change(open_page: Open, wait_until: Wait, seed: int) -> None:
     page = open_page(NO_PICKER)
-    seed = random.randrange(1 << 30)
     chance = random.Random(seed)
     print(f"seed {seed}")
     for kill in range(KILLS):
@@ -158,7 +158,7 @@ def test_a_closed_window_comes_back_with_its_sketch_and_its_history(open_page: O
 
 
 def test_the_picture_of_the_last_sketch_is_there_before_the_engine(
-    open_page: Open, context: BrowserContext, site_url: str, wait_until: Wait
+    open_page: Open, later_visit: BrowserContext, site_url: str, wait_until: Wait
 ) -> None:
     page = open_page()
     page.locator("#header .title-block").click()
@@ -166,7 +166,7 @@ def test_the_picture_of_the_last_sketch_is_there_before_the_engine(
     page.get_by_role("button", name="Keep").click()
     wait_until(page, "watched.changes === 1")
     close_kept(page, wait_until)
-    page = context.new_page()
+    page = later_visit.new_page()
     page.add_init_script("window.Worker = class extends EventTarget { postMessage() {} terminate() {} }")
     page.goto(site_url)
     wait_until(page, "document.querySelector('#header h1')?.textContent === 'Remembered <b>gangway</b>'")

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from app_page import AppPage
-from playwright.sync_api import Page
+from playwright.sync_api import BrowserContext
 
 STEPS = 7  # of the gangway: isolate, three sums, whole force, check, answer
 # By hand from the drawing: T = (2.934 m · 1176.8 N + 3.913 m · 784.5 N) / 3.039 m; R from the two sums of forces.
@@ -17,9 +17,9 @@ TENSION, REACTION = "2146", "1490"
 
 
 @pytest.fixture
-def app(page: Page, wait_until: Any, site_url: str) -> AppPage:
-    page.context.grant_permissions(["clipboard-read", "clipboard-write"], origin=site_url)
-    return AppPage(page, wait_until, site_url)
+def app(later_visit: BrowserContext, wait_until: Any, site_url: str) -> AppPage:
+    later_visit.grant_permissions(["clipboard-read", "clipboard-write"], origin=site_url)
+    return AppPage(later_visit.new_page(), wait_until, site_url)
 
 
 def heard(app: AppPage) -> list[tuple[str, str]]:

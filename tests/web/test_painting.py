@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from app_page import AppPage
-from playwright.sync_api import Page
 from steelyard import shelf
 from steelyard.bridge import Door
 from steelyard.picture import svg, theme
@@ -56,11 +55,6 @@ READ_SHEET = """() => {
     covered_px: [0, Math.round(desk.getBoundingClientRect().right - look.getBoundingClientRect().left), 0, 0],
   };
 }"""
-
-
-@pytest.fixture
-def app(page: Page, wait_until: Wait, site_url: str) -> AppPage:
-    return AppPage(page, wait_until, site_url)
 
 
 @pytest.mark.parametrize("shade", ["light", "dark"])

@@ -33,6 +33,7 @@ import { createShelf } from "./panels/shelf.js";
 import { createSide } from "./panels/side.js";
 import { createStatus } from "./panels/status.js";
 import { createStrips } from "./panels/strips.js";
+import { createSystem } from "./panels/system.js";
 import { createTable } from "./panels/table.js";
 import { createTrack } from "./panels/track.js";
 import { createTray } from "./panels/tray.js";
@@ -93,6 +94,7 @@ const keeper = createKeeper({
     state.readOnly = readOnly;
     tray.lock(readOnly);
     verdict.lock(readOnly);
+    system.lock(readOnly);
     part("fields").inert = readOnly;
   },
   presentation: () => sheet.presentation(),
@@ -166,6 +168,7 @@ const track = createTrack(part("track"), state, { toBoard, say: (words) => statu
 const ghost = new Ghost(board.svg);
 const release = createRelease(part("release"), state, { toBoard, say: (words) => status.settle(words), show: (outlines) => ghost.show(outlines), clear: () => ghost.clear() });
 const verdict = createVerdict(part("readings"), state);
+const system = createSystem(verdict.line, state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);
 const pivots = createPivots(part("pivots"), state, pivotMoved);
 const problem = createProblem(part("forces"), { copy: files.words });
@@ -227,6 +230,7 @@ function paint(reply) {
     tray.update(panels);
     dock.update(panels);
     outline.update(panels.outline, reply.selected);
+    system.update(panels.system);
     settings.update(panels.settings);
     if (state.live) status.settle(panels.spoken);
   }
@@ -238,6 +242,12 @@ function paint(reply) {
   performance.mark("painted", { detail: { preview: reply.preview } });
 }
 
+// Whoever works the page from outside can see that everything asked so far is answered and painted.
+engine.addEventListener("traffic", (event) => {
+  const { asked, waiting } = /** @type {CustomEvent} */ (event).detail;
+  put(document.documentElement, "data-asked", asked);
+  put(document.documentElement, "data-waiting", waiting);
+});
 state.addEventListener("reply", (event) => {
   const { reply, did } = /** @type {CustomEvent} */ (event).detail;
   paint(reply);

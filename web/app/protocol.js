@@ -72,7 +72,7 @@
  * @typedef {object} Field
  * @property {string} key
  * @property {string} label
- * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"|"show"} kind
+ * @property {"quantity"|"text"|"choice"|"switch"|"answer"|"action"|"show"|"meter"} kind
  * @property {string} text a switch is "true" or "false"
  * @property {string} unit
  * @property {string} spoken the label in full for a screen reader
@@ -81,6 +81,19 @@
  * @property {string} [command] of an action
  * @property {Record<string, unknown>} [args] of an action
  * @property {Record<string, unknown>} [show] what a "show" button asks to be shown
+ * @property {Meter} [meter] of a bar that shows what is needed beside what is there
+ */
+
+/**
+ * What is needed beside what is there: f/N against μ, or where on its face a normal acts.
+ * @typedef {object} Meter
+ * @property {string} key
+ * @property {Run[]} runs
+ * @property {string} spoken
+ * @property {number|null} share how far it is filled, from 0 to 1; null for words without a bar
+ * @property {number|null} from where the filling begins, when it is a range
+ * @property {number|null} mark where its limit stands; null where its ends are the limits
+ * @property {boolean} over more is needed than there is
  */
 
 /**
@@ -125,6 +138,7 @@
  * @property {boolean} guess
  * @property {Cell[]} cells
  * @property {string} spoken
+ * @property {Meter[]} meters
  */
 
 /**
@@ -375,6 +389,16 @@
  * @property {{outlines: {path: string, transforms: string[]}[], times: number[], stamps: Said[], ending: Said, energy: Said}|null} motion
  */
 
+/**
+ * A body, or a thing on one, that can be in the system; `ids` are those of the system once it is pressed.
+ * @typedef {{id: string, name: string, kind: "body"|"thing", on: boolean, ids: string[]}} SystemChoice
+ */
+
+/**
+ * What is taken as one: its name, whether it is the body of what is selected, and what else could be in it.
+ * @typedef {{title: string, names: string, several: boolean, follows: boolean, choices: SystemChoice[], whole: string[]}} SystemPanel
+ */
+
 /** @typedef {{offered: boolean, shown: LetGo|null}} Release offered where it would not stay as it stands */
 
 /**
@@ -392,6 +416,7 @@
  * @property {Release} release
  * @property {Fields|null} fields
  * @property {OutlineEntry[]} outline
+ * @property {SystemPanel|null} system null with one body only; left out of a preview
  * @property {Field[]} settings
  * @property {Hint[]} hints
  * @property {{undo: string|null, redo: string|null}} history

@@ -20,7 +20,8 @@ from pathlib import Path
 NOT_IN_THE_BROWSER = {
     *("steelyard.cli", "steelyard.__main__", "steelyard.picture.svg", "steelyard.statics.equations"),
     *("steelyard.report", "steelyard.report.answer", "steelyard.report.explain", "steelyard.report.limits"),
-    "steelyard.report.table",
+    *("steelyard.report.reaches", "steelyard.report.table", "steelyard.report.whole"),
+    "steelyard.statics.whole_equations",
 }
 # Loaded by the interpreter itself when text is decoded or an error is shown, not by an import in any source.
 ALWAYS = ("encodings.ascii", "encodings.latin_1", "encodings.utf_8", "linecache", "traceback", "tokenize", "warnings")

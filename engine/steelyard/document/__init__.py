@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from .bodies import LEAST_LENGTH_M, on_body
+from .bounds import check_changed
 from .checks import acting_ids, check
 from .givens import trouble
 from .paths import Number, number_at, numbers, numbers_of, with_number, words_for
@@ -15,6 +16,7 @@ __all__ = [
     "Number",
     "acting_ids",
     "check",
+    "check_changed",
     "from_data",
     "number_at",
     "numbers",

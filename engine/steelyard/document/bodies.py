@@ -5,12 +5,14 @@ from __future__ import annotations
 from ..errors import SteelyardError
 from ..geometry import (
     Point,
+    add,
     cross,
     distance,
     inside_polygon,
     length,
     nearest_on_segment,
     polygon_area_and_centroid,
+    rotate,
     subtract,
 )
 from ..model import Body
@@ -19,6 +21,8 @@ from ..model import Body
 LEAST_LENGTH_M = 1e-6
 # Of the body's extent: far above the rounding of typed coordinates, far below anything seen or measured.
 ON_BODY = 1e-6
+# Two bodies meet at a joint to within this of the size of the second one: points typed to four figures do.
+MEETING = 1e-3
 
 
 def _fail(code: str, where: str, problem: str, hint: str) -> None:
@@ -90,15 +94,15 @@ def check_place(body: Body, place: Point, where: str) -> None:
         _fail("off-body", where, f"{wanted}: got [{place[0]:g}, {place[1]:g}].", "Move it onto the body.")
 
 
-def on_body(body: Body, place: Point) -> bool:
-    """Whether a place in the body's frame lies on it, to within `ON_BODY` of its extent."""
+def on_body(body: Body, place: Point, within_m: float = 0.0) -> bool:
+    """Whether a place in the body's frame lies on it, to within `ON_BODY` of its extent or `within_m`."""
     if body.kind == "bar":
-        slack = ON_BODY * body.length_m
+        slack = max(within_m, ON_BODY * body.length_m)
         return -slack <= place[0] <= body.length_m + slack and abs(place[1]) <= slack
     if body.kind == "disc":
-        slack = ON_BODY * body.radius_m
+        slack = max(within_m, ON_BODY * body.radius_m)
         return length(place) <= body.radius_m + slack and not _in_round_hole(body, place, slack)
-    slack = ON_BODY * _extent(body.points_m)
+    slack = max(within_m, ON_BODY * _extent(body.points_m))
     if body.kind == "bent-bar":
         return _distance_to_edges(place, body.points_m, closed=False) <= slack
     if _distance_to_edges(place, body.points_m, closed=True) <= slack:
@@ -109,6 +113,17 @@ def on_body(body: Body, place: Point) -> bool:
         not inside_polygon(place, hole) or _distance_to_edges(place, hole, closed=True) <= slack
         for hole in body.holes_m
     )
+
+
+def meets(body: Body, place: Point, other: Body, thick_m: float) -> bool:
+    """Whether a place on a body (its frame) is on another body too, to within `MEETING` of that one's extent.
+
+    `thick_m` is how far off it may be besides: surfaces are half a drawn thickness off the axis of a bar.
+    """
+    x, y = add(body.origin_m, rotate(place, body.angle_deg))
+    there = rotate(subtract((x, y), other.origin_m), -other.angle_deg)
+    size = _extent(other.points_m) if other.points_m else max(other.length_m, 2.0 * other.radius_m)
+    return on_body(other, there, MEETING * size + thick_m)
 
 
 def _in_round_hole(body: Body, place: Point, slack: float) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from ..errors import SteelyardError
 from ..geometry import Point
 from ..model import Body, Support
-from .bodies import check_piece, check_place
+from .bodies import check_piece, check_place, meets
 
 # What a kind of support can be about to do.
 _ABOUT_TO: dict[str, tuple[str, ...]] = {
@@ -86,3 +86,9 @@ def check_joint(support: Support, bodies: Mapping[str, Body], where: str) -> Non
     if support.kind in ("rope", "strut"):
         place: Point = support.anchor_m or (0.0, 0.0)
         check_place(bodies[support.other], place, f"{where}.anchor_m")
+        return
+    body, other = bodies[support.body], bodies[support.other]
+    thick = (body.thickness_m + other.thickness_m) / 2.0 if support.kind in ("contact", "roller") else 0.0
+    if not meets(body, support.place_m, other, thick):
+        problem = f"must be a body that reaches to `{where}.place_m`: {other.name or other.id} does not."
+        raise SteelyardError("document.apart", f"{where}.other", f"`{where}.other` {problem}", "Move one of the two.")

@@ -16,7 +16,12 @@ _QUADRANTS = {(1, 1): 45.0, (-1, 1): 135.0, (-1, -1): 225.0, (1, -1): 315.0}
 
 
 def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | Force | Couple:
-    """The unknown with its assumed sense turned to that of the answer; raises `SteelyardError` without one."""
+    """The unknown with its assumed sense turned to that of the answer; raises `SteelyardError` without one.
+
+    Of a rough contact that is the friction: its normal can act one way only.
+    """
+    if isinstance(entity, Support) and entity.mu is not None:
+        return _friction_as_answered(sketch, entity)
     if sketch.answers == "kept" and entity.id not in sketch.told:
         fail("kept", entity.id, "Answers are kept back.", "Show them first.")
     readings = {reading.force.id: reading for reading in analyse_with(sketch, entity.id, entity.body).readings}
@@ -50,6 +55,23 @@ def as_answered(sketch: Sketch, entity: Support | Force | Couple) -> Support | F
     if entity.kind == "strut" or (entity.kind == "roller" and entity.two_way):
         return replace(entity, drawn_deg=None if entity.drawn_deg == 180.0 else 180.0)
     fail("one-way", entity.id, f"{entity.symbol} can act one way only.", "Change the support instead.")
+
+
+def _friction_as_answered(sketch: Sketch, contact: Support) -> Support:
+    of = f"{contact.id}-friction"
+    if sketch.answers == "kept" and of not in sketch.told:
+        fail("kept", of, "Answers are kept back.", "Show them first.")
+    readings = {each.force.id: each for each in analyse_with(sketch, of, contact.body).readings}
+    reading = readings.get(of)
+    if reading is None or reading.vector is None:
+        letter = contact.friction_symbol
+        fail("no-answer", of, f"Statics alone does not give {letter} here.", "Turn it by hand.")
+    if not reading.against_drawn or contact.about_to.startswith("slip"):
+        return contact
+    guess = contact.friction_guess
+    if guess is not None:
+        return replace(contact, friction_guess=replace(guess, direction_deg=(guess.direction_deg + 180.0) % 360.0))
+    return replace(contact, drawn_deg=None if contact.drawn_deg == 180.0 else 180.0)
 
 
 def _turned(guess: Guess | None, quadrant: float, x_axis: Vector) -> Guess | None:

@@ -9,13 +9,16 @@ from .. import document
 from ..errors import SteelyardError
 from ..geometry import Point, angle_of, direction, dot, subtract
 from ..model import Body, Couple, Force, Given, MeasuredPoint, NamedPoint, Pivot, Sketch, SpreadLoad, Support, Thing
-from ..statics import shape
+from ..statics import holding, shape
 from ..statics.isolate import acting_forces
 from ..statics.pivot import pivot_point, second_point
+from .unknowns import guess_of, part_of, with_guess
 
 Entity = Body | NamedPoint | Support | Force | Couple | Thing | SpreadLoad
 Listed = TypeVar("Listed", bound=Entity | Given)
 Attached = NamedPoint | Support | Force | Couple | Thing | SpreadLoad
+# What the ids of forces that come with a body or support end with.
+_SUFFIXES = ("-weight", "-couple", "-friction")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +41,24 @@ def entities(sketch: Sketch) -> tuple[Entity, ...]:
     return (*sketch.bodies, *sketch.points, *sketch.supports, *sketch.loads)
 
 
+def entities_on(sketch: Sketch, body_id: str) -> tuple[Attached, ...]:
+    """Everything attached to a body, but for what joins to it from another one."""
+    every: tuple[Attached, ...] = (*sketch.points, *sketch.supports, *sketch.loads)
+    return tuple(each for each in every if each.body == body_id)
+
+
 def find(sketch: Sketch, entity_id: str) -> Entity:
     """The entity with this id, or the one a force such as `<body>-weight` comes from; raises `SteelyardError`."""
     for entity in entities(sketch):
-        if entity_id in (entity.id, f"{entity.id}-weight", f"{entity.id}-couple"):
+        if acts_for(entity, entity_id):
             return entity
     fail("unknown", entity_id, f'There is nothing called "{entity_id[:40]}" in this sketch.', "Select something first.")
+
+
+def acts_for(entity: Entity, force_id: str) -> bool:
+    """Whether an id is that of a thing, or of a force that comes with it."""
+    wanted = force_id.removesuffix(holding.BACK)
+    return wanted == entity.id or (wanted.startswith(entity.id) and wanted.removeprefix(entity.id) in _SUFFIXES)
 
 
 def find_given(sketch: Sketch, given_id: str) -> Given | None:
@@ -118,7 +133,7 @@ def remove(sketch: Sketch, ids: set[str]) -> Sketch:
     )
 
 
-def settle(before: Sketch, after: Sketch) -> Sketch:
+def made_sound(before: Sketch, after: Sketch) -> Sketch:
     """What every change ends with: guesses on a known line follow it, pins and pivot hold, the whole is sound.
 
     Raises `SteelyardError` when the change would leave an unsound sketch; then nothing has changed.
@@ -144,6 +159,7 @@ def settle(before: Sketch, after: Sketch) -> Sketch:
     if after.half_widths:  # of a number that is gone, there is nothing left to be unsure of
         known = {number.path for number in document.numbers(after)}
         after = replace(after, half_widths=tuple(each for each in after.half_widths if each.path in known))
+    document.check_changed(before, after)
     document.check(after)
     return after
 
@@ -169,27 +185,36 @@ def _on_its_body(point: MeasuredPoint | None, bodies: dict[str, Body]) -> Measur
 
 
 def _guesses_on_their_lines(before: Sketch, after: Sketch) -> Sketch:
-    held = [entry for entry in (*after.supports, *after.loads) if isinstance(entry, Support | Force) and entry.guess]
-    for entry in held:
-        line = line_of(after, entry)
-        guess = entry.guess
-        if line is None or guess is None:
+    for entry in (*after.supports, *after.loads):
+        if not isinstance(entry, Support | Force) or (isinstance(entry, Force) and entry.guess is None):
             continue
         old = next((one for one in (*before.supports, *before.loads) if one.id == entry.id), None)
-        old_line = line_of(before, old) if isinstance(old, Support | Force) else None
-        forward = dot(direction(guess.direction_deg), direction(line if old_line is None else old_line)) >= 0.0
-        angle = line if forward else (line + 180.0) % 360.0
-        if abs((guess.direction_deg - angle + 180.0) % 360.0 - 180.0) > 1e-9:
-            after = put(after, replace(entry, guess=replace(guess, direction_deg=angle)))
+        for force_id in (entry.id, f"{entry.id}-friction"):
+            guess = None if part_of(entry, force_id) is None else guess_of(entry, force_id)
+            line = None if guess is None else line_of(after, entry, force_id)
+            if line is None or guess is None:
+                continue
+            old_line = line_of(before, old, force_id) if isinstance(old, Support | Force) else None
+            forward = dot(direction(guess.direction_deg), direction(line if old_line is None else old_line)) >= 0.0
+            angle = line if forward else (line + 180.0) % 360.0
+            if abs((guess.direction_deg - angle + 180.0) % 360.0 - 180.0) > 1e-9:
+                entry = with_guess(entry, force_id, replace(guess, direction_deg=angle))
+                after = put(after, entry)
     return after
 
 
-def line_of(sketch: Sketch, entry: Support | Force) -> float | None:
-    """The direction in degrees of an unknown whose line is known; None when its direction is to be found."""
+def line_of(sketch: Sketch, entry: Support | Force, force_id: str = "") -> float | None:
+    """The direction in degrees of an unknown whose line is known; None when its direction is to be found.
+
+    `force_id` names the force, where the entry stands for several; else its own is meant.
+    """
     if isinstance(entry, Force):
         return entry.direction_deg if entry.sought == "size" else None
     if entry.kind in ("roller", "contact"):
-        return entry.normal_deg
+        body = sketch.body(entry.body)
+        if part_of(entry, force_id) == "friction":
+            return angle_between((0.0, 0.0), holding.tangent(entry, body))
+        return entry.normal_deg if entry.face_m is None else angle_between((0.0, 0.0), holding.normal(entry, body))
     if entry.anchor_m is None:
         return None
     # A guess turns the arrow as drawn, never the line it lies on.
@@ -203,6 +228,13 @@ def line_of(sketch: Sketch, entry: Support | Force) -> float | None:
 def world_place(sketch: Sketch, entity: Attached) -> Point:
     """Where an attached thing is, in the world."""
     return entity.place_m if entity.body is None else shape.world(sketch.body(entity.body), entity.place_m)
+
+
+def arrow_place(sketch: Sketch, entity: Attached) -> Point:
+    """Where the arrow of its force starts until anything is found: in the middle of a face, else where it is."""
+    if isinstance(entity, Support) and entity.face_m is not None:
+        return holding.middle(entity, sketch.body(entity.body))
+    return world_place(sketch, entity)
 
 
 def tidy(value: float) -> float:

@@ -9,8 +9,9 @@ from ..geometry import Point, distance
 from ..model import Body, MeasuredPoint, RoundHole, Sketch, SpreadLoad
 from ..statics import shape
 from ..units import factor_of, write_exact
-from .change import Change, entities, fail, put, settle, tidy, tidy_point
+from .change import Change, entities, fail, put, tidy, tidy_point
 from .context import Context, candidates
+from .joining import settle
 from .shaping import kept_place
 from .snapping import Snapped, round_step, round_to, snap
 

@@ -13,13 +13,15 @@ from ..geometry import Point, distance
 from ..model import Body, NamedPoint, Pivot, Sketch
 from ..statics.pivot import pivot_point
 from . import grips, guessing, naming, spreading, usual
-from .change import Change, fail, find, find_given, name_of, put, remove, settle
+from .change import Change, entities, fail, find, find_given, name_of, put, remove
 from .circles import without_round_hole
 from .context import Context, named_spots
 from .copying import duplicate, duplicate_given
 from .gestures import Gesture
 from .given_hold import GivenHold
 from .given_placing import GIVEN_TOOLS, GivenPlacing, usual_given
+from .isolating import isolated
+from .joining import settle, went_along
 from .moving import move_pivot
 from .ordering import with_order
 from .pieces import new_piece, without_piece
@@ -50,9 +52,9 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
     `add {tool, at?, to?, selected?, centre_m?, width_m?, newtons_per_m?, beside_forces?}`; `set {id, key, text}`
     (also for the ids "sketch", "pivot", "second-pivot" and "settings"); `settings {key, text}`;
     `title {title?, question?}`; `delete {id, hole?, piece?}`; `piece {id}`; `duplicate {id}`;
-    `move {id, grip, by}`; `pin {id, on}`; `resultant {id}`; `guess {id, on}`; `tell {id, on}`; `turn {id, share?}`;
-    `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`; `second-pivot {on?, at?}`. Raises
-    `SteelyardError`.
+    `move {id, grip, by}`; `pin {id, on}`; `resultant {id}`; `guess {id, on}`; `isolate {ids}`; `tell {id, on}`;
+    `turn {id, share?}`; `stretch {id, closes, share?}`; `point {body?, at}`; `pivot {at}`;
+    `second-pivot {on?, at?}`. Raises `SteelyardError`.
     """
     command = _COMMANDS.get(name)
     if command is None:
@@ -60,7 +62,15 @@ def apply(sketch: Sketch, name: str, args: Args) -> Change:
         hint = f'Did you mean "{near}"?' if near else f"The commands are {', '.join(NAMES)}."
         fail("command", "name", f'There is no command called "{name[:40]}".', hint)
     change = command(sketch, args)
-    return replace(change, sketch=settle(sketch, change.sketch))
+    change = replace(change, sketch=settle(sketch, change.sketch))
+    return change if change.note or name != "set" else replace(change, note=_followed(sketch, change.sketch, args))
+
+
+def _followed(before: Sketch, after: Sketch, args: Args) -> str:
+    """What is said where a typed number has moved other bodies too."""
+    own = next((each for each in entities(before) if each.id == args.get("id")), None)
+    names = went_along(before, after, own.id if isinstance(own, Body) else None if own is None else own.body)
+    return "" if not names else f"{' and '.join(names)} went along, so that the joints stay together."
 
 
 def _text(args: Args, key: str) -> str:
@@ -276,6 +286,13 @@ def _order(sketch: Sketch, args: Args) -> Change:
     return Change(with_order(sketch, ids), "Change the order of the forces")
 
 
+def _isolate(sketch: Sketch, args: Args) -> Change:
+    ids = args.get("ids")
+    if not isinstance(ids, list | tuple) or not all(isinstance(each, str) for each in ids):
+        fail("args", "ids", f"`ids` must be a list of ids: got {_shown(ids)}.", "Send bodies, and things on them.")
+    return isolated(sketch, ids)
+
+
 def _pin(sketch: Sketch, args: Args) -> Change:
     force_id = _text(args, "id")
     acting = document.acting_ids(sketch)
@@ -323,6 +340,7 @@ _COMMANDS: dict[str, Callable[[Sketch, Args], Change]] = {
     "delete": _delete,
     "duplicate": _duplicate,
     "guess": _guess,
+    "isolate": _isolate,
     "move": _move,
     "order": _order,
     "piece": _piece,

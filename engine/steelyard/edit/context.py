@@ -9,11 +9,13 @@ from itertools import combinations
 
 from ..geometry import Point, add, angle_of, direction, distance, line_crossing, scale, subtract
 from ..model import Body, Sketch
-from ..statics import shape
+from ..statics import meeting, shape
 from ..statics.advice import Part, parts_of
+from ..statics.holding import anchor
 from ..statics.isolate import acting_forces
 from ..units import factor_of, unit_of, write_exact
 from .change import Attached, tidy_point, world_place
+from .shaping import place_on
 from .snapping import DIRECTION_STEP_DEG, Candidates, Line, Snapped, Spot, round_step, round_to
 
 # With the lines of more forces than this, crossings are too many to aim at.
@@ -39,9 +41,14 @@ class Context:
 def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
     """Support points, ends and corners, named points, centres of mass and load points, in the world.
 
-    `leave_out` is an entity, or a body with all that is on it.
+    `leave_out` is an entity, or a body with all that is on it and what is at its joints, which goes where it goes.
     """
     found: list[Spot] = []
+    joints = [
+        meeting.place_on(sketch, support, leave_out)
+        for support in sketch.supports
+        if leave_out in (support.body, support.other) and meeting.meets(support)
+    ]
     attached: tuple[Attached, ...] = (*sketch.supports, *sketch.points, *sketch.loads)
     for entity in attached:
         if leave_out not in (entity.id, entity.body):
@@ -56,9 +63,12 @@ def named_spots(sketch: Sketch, leave_out: str = "") -> tuple[Spot, ...]:
         found += [Spot(shape.world(body, at), f"{word} of {body.name}", body.id) for at, word in _middles(body)]
         found.append(Spot(shape.centre_of_mass(body), f"{sketch.settings.mass_centre_word} of {body.name}", body.id))
     for support in sketch.supports:
-        if support.anchor_m is not None and support.id != leave_out:
-            found.append(Spot(support.anchor_m, f"anchor of {support.symbol}"))
-    return tuple(found)
+        far = anchor(sketch, support)
+        if far is not None and leave_out not in (support.id, support.other):
+            found.append(Spot(far, f"anchor of {support.symbol}"))
+        if support.over_m is not None and support.id != leave_out:
+            found.append(Spot(support.over_m, f"pulley of {support.symbol}"))
+    return tuple(spot for spot in found if all(distance(spot.point, joint) > 1e-9 for joint in joints))
 
 
 def _corner_word(body: Body, index: int, count: int) -> str:
@@ -83,7 +93,8 @@ def crossing_spots(sketch: Sketch) -> tuple[Spot, ...]:
     found: list[Spot] = []
     for body in sketch.bodies:
         forces = [force for force in acting_forces(sketch, body.id) if force.along is not None]
-        whole = [part for force in forces if force.sought != "size and direction" for part in parts_of(force)]
+        lined = [force for force in forces if force.sought not in ("size and direction", "size and place")]
+        whole = [part for force in lined for part in parts_of(force)]
         if len(whole) > MOST_LINES:
             continue
         symbols = {force.id: force.symbol for force in forces}
@@ -199,6 +210,10 @@ def _own_spots(sketch: Sketch, body: Body, leave_out: str) -> list[tuple[Point, 
         if entity.body == body.id and entity.id != leave_out:
             name = entity.name if hasattr(entity, "name") else entity.symbol
             found.append((entity.place_m, Spot(world_place(sketch, entity), name, entity.id)))
+    for support in sketch.supports:
+        if support.other == body.id and support.id != leave_out:
+            at = meeting.place_on(sketch, support, body.id)
+            found.append((place_on(body, at), Spot(at, support.symbol, support.id)))
     centre = shape.centre_place(body)
     if shape.nearest_place(body, shape.world(body, centre)) == centre or body.kind == "bar":
         word = sketch.settings.mass_centre_word

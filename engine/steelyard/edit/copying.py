@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from ..geometry import Point
 from ..model import Body, Given, NamedPoint, Sketch, SpreadLoad, Support
-from ..statics import shape
+from ..statics import meeting, shape
 from . import naming
-from .change import Attached, Change, Entity, entities, name_of, put, put_given, settle, tidy, tidy_point
+from .change import Attached, Change, Entity, entities, name_of, put, put_given, tidy, tidy_point
+from .joining import settle
 from .shaping import at_place, kept_place
 from .snapping import step_at_least
 
@@ -35,6 +36,8 @@ def _attached(sketch: Sketch, entity: Attached) -> tuple[Sketch, str]:
         if place == entity.place_m:
             place = kept_place(body, tidy_point((x - shift, y)))
     copy = _renamed(sketch, entity, entity.body, place)
+    if isinstance(copy, Support) and meeting.meets(copy):
+        copy = replace(copy, other=None)  # beside a joint there is nothing to join to
     return put(sketch, copy), copy.id
 
 
@@ -53,8 +56,10 @@ def _body(sketch: Sketch, body: Body) -> tuple[Sketch, str]:
     for entity in entities(sketch):
         if isinstance(entity, Body) or entity.body != body.id:
             continue
+        if isinstance(entity, Support) and meeting.meets(entity):
+            continue  # the copy stands free of what its original is joined to
         made = _renamed(copied, entity, copy.id, entity.place_m)
-        if isinstance(made, Support) and made.anchor_m is not None:
+        if isinstance(made, Support) and made.anchor_m is not None and made.other is None:
             made = replace(made, anchor_m=tidy_point((made.anchor_m[0] + shift, made.anchor_m[1] - 3.0 * shift)))
         copied = put(copied, made)
         ids[entity.id] = made.id
@@ -97,4 +102,19 @@ def _renamed(sketch: Sketch, entity: Attached, body_id: str | None, place: Point
         assert isinstance(shifted, SpreadLoad)
         return replace(shifted, body=body_id or entity.body)
     tool = getattr(entity, "kind", type(entity).__name__.lower())
+    if isinstance(entity, Support) and entity.kind == "contact":
+        return _contact(sketch, entity, new_id, body_id or entity.body, place)
     return replace(entity, id=new_id, body=body_id or entity.body, place_m=place, symbol=naming.symbol(sketch, tool))
+
+
+def _contact(sketch: Sketch, contact: Support, new_id: str, body_id: str, place: Point) -> Support:
+    """A copy of a contact, with letters of its own for its friction and its face as far along."""
+    copy = replace(contact, id=new_id, symbol=naming.symbol(sketch, "contact"))
+    if copy.mu is not None:
+        friction, coefficient = (naming.of_contact(sketch, letter, copy.symbol) for letter in ("f", "μ"))
+        copy = replace(copy, friction_symbol=friction, mu_symbol=coefficient)
+    if body_id == contact.body:
+        moved = at_place(sketch, copy, place)
+        assert isinstance(moved, Support)
+        copy = moved
+    return replace(copy, body=body_id)

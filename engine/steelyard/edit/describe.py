@@ -5,10 +5,12 @@ from __future__ import annotations
 from ..geometry import Point
 from ..model import Body, Force, Sketch, SpreadLoad, Support
 from ..statics import shape
+from ..statics.holding import anchor
 from ..units import unit_of, write_exact, write_quantity
-from . import circles, grips, pieces, spreading
+from . import circles, facing, grips, pieces, spreading
 from .change import find, name_of, world_place
 from .snapping import Snapped
+from .unknowns import guess_of, part_of, symbol_of
 
 
 def point_text(sketch: Sketch, point: Point) -> str:
@@ -49,14 +51,21 @@ def _value(sketch: Sketch, of: str, grip: str) -> str:
         symbol = entity.couple_symbol if isinstance(entity, Support) else name_of(entity)
         sense = "" if value == 0.0 else f" {settings.counterclockwise_word if value > 0.0 else 'clockwise'}"
         return f"{symbol} {write_quantity(abs(value), 'couple', settings)}{sense}"
-    if isinstance(entity, Support) and entity.guess is None:
-        if grip in ("head", "anchor") and entity.anchor_m is not None:
-            return point_text(sketch, entity.anchor_m)
+    if isinstance(entity, Support) and grip in facing.ENDS and entity.face_m is not None:
+        begin, stop = (short(sketch, each) for each in facing.distances(entity, sketch.body(entity.body)))
+        return f"{begin} to {stop}\u00a0{unit_of('length', settings)}"
+    if isinstance(entity, Support) and part_of(entity, of) == "" and entity.guess is None:
+        far = anchor(sketch, entity)
+        if grip == "pulley" and entity.over_m is not None:
+            return point_text(sketch, entity.over_m)
+        if grip in ("head", "anchor") and far is not None:
+            return point_text(sketch, far)
         if grip in ("head", "normal") and entity.kind in ("roller", "contact"):
             return write_quantity(entity.normal_deg, "angle", settings)
     if isinstance(entity, Support | Force):
-        if entity.guess is not None:
-            return _arrow(sketch, entity.symbol, entity.guess.size_n, entity.guess.direction_deg)
+        guess = guess_of(entity, of)
+        if guess is not None:
+            return _arrow(sketch, symbol_of(entity, of), guess.size_n, guess.direction_deg)
         if isinstance(entity, Force):
             return _arrow(sketch, entity.symbol, entity.size_n, entity.direction_deg)
     return ""

@@ -78,6 +78,8 @@ def turned(sketch: Sketch, line: str, by_deg: float) -> Sketch:
     assert isinstance(entity, Support)
     if entity.anchor_m is None:
         return put(sketch, replace(entity, normal_deg=tidy((entity.normal_deg + by_deg) % 360.0)))
+    if entity.other is not None:
+        fail("given", line, f"The line of {entity.symbol} goes from one body to another.", "Move one of its ends.")
     place = world_place(sketch, entity)
     anchor = add(place, rotate(subtract(entity.anchor_m, place), by_deg))
     return put(sketch, replace(entity, anchor_m=tidy_point(anchor)))
@@ -152,7 +154,10 @@ def _freely(sketch: Sketch, moving: MeasuredPoint) -> Move | None:
         return None if tied else lambda point: replace(sketch, pivot=Pivot(point))
     entity = find(sketch, moving.of)
     if isinstance(entity, Support) and moving.part == "anchor":
-        return lambda point: put(sketch, replace(entity, anchor_m=point))
+        if entity.other is None:
+            return lambda point: put(sketch, replace(entity, anchor_m=point))
+        other = sketch.body(entity.other)
+        return lambda point: put(sketch, replace(entity, anchor_m=place_on(other, point)))
     if isinstance(entity, Body):
         corner = corner_of(moving.part)
         if moving.part in ("start", "end"):

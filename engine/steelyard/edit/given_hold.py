@@ -9,10 +9,11 @@ from ..geometry import Point, add, distance, dot, scale, subtract
 from ..model import Given, Sketch
 from ..statics import measuring
 from ..units import factor_of, unit_of
-from .change import Change, fail, find_given, put_given, settle, tidy, tidy_point
+from .change import Change, fail, find_given, put_given, tidy, tidy_point
 from .context import Context
 from .describe import short
 from .given_placing import rounded, slope_side
+from .joining import settle
 from .snapping import Snapped, round_step
 
 GRIP = "offset"

@@ -9,11 +9,13 @@ from ..document.givens import LINED, edge_count
 from ..geometry import Point, add, distance, dot, nearest_on_segment, scale, subtract
 from ..model import Body, Force, Given, GivenKind, MeasuredPoint, NamedPoint, Sketch
 from ..statics import measuring, shape
+from ..statics.holding import anchor
 from ..statics.pivot import pivot_point
 from ..units import factor_of
 from . import grips, naming
-from .change import Change, fail, find, put_given, settle, tidy
+from .change import Change, fail, find, put_given, tidy
 from .context import Context, snap_place
+from .joining import settle
 from .placing import Placing, under
 from .shaping import place_on
 from .snapping import Snapped, round_step, round_to
@@ -170,8 +172,8 @@ def with_room(sketch: Sketch, given: Given, context: Context) -> Given:
     measured = measuring.length(sketch, given)
     along = measuring.way(measured, given)
     normal = (-along[1], along[0])
-    pulls = [support.anchor_m for support in sketch.supports if support.anchor_m is not None]
-    above = sum(dot(subtract(anchor, measured.start), normal) for anchor in pulls)
+    pulls = [far for support in sketch.supports if (far := anchor(sketch, support)) is not None]
+    above = sum(dot(subtract(far, measured.start), normal) for far in pulls)
     side = -1.0 if above > 0.0 or (above == 0.0 and normal[1] > 0.0) else 1.0
     gap = _steps(sketch, _FARTHER, context)
     off = _steps(sketch, _OFF, context)
@@ -242,8 +244,9 @@ def _spots(sketch: Sketch) -> Iterator[tuple[MeasuredPoint, Point, str]]:
         name = entity.name if isinstance(entity, NamedPoint) else entity.symbol
         yield MeasuredPoint(entity.id), measuring.point_of(sketch, MeasuredPoint(entity.id)), name
     for support in sketch.supports:
-        if support.anchor_m is not None:
-            yield MeasuredPoint(support.id, "anchor"), support.anchor_m, f"anchor of {support.symbol}"
+        far = anchor(sketch, support)
+        if far is not None:
+            yield MeasuredPoint(support.id, "anchor"), far, f"anchor of {support.symbol}"
     for body in sketch.bodies:
         if body.weighs:
             centre = f"{sketch.settings.mass_centre_word} of {body.name}"

@@ -7,9 +7,11 @@ import re
 from ..geometry import Point, add, direction, scale
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
+from ..statics.holding import BACK, anchor
 from ..statics.pivot import pivot_point, second_point
-from . import circles, pieces, spreading
+from . import circles, facing, pieces, spreading
 from .change import Entity, fail, find, world_place
+from .unknowns import part_of
 
 PIVOT = "pivot"
 SECOND_PIVOT = "second-pivot"
@@ -39,8 +41,16 @@ def names(sketch: Sketch, of: str) -> tuple[str, ...]:
                 *pieces.grips(entity),
                 "centre",
             )
+        case Support() if of.endswith(BACK):
+            return ("place",)
+        case Support() if part_of(entity, of) == "friction":
+            return ("place", "head", "guess")
         case Support() if of != entity.id:
             return ("place", "head")
+        case Support(kind="rope", over_m=(_, _)):
+            return ("place", "anchor", "pulley", "head", "guess", "slide")
+        case Support(face_m=(_, _)):
+            return ("place", *facing.ENDS, "normal", "head", "guess", "slide")
         case Support(kind="rope" | "strut"):
             return ("place", "anchor", "head", "guess", "slide")
         case Support(kind="roller" | "contact"):
@@ -70,7 +80,13 @@ def locked(sketch: Sketch, of: str, grip: str) -> str:
             return "Its centre of mass follows from its pieces: move one of them instead."
         case Body() if grip == "slide":
             return "A weight acts at the centre of mass."
-        case Support() if of != entity.id and grip not in (*PLACE_GRIPS, "head"):
+        case Support() if of.endswith(BACK):
+            return "It is the partner of a force on another body: change that one."
+        case Support(about_to="slip" | "slip-back") if grip in ("head", "guess") and of != entity.id:
+            return "It is about to slip: friction is μ times the normal force, against the slip."
+        case Support() if part_of(entity, of) == "friction" and grip == "slide":
+            return "Friction acts where the surfaces touch: move the support instead."
+        case Support() if part_of(entity, of) == "couple" and grip not in (*PLACE_GRIPS, "head"):
             return "A fixing couple acts on the whole body: pull its head to guess it."
         case Support() if grip == "slide":
             return "This force acts where the support holds the body: move the support instead."
@@ -104,8 +120,12 @@ def position(sketch: Sketch, of: str, grip: str, newtons_per_m: float, intensity
         return world_place(sketch, entity)
     if isinstance(entity, SpreadLoad) and grip in (*spreading.ENDS, *spreading.HEIGHTS):
         return spreading.grip_position(sketch, entity, grip, intensity_per_m)
+    if isinstance(entity, Support) and entity.face_m is not None and grip in facing.ENDS:
+        return facing.end_position(sketch, entity, grip)
     if isinstance(entity, Support) and grip == "anchor" and entity.anchor_m is not None:
-        return entity.anchor_m
+        return anchor(sketch, entity)
+    if isinstance(entity, Support) and grip == "pulley" and entity.over_m is not None:
+        return entity.over_m
     if isinstance(entity, Force) and grip == "head" and entity.role == "known":
         return force_tip(sketch, entity, newtons_per_m)
     if isinstance(entity, Force) and grip == "slide":
@@ -132,7 +152,7 @@ def couple_value(entity: Entity, of: str) -> float | None:
             return 0.0 if entity.guess is None else entity.guess.couple_n_m
         size = abs(entity.couple_n_m or 0.0)
         return size if entity.counterclockwise else -size
-    if isinstance(entity, Support) and of != entity.id:
+    if isinstance(entity, Support) and part_of(entity, of) == "couple":
         return 0.0 if entity.couple_guess is None else entity.couple_guess.couple_n_m
     return None
 

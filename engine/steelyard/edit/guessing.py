@@ -14,31 +14,30 @@ from ..statics.equilibrium import analyse_with
 from ..statics.reading import Analysis
 from ..statics.stretching import CLOSES, Refusal, factor
 from .change import Change, fail, find, line_of, put, tidy
-
-Guessed = Support | Force | Couple
+from .unknowns import Unknown, guess_of, part_of, symbol_of, with_guess
 
 
 def started(sketch: Sketch, force_id: str) -> Change:
     """A guess beside an unknown: of a usual size, on its line or upwards; the one it has, when there is one."""
     entity = _unknown(sketch, force_id)
-    guess = _held(entity, force_id)
+    guess = guess_of(entity, force_id)
     if guess is None:
-        turns = isinstance(entity, Couple) or force_id != entity.id
-        guess = Guess(couple_n_m=_usual_size(sketch)) if turns else _straight(sketch, entity)
-    return Change(_with(sketch, entity, force_id, guess), f"Guess {_letter(entity, force_id)}")
+        turns = isinstance(entity, Couple) or part_of(entity, force_id) == "couple"
+        guess = Guess(couple_n_m=_usual_size(sketch)) if turns else _straight(sketch, entity, force_id)
+    return Change(_with(sketch, entity, force_id, guess), f"Guess {symbol_of(entity, force_id)}")
 
 
 def dropped(sketch: Sketch, force_id: str) -> Change:
     """The unknown without its guess."""
     entity = _unknown(sketch, force_id)
-    return Change(_with(sketch, entity, force_id, None), f"Drop the guess of {_letter(entity, force_id)}")
+    return Change(_with(sketch, entity, force_id, None), f"Drop the guess of {symbol_of(entity, force_id)}")
 
 
 def told(sketch: Sketch, force_id: str, on: bool) -> Change:
     """The answer of one unknown shown, or kept back again, while the others are kept back."""
     entity = _unknown(sketch, force_id)
     others = tuple(each for each in sketch.told if each != force_id)
-    label = f"{'Show' if on else 'Keep back'} {_letter(entity, force_id)}"
+    label = f"{'Show' if on else 'Keep back'} {symbol_of(entity, force_id)}"
     return Change(replace(sketch, told=(*others, force_id) if on else others), label)
 
 
@@ -49,7 +48,7 @@ def turned(sketch: Sketch, force_id: str, share: float = 1.0) -> Change:
     """
     entity, guess, analysis = _ready(sketch, force_id)
     vector, couple = turned_guess(analysis, judge(analysis, force_id, ends_of(sketch, analysis)))
-    letter = _letter(entity, force_id)
+    letter = symbol_of(entity, force_id)
     if vector is None and couple is None:
         fail("turned", force_id, f"{letter} acts the way it must, as far as that is certain.", "Stretch it instead.")
     if vector is None:
@@ -59,7 +58,7 @@ def turned(sketch: Sketch, force_id: str, share: float = 1.0) -> Change:
         # Turning keeps the size to the last digit.
         size = guess.size_n if abs(size - guess.size_n) <= 1e-9 * size else tidy(size)
         after = Guess(size, tidy(angle_of(vector)) if size else guess.direction_deg)
-    on_line = not isinstance(entity, Couple) and line_of(sketch, entity) is not None
+    on_line = not isinstance(entity, Couple) and line_of(sketch, entity, force_id) is not None
     return Change(_with(sketch, entity, force_id, _between(guess, after, share, on_line)), f"Turn {letter}")
 
 
@@ -75,7 +74,7 @@ def stretched(sketch: Sketch, force_id: str, closes: str, share: float = 1.0) ->
         fail(
             "args", "closes", f'`closes` must be one of {", ".join(CLOSES)}: got "{closes[:20]}".', "Send one of them."
         )
-    letter = _letter(entity, force_id)
+    letter = symbol_of(entity, force_id)
     by = factor(analysis, force_id, row)
     if isinstance(by, str):
         fail("stretch", force_id, *_refusal(by, letter, row, sketch))
@@ -109,36 +108,26 @@ def _between(before: Guess, after: Guess, share: float, on_line: bool) -> Guess:
     return Guess(size, tidy((before.direction_deg + share * turn) % 360.0), couple)
 
 
-def _ready(sketch: Sketch, force_id: str) -> tuple[Guessed, Guess, Analysis]:
+def _ready(sketch: Sketch, force_id: str) -> tuple[Unknown, Guess, Analysis]:
     entity = _unknown(sketch, force_id)
-    guess = _held(entity, force_id)
+    guess = guess_of(entity, force_id)
     if guess is None:
-        letter = _letter(entity, force_id)
+        letter = symbol_of(entity, force_id)
         fail("no-guess", force_id, f"There is no guess for {letter} yet.", f"Drag the head of {letter} to draw one.")
     return entity, guess, analyse_with(sketch, force_id, entity.body)
 
 
-def _unknown(sketch: Sketch, force_id: str) -> Guessed:
+def _unknown(sketch: Sketch, force_id: str) -> Unknown:
     entity = find(sketch, force_id)
     if not isinstance(entity, Support | Force | Couple) or (not isinstance(entity, Support) and entity.role == "known"):
         fail("guess", force_id, "Only an unknown can be guessed.", "Select an unknown force.")
-    if force_id != entity.id and not (isinstance(entity, Support) and entity.kind == "fixed"):
+    if part_of(entity, force_id) is None:
         fail("guess", force_id, f'There is no force called "{force_id[:40]}".', "Select an unknown force.")
     return entity
 
 
-def _letter(entity: Guessed, force_id: str) -> str:
-    return entity.couple_symbol if isinstance(entity, Support) and force_id != entity.id else entity.symbol
-
-
-def _held(entity: Guessed, force_id: str) -> Guess | None:
-    return entity.couple_guess if isinstance(entity, Support) and force_id != entity.id else entity.guess
-
-
-def _with(sketch: Sketch, entity: Guessed, force_id: str, guess: Guess | None) -> Sketch:
-    if isinstance(entity, Support) and force_id != entity.id:
-        return put(sketch, replace(entity, couple_guess=guess))
-    return put(sketch, replace(entity, guess=guess))
+def _with(sketch: Sketch, entity: Unknown, force_id: str, guess: Guess | None) -> Sketch:
+    return put(sketch, with_guess(entity, force_id, guess))
 
 
 def _usual_size(sketch: Sketch) -> float:
@@ -148,6 +137,6 @@ def _usual_size(sketch: Sketch) -> float:
     return float(f"{max(known, default=100.0):.1g}")
 
 
-def _straight(sketch: Sketch, entity: Guessed) -> Guess:
-    line = None if isinstance(entity, Couple) else line_of(sketch, entity)
+def _straight(sketch: Sketch, entity: Unknown, force_id: str) -> Guess:
+    line = None if isinstance(entity, Couple) else line_of(sketch, entity, force_id)
     return Guess(size_n=_usual_size(sketch), direction_deg=90.0 if line is None else line)

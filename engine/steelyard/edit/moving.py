@@ -10,10 +10,12 @@ from ..geometry import Point, add, cross, direction, distance, dot, length, line
 from ..model import Body, Couple, Force, Guess, Pivot, Sketch, Support
 from ..statics import shape
 from ..units import factor_of, write_exact
-from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
+from . import facing
+from .change import Attached, angle_between, arrow_place, fail, line_of, put, tidy, tidy_point, world_place
 from .context import Context, candidates, snap_place
-from .shaping import at_place, bar_between, moved, place_on, reshaped, with_corner
+from .shaping import at_place, bar_between, moved, place_on, reshaped, under, with_corner
 from .snapping import Candidates, Snapped, compass, round_to, snap, step_at_least
+from .unknowns import part_of, with_guess
 
 # Below this the hand is on the point itself and shows no direction.
 _NO_DIRECTION_M = 1e-9
@@ -67,6 +69,13 @@ def move_centre(sketch: Sketch, body: Body, point: Point, context: Context, prev
 
 def move_place(sketch: Sketch, entity: Attached, point: Point, context: Context, previous: Snapped | None) -> Moved:
     """Where something is on its body; a named point of the paper moves freely."""
+    if isinstance(entity, Support) and entity.face_m is not None:
+        # A face is shifted by its start, caught along the piece it lies on and nowhere else.
+        body = sketch.body(entity.body)
+        place, caught = facing.on_piece(
+            sketch, body, facing.piece_of(entity, body), point, context, previous, entity.id
+        )
+        return put(sketch, at_place(sketch, entity, place)), caught
     if entity.body is None:
         found = candidates(sketch, context, leave_out=entity.id)
         caught = snap(point, found, context.catch_m, context.release_m, previous)
@@ -87,20 +96,39 @@ def _turned_round(moved_entity: Attached, before: Attached, body: Body) -> Attac
 
 
 def move_anchor(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
-    """The far end of a rope or strut."""
+    """The far end of a rope or strut: on another body it is joined to that one, elsewhere to the ground."""
     origin = world_place(sketch, support)
     lines = compass(sketch.body(support.body).angle_deg, sketch.body(support.body).name)
     found = candidates(sketch, context, leave_out=support.id, origin=origin, lines=lines)
     caught = snap(point, found, context.catch_m, context.release_m, previous)
-    if distance(caught.point, origin) < _NO_DIRECTION_M:
+    far = tidy_point(caught.point)
+    joined = under(sketch, far, context.catch_m + _NO_DIRECTION_M, support.body)
+    if joined is not None:
+        place, caught = snap_place(sketch, joined, place_on(joined, far), context, previous, support.id)
+        far = shape.world(joined, place)
+        if caught.kind != "point":
+            caught = replace(caught, label=f"on {joined.name}", kind="point", target=joined.id)
+    if distance(far, origin) < _NO_DIRECTION_M:
         fail("anchor", support.id, "A rope needs a length: its two ends are at one point.", "Move the anchor away.")
-    return put(sketch, replace(support, anchor_m=tidy_point(caught.point))), caught
+    if joined is None:
+        return put(sketch, replace(support, anchor_m=far, other=None, over_m=None)), caught
+    return put(sketch, replace(support, anchor_m=place, other=joined.id)), caught
+
+
+def move_pulley(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
+    """The fixed pulley that a rope runs over."""
+    found = candidates(sketch, context, leave_out=support.id)
+    caught = snap(point, found, context.catch_m, context.release_m, previous)
+    return put(sketch, replace(support, over_m=tidy_point(caught.point))), caught
 
 
 def turn_line(sketch: Sketch, support: Support, point: Point, context: Context, previous: Snapped | None) -> Moved:
     """The known line of a support's force turned about its place; a rope's anchor goes round the attachment."""
-    origin = world_place(sketch, support)
+    origin = arrow_place(sketch, support)
     angle, caught = _pointed(sketch, origin, point, context, previous, support.body)
+    if support.face_m is not None:  # square to its face, on the side where the hand is
+        turned = facing.towards(support, sketch.body(support.body), angle)
+        return put(sketch, turned), Snapped(point, "free", angle_deg=line_of(sketch, turned))
     if support.kind in ("roller", "contact"):
         return put(sketch, replace(support, normal_deg=angle)), caught
     assert support.anchor_m is not None
@@ -155,22 +183,22 @@ def move_head(sketch: Sketch, force: Force, tip: Point, context: Context, previo
 
 
 def pull_guess(
-    sketch: Sketch, entry: Support | Force, point: Point, context: Context, previous: Snapped | None
+    sketch: Sketch, entry: Support | Force, of: str, point: Point, context: Context, previous: Snapped | None
 ) -> Moved:
     """A guess pulled out of an unknown: on its line when that is known, else anywhere."""
-    origin = world_place(sketch, entry)
-    line = line_of(sketch, entry)
+    origin = arrow_place(sketch, entry)
+    line = line_of(sketch, entry, of)
     if line is None:
         size, angle, caught = arrow_between(sketch, origin, point, context, previous, entry.body)
-        return put(sketch, replace(entry, guess=Guess(size_n=size, direction_deg=angle))), caught
+        return put(sketch, with_guess(entry, of, Guess(size_n=size, direction_deg=angle))), caught
     signed = dot(subtract(point, origin), direction(line)) * context.newtons_per_m
-    if signed < 0.0 and pushes_one_way(entry):
+    if signed < 0.0 and part_of(entry, of) == "" and pushes_one_way(entry):
         signed = 0.0
     size = round_size(sketch, abs(signed), context)
     angle = line if signed >= 0.0 else (line + 180.0) % 360.0
     guess = Guess(size_n=size, direction_deg=angle)
     label = write_exact(size, "force", sketch.settings)
-    return put(sketch, replace(entry, guess=guess)), Snapped(point, "round", label, angle_deg=angle)
+    return put(sketch, with_guess(entry, of, guess)), Snapped(point, "round", label, angle_deg=angle)
 
 
 def pull_couple(sketch: Sketch, entry: Couple | Support, point: Point, context: Context) -> Moved:

@@ -43,6 +43,8 @@ def symbols_in_use(sketch: Sketch) -> set[str]:
     """Every letter that stands in the sketch."""
     found = {entry.symbol for entry in (*sketch.supports, *sketch.loads)}
     found |= {support.couple_symbol for support in sketch.supports if support.kind == "fixed"}
+    rough = [support for support in sketch.supports if support.mu is not None]
+    found |= {letter for support in rough for letter in (support.friction_symbol, support.mu_symbol)}
     found |= {load.spread_symbol for load in sketch.loads if isinstance(load, SpreadLoad)}
     found |= {given.letter for given in sketch.givens if given.letter}
     return found | {body.weight_symbol for body in sketch.bodies}
@@ -58,6 +60,18 @@ def symbol(sketch: Sketch, tool: str) -> str:
     while f"{LETTERS[tool][0]}_{number}" in taken:
         number += 1
     return f"{LETTERS[tool][0]}_{number}"
+
+
+def of_contact(sketch: Sketch, letter: str, contact: str) -> str:
+    """A letter of a rough contact, f or μ: alone while it is not in use, then with the contact's own below, f_D."""
+    taken = symbols_in_use(sketch)
+    if letter not in taken:
+        return letter
+    stem = f"{letter}_{contact.replace('_', '').replace('{', '').replace('}', '')}"
+    number = 1
+    while (stem if number == 1 else f"{stem}{number}") in taken:
+        number += 1
+    return stem if number == 1 else f"{stem}{number}"
 
 
 def body_name(sketch: Sketch, kind: BodyKind) -> str:

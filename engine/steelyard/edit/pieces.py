@@ -8,8 +8,9 @@ from dataclasses import replace
 from ..geometry import Point
 from ..model import AddedPiece, Body, Sketch
 from ..statics import shape
-from .change import Change, fail, put, settle, tidy, tidy_point
+from .change import Change, fail, put, tidy, tidy_point
 from .context import Context, candidates
+from .joining import settle
 from .snapping import Snapped, snap
 from .typed import Typed
 

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..geometry import Point, add, direction, distance
+from ..geometry import Point, add, direction, distance, nearest_on_segment
 from ..model import Body, BodyKind, Couple, Force, Pivot, Sketch, Support, SupportKind, Thing
-from ..statics import shape
+from ..statics import shape, spread
 from ..units import factor_of
-from . import circles, moving, naming, spreading
-from .change import Change, fail, put, settle, tidy, tidy_point
+from . import circles, facing, joint_places, moving, naming, shaping, spreading
+from .change import Change, angle_between, fail, put, tidy, tidy_point
 from .context import Context, candidates, snap_place
-from .shaping import bar_between, gap_to, place_on
+from .joining import settle
+from .shaping import bar_between, place_on
 from .snapping import Snapped, compass, round_to, snap, step_at_least
 
 BODY_TOOLS = ("bar", "bent-bar", "plate", "disc")
-SUPPORT_TOOLS = ("pin", "roller", "rope", "strut", "fixed", "contact")
+SUPPORT_TOOLS = ("pin", "roller", "rope", "strut", "fixed", "contact", "face")
 LOAD_TOOLS = ("force", "couple", "thing", "spread")
 TOOLS = (*BODY_TOOLS, "hole", *SUPPORT_TOOLS, *LOAD_TOOLS, "pivot")
 # Tools that need a second point; the others are placed by one, a second only turns or moves them.
-TWO_POINT_TOOLS = (*BODY_TOOLS, "rope", "strut", "force", "spread")
+TWO_POINT_TOOLS = (*BODY_TOOLS, "rope", "strut", "face", "force", "spread")
 
 # What usually exerts each support's force; a contact's surface is for its author to name.
 AGENTS: dict[str, str] = {
@@ -137,12 +138,18 @@ class Placing:
         return change
 
     def _support(self, point: Point, context: Context) -> Change:
+        if self.tool == "face":
+            return self._face(point, context)
         kind = _support_kind(self.tool)
         start, end = self.start, point
         if kind in ("rope", "strut") and not under(self.sketch, start, context) and under(self.sketch, end, context):
             start, end = end, start  # drawn from the anchor to the body
         dragged = distance(self.start, point) > max(context.release_m, 1e-9)
         held_at = start if kind in ("rope", "strut") or (kind in ("roller", "contact") and dragged) else point
+        if kind not in ("rope", "strut"):
+            joint = joint_places.met(self.sketch, body_under(self.sketch, held_at, context), held_at, context)
+            if joint is not None:
+                return self._joint(kind, joint, end if dragged else None, context)
         body, place, caught = self._place(held_at, context)
         support = Support(
             naming.fresh_id(self.sketch, kind), kind, body.id, place, naming.symbol(self.sketch, kind), AGENTS[kind]
@@ -162,9 +169,46 @@ class Placing:
         elif kind in ("roller", "contact"):
             support = replace(support, normal_deg=usual_normal(body, kind, place))
             if dragged:
-                moved = moving.turn_line(put(with_it, support), support, end, context, None)
-                support, self.snapped = _entry(moved[0], support), moved[1]
+                support = self._pushing(with_it, support, end, context)
         return Change(self._tied(put(self.sketch, support), support.id), f"Add {kind} {support.symbol}", support.id)
+
+    def _joint(self, kind: SupportKind, joint: joint_places.Met, end: Point | None, context: Context) -> Change:
+        """A support where two bodies meet joins them; a surface pushes the body that ends there off the other."""
+        sketch = joint.sketch
+        symbol = naming.symbol(self.sketch, kind)
+        support = Support(
+            naming.fresh_id(self.sketch, kind), kind, joint.body.id, joint.place_m, symbol, other=joint.other.id
+        )
+        if kind == "fixed":
+            support = replace(support, couple_symbol=naming.symbol(put(sketch, support), "couple"))
+        self.snapped = Snapped(joint.point, "point", joint.label, joint.other.id)
+        if kind in ("roller", "contact"):
+            away = joint_places.pushed_away(joint.body, joint.other, joint.point)
+            support = replace(support, normal_deg=away)
+            if end is not None:
+                support = self._pushing(put(sketch, support), support, end, context)
+        label = f"Join {joint.body.name} and {joint.other.name}"
+        return Change(self._tied(put(sketch, support), support.id), label, support.id)
+
+    def _pushing(self, sketch: Sketch, support: Support, end: Point, context: Context) -> Support:
+        """A roller or contact that pushes the way the hand was dragged."""
+        changed, self.snapped = moving.turn_line(put(sketch, support), support, end, context, None)
+        return _entry(changed, support)
+
+    def _face(self, point: Point, context: Context) -> Change:
+        """A contact along the body from the first point to here, pressing against it from outside, or from below."""
+        body = body_under(self.sketch, self.start, context)
+        if body.kind == "disc":
+            fail("round", "face", f"{body.name} is round: it touches at a point.", "Use a contact instead.")
+        symbol = naming.symbol(self.sketch, "contact")
+        made = Support(naming.fresh_id(self.sketch, "contact"), "contact", body.id, (0.0, 0.0), symbol)
+        end = point if distance(self.start, point) > max(context.release_m, 1e-9) else None
+        made, self.snapped = facing.between(self.sketch, made, self.start, end, context, self.snapped)
+        assert made.face_m is not None
+        (x, y), (to_x, to_y) = made.place_m, made.face_m
+        normal = usual_normal(body, "contact", ((x + to_x) / 2.0, (y + to_y) / 2.0))
+        made = replace(made, normal_deg=normal)
+        return Change(self._tied(put(self.sketch, made), made.id), f"Add face {symbol}", made.id)
 
     def _tied(self, sketch: Sketch, support_id: str) -> Sketch:
         """The first support of a sketch without a pivot takes the pivot along."""
@@ -245,28 +289,60 @@ def _usual_force(sketch: Sketch, context: Context) -> float:
     return round_to(step * factor, step, factor)
 
 
-def usual_normal(body: Body, kind: str, place_m: Point) -> float:
-    """Which way a roller (up) or a contact pushes until it is turned: square to a bar, on its upper side; on the rim
-    of a disc towards its centre.
+def usual_normal(body: Body, kind: str, place: Point) -> float:
+    """Which way a roller (up) or a contact pushes at a place of the body (its frame) until it is turned.
+
+    A contact pushes square to the body: a plate inwards, at a corner from the edge more below it; a bar on its upper
+    side, but its lower end stands on something level; the rim of a disc towards its centre.
     """
-    inward = shape.inward_deg(body, place_m)
+    inward = shape.inward_deg(body, place)
     if kind == "contact" and inward is not None:
         return tidy(inward % 360.0)
-    if kind == "roller" or body.kind != "bar":
+    if kind == "roller" or body.kind == "disc":
         return 90.0
-    normal = (body.angle_deg + 90.0) % 360.0
-    return tidy(normal if direction(normal)[1] >= 0.0 else (normal + 180.0) % 360.0)
+    if body.kind == "plate":
+        return _inward(body, place)
+    first, last = spread.piece_at(body, place)
+    normal = (angle_between(first, last) + body.angle_deg + 90.0) % 360.0
+    upward = direction(normal)[1]
+    if 1e-9 < abs(upward) < 1.0 - 1e-9 and _is_lowest_end(body, place):
+        return 90.0
+    return tidy(normal if upward >= 0.0 else (normal + 180.0) % 360.0)
+
+
+def _is_lowest_end(body: Body, place: Point) -> bool:
+    """Whether this is the end of a bar below all the rest of it."""
+    corners = shape.axis(body)
+    here = shape.world(body, place)
+    lowest = min(corners, key=lambda corner: corner[1])
+    return lowest in (corners[0], corners[-1]) and distance(here, lowest) <= 1e-9 * max(
+        1.0, distance(*shape.ends(body))
+    )
+
+
+def _inward(body: Body, place: Point) -> float:
+    """The direction into a plate, square to the edge nearest to a place; of two that meet there, the more upward."""
+    reach = max(distance((0.0, 0.0), corner) for corner in body.points_m) or 1.0
+    best: tuple[float, float, float] | None = None
+    for first, last in spread.pieces(body):
+        size = distance(first, last)
+        if size == 0.0:
+            continue
+        near, _ = nearest_on_segment(place, first, last)
+        x, y = (first[1] - last[1]) / size, (last[0] - first[0]) / size
+        middle = ((first[0] + last[0]) / 2.0, (first[1] + last[1]) / 2.0)
+        probe = shape.world(body, (middle[0] + 1e-6 * reach * x, middle[1] + 1e-6 * reach * y))
+        if distance(shape.world(body, shape.nearest_place(body, probe)), probe) > 1e-9 * reach:
+            x, y = 0.0 - x, 0.0 - y
+        angle = (angle_between((0.0, 0.0), (x, y)) + body.angle_deg) % 360.0
+        rank = (round(distance(near, place) / reach, 9), -round(direction(angle)[1], 9), angle)
+        best = rank if best is None else min(best, rank)
+    return 90.0 if best is None else tidy(best[2])
 
 
 def under(sketch: Sketch, point: Point, context: Context) -> Body | None:
     """The body nearest to a point, if the point is on it or within reach of the hand."""
-    best: tuple[float, Body] | None = None
-    for body in sketch.bodies:
-        gap = gap_to(body, point)
-        thick = 0.0 if body.has_area else body.thickness_m / 2.0
-        if gap <= thick + 2.0 * context.release_m + 1e-9 and (best is None or gap < best[0]):
-            best = (gap, body)
-    return None if best is None else best[1]
+    return shaping.under(sketch, point, 2.0 * context.release_m + 1e-9)
 
 
 def body_under(sketch: Sketch, point: Point, context: Context) -> Body:

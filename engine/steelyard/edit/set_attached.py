@@ -9,16 +9,19 @@ from typing import Any, TypeVar, get_args
 
 from ..document import on_body
 from ..document.table import NAME_LIMIT, SYMBOL_LIMIT
-from ..geometry import Point, direction
+from ..geometry import Point, direction, distance
 from ..model import Couple, Force, ForceType, Guess, NamedPoint, Sketch, SpreadLoad, Support, SupportKind, Thing
-from ..statics import axes
+from ..statics import axes, shape
+from ..statics.holding import anchor
 from ..units import write_exact
 from .answered import as_answered
 from .change import Attached, angle_between, fail, line_of, put, tidy, tidy_point, world_place
 from .placing import AGENTS, usual_normal, usual_reach
-from .shaping import at_place, kept_place
+from .set_contact import CONTACT_KEYS, set_contact
+from .shaping import at_place, kept_place, place_on
 from .spreading import set_load
 from .typed import Typed, no_such_field
+from .unknowns import guess_of, with_guess
 
 Typeable = TypeVar("Typeable", Force, SpreadLoad)
 
@@ -29,6 +32,8 @@ def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sk
         return put(sketch, at_place(sketch, entity, _place(sketch, entity, key, typed)))
     if key.startswith("guess") and isinstance(entity, Support | Force | Couple):
         return put(sketch, _guessed(sketch, entity, key, typed))
+    if key.startswith("friction_guess") and isinstance(entity, Support) and entity.mu is not None:
+        return put(sketch, _guessed(sketch, entity, key.removeprefix("friction_"), typed, f"{entity.id}-friction"))
     if key == "as_answered" and isinstance(entity, Support | Force | Couple):
         return put(sketch, as_answered(sketch, entity))
     if key == "symbol" and not isinstance(entity, NamedPoint):
@@ -41,6 +46,8 @@ def set_attached(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Sk
         return put(sketch, replace(entity, name=typed.words(SYMBOL_LIMIT, filled=True)))
     if key == "mass" and isinstance(entity, Thing):
         return put(sketch, replace(entity, mass_kg=typed.maybe("mass", least=0.0)))
+    if isinstance(entity, Support) and key in CONTACT_KEYS:
+        return put(sketch, set_contact(sketch, entity, key, typed))
     if isinstance(entity, SpreadLoad) and key != "type":
         return put(sketch, set_load(sketch, entity, key, typed))
     change = _CHANGES.get((type(entity), key))
@@ -68,7 +75,10 @@ def _place(sketch: Sketch, entity: Attached, key: str, typed: Typed) -> Point:
     return kept_place(body, wanted)
 
 
-def _guessed(sketch: Sketch, entity: Support | Force | Couple, key: str, typed: Typed) -> Support | Force | Couple:
+def _guessed(
+    sketch: Sketch, entity: Support | Force | Couple, key: str, typed: Typed, of: str = ""
+) -> Support | Force | Couple:
+    of = of or entity.id
     couple = key == "guess_couple"
     if isinstance(entity, Couple) != couple and not (isinstance(entity, Support) and entity.kind == "fixed"):
         no_such_field(typed.where, entity.symbol)
@@ -79,22 +89,22 @@ def _guessed(sketch: Sketch, entity: Support | Force | Couple, key: str, typed: 
         guess = None if value is None else Guess(couple_n_m=value)
         return replace(entity, couple_guess=guess) if isinstance(entity, Support) else replace(entity, guess=guess)
     assert not isinstance(entity, Couple)
-    line = line_of(sketch, entity)
-    held = entity.guess or Guess(direction_deg=45.0 if line is None else line)
+    line = line_of(sketch, entity, of)
+    held = guess_of(entity, of) or Guess(direction_deg=45.0 if line is None else line)
     match key:
         case "guess":
             if typed.text.strip():
                 fail("guess", typed.where, "A guess is dropped by emptying it.", "Type its size or its angle instead.")
-            return replace(entity, guess=None)
+            return with_guess(entity, of, None)
         case "guess_size":
             size = typed.maybe("force")
-            return replace(entity, guess=None if size is None else _turned(replace(held, size_n=size)))
+            return with_guess(entity, of, None if size is None else _turned(replace(held, size_n=size)))
         case "guess_angle":
             angle = typed.quantity("angle")
             if line is not None and abs(math.remainder(angle - line, 180.0)) > 1e-6:
                 message = f"`{typed.where}` must lie on its line: got {angle:g}°."
                 fail("guess", typed.where, message, f"Its line is at {line:g}°, or the other way.")
-            return replace(entity, guess=replace(held, direction_deg=angle))
+            return with_guess(entity, of, replace(held, direction_deg=angle))
     no_such_field(typed.where, entity.symbol)
     return entity
 
@@ -114,14 +124,61 @@ def _towards(sketch: Sketch, support: Support, typed: Typed, part: int) -> Suppo
         no_such_field(typed.where, support.symbol)
     value = typed.quantity("length")
     x, y = support.anchor_m or (0.0, 0.0)
-    anchor = (value, y) if part == 0 else (x, value)
-    if world_place(sketch, support) == anchor:
+    far = (value, y) if part == 0 else (x, value)
+    if support.other is not None:
+        return replace(support, anchor_m=kept_place(sketch.body(support.other), far))
+    if world_place(sketch, support) == far:
         fail("anchor", typed.where, f"`{typed.where}` must differ from where it is fastened.", "Move it away.")
-    return replace(support, anchor_m=anchor)
+    return replace(support, anchor_m=far)
+
+
+def _other(sketch: Sketch, support: Support, typed: Typed) -> Support:
+    """Joined to another body, or to the ground: a rope or strut keeps its far end, or takes the nearest place to it."""
+    ids = tuple(body.id for body in sketch.bodies if body.id != support.body)
+    wanted = typed.choice(("", *ids)) or None
+    if wanted == support.other:
+        return support
+    far = anchor(sketch, support)
+    old = "" if support.other is None else sketch.body(support.other).name
+    agent = AGENTS[support.kind] if wanted is None and support.agent in ("", old) else support.agent
+    if wanted is not None and far is None and agent == AGENTS[support.kind]:
+        agent = ""  # the other body is what acts there
+    changed = replace(support, other=wanted, agent=agent, over_m=support.over_m if wanted else None)
+    if far is None:
+        return changed
+    if wanted is None:
+        return replace(changed, anchor_m=tidy_point(far))
+    body = sketch.body(wanted)
+    place = place_on(body, far)
+    if distance(shape.world(body, place), far) > 1e-9:
+        typed.note = f"Its far end was put on {body.name}."
+    return replace(changed, anchor_m=place)
+
+
+def _over(sketch: Sketch, support: Support, typed: Typed) -> Support:
+    """Over a fixed pulley, or straight: the pulley starts above both ends, half-way between them."""
+    if support.kind != "rope" or support.other is None:
+        no_such_field(typed.where, support.symbol)
+    if not typed.switch():
+        return replace(support, over_m=None)
+    far = anchor(sketch, support)
+    assert far is not None
+    (x, y), (far_x, far_y) = world_place(sketch, support), far
+    rise = max(0.5 * distance((x, y), far), usual_reach(sketch.body(support.body)))
+    over = (float(f"{(x + far_x) / 2.0:.3g}"), float(f"{max(y, far_y) + rise:.2g}"))
+    return replace(support, over_m=tidy_point(over))
+
+
+def _over_part(sketch: Sketch, support: Support, typed: Typed, part: int) -> Support:
+    if support.over_m is None:
+        no_such_field(typed.where, support.symbol)
+    value = typed.quantity("length")
+    x, y = support.over_m or (0.0, 0.0)
+    return replace(support, over_m=(value, y) if part == 0 else (x, value))
 
 
 def _normal(sketch: Sketch, support: Support, typed: Typed) -> Support:
-    if support.kind not in ("roller", "contact"):
+    if support.kind not in ("roller", "contact") or support.face_m is not None:
         no_such_field(typed.where, support.symbol)
     return replace(support, normal_deg=typed.quantity("angle"))
 
@@ -144,24 +201,32 @@ def _kind(sketch: Sketch, support: Support, typed: Typed) -> Support:
     if kind == support.kind:
         return support
     body = sketch.body(support.body)
-    anchor = support.anchor_m
+    far, other = support.anchor_m, support.other
+    x, y = world_place(sketch, support)
     if kind not in ("rope", "strut"):
-        anchor = None
-    elif anchor is None:
-        x, y = world_place(sketch, support)
-        anchor = tidy_point((x, y + usual_reach(body)))
+        if far is not None:  # what reached another body does not touch it
+            other = None
+        far = None
+    elif far is None:
+        far, other = tidy_point((x, y + usual_reach(body))), None
     agent = AGENTS[kind] if support.agent in ("", AGENTS[support.kind]) else support.agent
     normal = support.normal_deg if support.kind in ("roller", "contact") else usual_normal(body, kind, support.place_m)
     return replace(
         support,
         kind=kind,
         agent=agent,
-        anchor_m=anchor,
+        anchor_m=far,
+        other=other,
+        over_m=support.over_m if kind == "rope" and other is not None else None,
         normal_deg=normal if kind in ("roller", "contact") else 90.0,
         two_way=False,
         drawn_deg=None,
         guess=None,
         couple_guess=None,
+        mu=None,
+        friction_guess=None,
+        face_m=None,
+        about_to="",
     )
 
 
@@ -257,6 +322,10 @@ def _couple_role(sketch: Sketch, couple: Couple, typed: Typed) -> Couple:
 _CHANGES: dict[tuple[type, str], Callable[[Sketch, Any, Typed], Attached]] = {
     (Support, "towards_x"): lambda sketch, support, typed: _towards(sketch, support, typed, 0),
     (Support, "towards_y"): lambda sketch, support, typed: _towards(sketch, support, typed, 1),
+    (Support, "over_x"): lambda sketch, support, typed: _over_part(sketch, support, typed, 0),
+    (Support, "over_y"): lambda sketch, support, typed: _over_part(sketch, support, typed, 1),
+    (Support, "other"): _other,
+    (Support, "over"): _over,
     (Support, "normal"): _normal,
     (Support, "two_way"): _two_way,
     (Support, "couple_symbol"): _couple_symbol,

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from ..geometry import Point, distance, nearest_on_segment
-from ..model import Body, Sketch, SpreadLoad
+from ..model import Body, Sketch, SpreadLoad, Support
 from ..statics import shape, spread
 from .change import Attached, angle_between, entities, put, tidy, tidy_point
 
@@ -25,6 +25,19 @@ def place_on(body: Body, world_m: Point) -> Point:
 def gap_to(body: Body, world_m: Point) -> float:
     """How far a world point is from the body's axis or area, metres."""
     return distance(shape.world(body, shape.nearest_place(body, world_m)), world_m)
+
+
+def under(sketch: Sketch, point: Point, reach_m: float, but: str = "") -> Body | None:
+    """The body nearest to a point, if the point is on it as drawn or within reach; never the body `but`."""
+    best: tuple[float, Body] | None = None
+    for body in sketch.bodies:
+        if body.id == but:
+            continue
+        gap = gap_to(body, point)
+        thick = 0.0 if body.has_area else body.thickness_m / 2.0
+        if gap <= thick + reach_m and (best is None or gap < best[0]):
+            best = (gap, body)
+    return None if best is None else best[1]
 
 
 def bar_between(
@@ -52,6 +65,10 @@ def reshaped(sketch: Sketch, body: Body) -> Sketch:
             ends = kept_place(body, entity.start_m), kept_place(body, entity.end_m)
             sketch = put(sketch, between(body, entity, *ends))
             continue
+        if isinstance(entity, Support) and entity.face_m is not None:
+            ends = kept_place(body, entity.place_m), kept_place(body, entity.face_m)
+            sketch = put(sketch, face_between(body, entity, *ends))
+            continue
         place = kept_place(body, entity.place_m)
         if place != entity.place_m:
             sketch = put(sketch, replace(entity, place_m=place))
@@ -63,34 +80,45 @@ def between(body: Body, load: SpreadLoad, start: Point, end: Point) -> SpreadLoa
 
     What is left of the body under a load may be a point: then it lies all along the piece it was on.
     """
-    if distance(start, end) < LEAST_LOADED_M:
-        first, last = spread.piece_at(body, start)
-        ahead = (last[0] - first[0]) * (load.end_m[0] - load.start_m[0]) + (last[1] - first[1]) * (
-            load.end_m[1] - load.start_m[1]
-        )
-        start, end = (first, last) if ahead >= 0.0 else (last, first)
+    start, end = _apart(body, start, end, load.start_m, load.end_m)
     if (start, end) == (load.start_m, load.end_m):
         return load
     return replace(load, start_m=start, end_m=end)
 
 
+def face_between(body: Body, support: Support, start: Point, end: Point) -> Support:
+    """A contact over a face from another place to another (body frame), in the same way as a spread load."""
+    assert support.face_m is not None
+    start, end = _apart(body, start, end, support.place_m, support.face_m)
+    if (start, end) == (support.place_m, support.face_m):
+        return support
+    return replace(support, place_m=start, face_m=end)
+
+
+def _apart(body: Body, start: Point, end: Point, old_start: Point, old_end: Point) -> tuple[Point, Point]:
+    if distance(start, end) >= LEAST_LOADED_M:
+        return start, end
+    first, last = spread.piece_at(body, start)
+    ahead = (last[0] - first[0]) * (old_end[0] - old_start[0]) + (last[1] - first[1]) * (old_end[1] - old_start[1])
+    return (first, last) if ahead >= 0.0 else (last, first)
+
+
 def at_place(sketch: Sketch, entity: Attached, place: Point) -> Attached:
-    """The thing at another place of its body (its frame); a spread load is shifted, as far as its piece goes."""
-    if not isinstance(entity, SpreadLoad):
-        return replace(entity, place_m=place)
-    body = sketch.body(entity.body)
-    first, last = spread.piece_of(entity, body)
-    length_m = distance(first, last)
-    way = ((last[0] - first[0]) / length_m, (last[1] - first[1]) / length_m)
+    """The thing at another place of its body (its frame).
 
-    def along(point: Point) -> float:
-        return (point[0] - first[0]) * way[0] + (point[1] - first[1]) * way[1]
-
-    low, high = sorted((along(entity.start_m), along(entity.end_m)))
-    shift = min(length_m - high, max(-low, along(place) - along(entity.place_m)))
-    dx, dy = shift * way[0], shift * way[1]
-    start, end = (kept_place(body, tidy_point((x + dx, y + dy))) for x, y in (entity.start_m, entity.end_m))
-    return replace(entity, start_m=start, end_m=end)
+    A spread load, and a contact over a face, are shifted as far as their piece goes.
+    """
+    if isinstance(entity, SpreadLoad):
+        body = sketch.body(entity.body)
+        piece = spread.piece_of(entity, body)
+        start, end = spread.shifted(piece, entity.start_m, entity.end_m, entity.place_m, place)
+        return replace(entity, start_m=kept_place(body, tidy_point(start)), end_m=kept_place(body, tidy_point(end)))
+    if isinstance(entity, Support) and entity.face_m is not None:
+        body = sketch.body(entity.body)
+        piece = spread.piece_between(body, entity.place_m, entity.face_m)
+        start, end = spread.shifted(piece, entity.place_m, entity.face_m, entity.place_m, place)
+        return replace(entity, place_m=kept_place(body, tidy_point(start)), face_m=kept_place(body, tidy_point(end)))
+    return replace(entity, place_m=place)
 
 
 def kept_place(body: Body, place: Point) -> Point:
@@ -110,7 +138,13 @@ def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
         if isinstance(entity, Body) or entity.body != body.id:
             continue
         if isinstance(entity, SpreadLoad):
-            sketch = put(sketch, _with_its_piece(body, changed, entity))
+            sketch = put(
+                sketch, between(changed, entity, *_with_its_piece(body, changed, entity.start_m, entity.end_m))
+            )
+            continue
+        if isinstance(entity, Support) and entity.face_m is not None:
+            ends = _with_its_piece(body, changed, entity.place_m, entity.face_m)
+            sketch = put(sketch, face_between(changed, entity, *ends))
             continue
         moved = _carried(entity.place_m, body.points_m, corners, closed)
         moved = kept_place(changed, entity.place_m if moved is None else moved)
@@ -119,19 +153,25 @@ def with_corner(sketch: Sketch, body: Body, index: int, place: Point) -> Sketch:
     return sketch
 
 
-def _with_its_piece(before: Body, after: Body, load: SpreadLoad) -> SpreadLoad:
-    """A spread load at the same part of its straight piece, however that now lies."""
+def carried_place(before: Body, after: Body, place: Point) -> Point:
+    """A place on a bent bar or plate (its frame) after corners were moved: at the same part of its edge."""
+    on_edge = None
+    if len(before.points_m) == len(after.points_m):
+        on_edge = _carried(place, before.points_m, after.points_m, before.kind == "plate")
+    return kept_place(after, place if on_edge is None else on_edge)
+
+
+def _with_its_piece(before: Body, after: Body, start: Point, end: Point) -> tuple[Point, Point]:
+    """Two ends on one straight piece, at the same part of it however that now lies."""
     old, new = spread.pieces(before), spread.pieces(after)
-    index = old.index(spread.piece_of(load, before))
+    index = old.index(spread.piece_between(before, start, end))
     first, last = old[index]
-    moved_ends: list[Point] = []
-    for place in (load.start_m, load.end_m):
-        _, part = nearest_on_segment(place, first, last)
-        (x, y), (to_x, to_y) = new[index]
-        moved_ends.append(
-            place if (first, last) == new[index] else (tidy(x + part * (to_x - x)), tidy(y + part * (to_y - y)))
-        )
-    return between(after, load, moved_ends[0], moved_ends[1])
+    if (first, last) == new[index]:
+        return start, end
+    (x, y), (to_x, to_y) = new[index]
+    parts = [nearest_on_segment(place, first, last)[1] for place in (start, end)]
+    moved_start, moved_end = ((tidy(x + part * (to_x - x)), tidy(y + part * (to_y - y))) for part in parts)
+    return moved_start, moved_end
 
 
 def _carried(place: Point, before: tuple[Point, ...], after: tuple[Point, ...], closed: bool) -> Point | None:

@@ -12,8 +12,10 @@ from ..model import Acts, Body, Force, Sketch, SpreadLoad
 from ..statics import shape, spread
 from ..units import factor_of, write_exact
 from . import naming
-from .change import Change, fail, find, put, settle, tidy, tidy_point
+from .change import Change, fail, find, put, tidy, tidy_point
 from .context import Context, snap_place
+from .facing import on_piece
+from .joining import settle
 from .shaping import LEAST_LOADED_M, at_place, place_on
 from .snapping import Snapped, round_step, round_to, step_at_least
 from .typed import Typed, no_such_field
@@ -34,11 +36,11 @@ def new_load(
     if not spread.pieces(body):
         fail("no-piece", "spread", f"{body.name} has no straight piece for a load to lie along.", "Draw single forces.")
     held, caught = snap_place(sketch, body, place_on(body, start), context, None)
-    piece = _piece_for(body, held, held if end is None else place_on(body, end))
+    piece = spread.piece_for(body, held, held if end is None else place_on(body, end))
     first, last = piece
     if end is not None:
         first = tidy_point(nearest_on_segment(held, *piece)[0])
-        last, caught = _on_piece(sketch, body, piece, end, context, previous, "")
+        last, caught = on_piece(sketch, body, piece, end, context, previous, "")
         if distance(first, last) < LEAST_LOADED_M:
             fail("zero-length", "spread", "A spread load needs a length: its two ends are at one point.", "Drag on.")
     symbol = naming.symbol(sketch, "spread")
@@ -50,15 +52,6 @@ def new_load(
     if not _presses(body, load):
         load = replace(load, start_m=last, end_m=first)
     return Change(settle(sketch, put(sketch, load)), f"Add spread load {symbol}", load.id), caught
-
-
-def _piece_for(body: Body, start: Point, end: Point) -> tuple[Point, Point]:
-    """The piece a hand means: nearest to where it began and, where two meet there, to where it went."""
-
-    def gap(place: Point, piece: tuple[Point, Point]) -> float:
-        return distance(nearest_on_segment(place, *piece)[0], place)
-
-    return min(spread.pieces(body), key=lambda piece: (round(gap(start, piece), 9), gap(end, piece)))
 
 
 def _presses(body: Body, load: SpreadLoad) -> bool:
@@ -81,19 +74,6 @@ def _usual_intensity(sketch: Sketch, context: Context) -> float:
     factor = factor_of("intensity", sketch.settings)
     step = step_at_least(5.0 * context.step_m * context.intensity_per_m / factor)
     return round_to(step * factor, step, factor)
-
-
-def _on_piece(
-    sketch: Sketch, body: Body, piece: tuple[Point, Point], point: Point, context: Context, previous: Snapped | None,
-    leave_out: str,
-) -> tuple[Point, Snapped]:  # fmt: skip
-    """The place on a piece nearest to the hand, caught by what stands there or at round distances."""
-    near, _ = nearest_on_segment(shape.local(body, point), *piece)
-    place, caught = snap_place(sketch, body, near, context, previous, leave_out)
-    on_it = tidy_point(nearest_on_segment(place, *piece)[0])
-    if distance(on_it, place) <= 1e-9 * max(1.0, distance(*piece)):
-        return place, caught
-    return on_it, Snapped(shape.world(body, on_it), "free")
 
 
 def grip_position(sketch: Sketch, load: SpreadLoad, grip: str, intensity_per_m: float) -> Point:
@@ -131,7 +111,7 @@ def move_grip(
     body = sketch.body(load.body)
     if grip in ENDS:
         piece = spread.piece_of(load, body)
-        place, caught = _on_piece(sketch, body, piece, point, context, previous, load.id)
+        place, caught = on_piece(sketch, body, piece, point, context, previous, load.id)
         changed = replace(load, start_m=place) if grip == "start" else replace(load, end_m=place)
         if changed.length_m < LEAST_LOADED_M:
             fail("zero-length", load.id, "A spread load needs a length: its two ends are at one point.", "Move it on.")
@@ -179,7 +159,7 @@ def nudged(sketch: Sketch, load: SpreadLoad, grip: str, dx: float, dy: float, co
     way_m = scale(subtract(last, first), 1.0 / distance(first, last))
     part = dx * way_m[0] + dy * way_m[1]
     size = max(abs(dx), abs(dy))
-    if abs(part) <= 1e-9 * max(size, 1e-9):
+    if step_m == 0.0 or abs(part) <= 1e-9 * max(size, 1e-9):
         return sketch
     shift = scale(way_m, math.copysign(size, part) * step_m)
     free = replace(context, catch_m=0.0)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from ..errors import SteelyardError
 from ..geometry import Point, distance
 from ..model import Body, Sketch
-from ..statics import shape
+from ..statics import shape, spread
 from ..units import factor_of
 from . import circles
-from .change import Change, entities, tidy_point, world_place
+from .change import Change, acts_for, entities, tidy_point, world_place
 from .context import Context, crossing_spots
 from .placing import BODY_TOOLS, Placing, body_under, middle
 from .shaping import place_on
@@ -37,6 +37,8 @@ def _points(sketch: Sketch, tool: str, centre: Point, width_m: float, selected: 
     near, far = _free_ends(sketch, body)
     if tool in ("pin", "fixed", "contact"):
         return near, near
+    if tool == "face":
+        return _lowest_piece(body) if body.kind != "disc" else (middle(body), middle(body))
     if tool == "roller":
         return far, far
     low, high = shape.extent(body)
@@ -97,11 +99,17 @@ def _pivot_points(sketch: Sketch, centre: Point, width_m: float) -> Points:
 
 def _chosen(sketch: Sketch, selected: str | None) -> Body | None:
     for entity in entities(sketch):
-        if selected is not None and selected in (entity.id, f"{entity.id}-weight", f"{entity.id}-couple"):
+        if selected is not None and acts_for(entity, selected):
             if isinstance(entity, Body):
                 return entity
             return sketch.body(entity.body) if entity.body is not None else None
     return sketch.bodies[0] if sketch.bodies else None
+
+
+def _lowest_piece(body: Body) -> Points:
+    """The ends of the straight piece of a body whose middle is lowest: what it would stand on."""
+    pieces = [(shape.world(body, first), shape.world(body, last)) for first, last in spread.pieces(body)]
+    return min(pieces, key=lambda piece: piece[0][1] + piece[1][1])
 
 
 def _free_ends(sketch: Sketch, body: Body) -> Points:

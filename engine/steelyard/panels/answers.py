@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..model import Guess, Settings, Sketch
 from ..statics.reading import ForceReading
 from ..units import write_quantity
+from ..working.phrases import direction_words
 from .item import Item, action, answer, quantity
 from .words import sense_word, spoken_symbol
 
@@ -82,18 +83,31 @@ def turn_actions(sketch: Sketch, reading: ForceReading | None) -> list[Item]:
     return [action("draw-this-way", "Draw it this way", "set", args)]
 
 
-def guess_items(force_id: str, guess: Guess | None, settings: Settings, *, couple: bool) -> list[Item]:
+def friction(reading: ForceReading | None, settings: Settings) -> list[Item]:
+    """Size and way of a solved friction force, under its own letter beside those of its normal."""
+    if reading is None or reading.size_n is None or reading.vector is None:
+        return []
+    way = f" {direction_words(reading.vector)}" if reading.size_n > 0.0 else ""
+    said = spoken_symbol(reading.force.symbol)
+    text = write_quantity(reading.size_n, "force", settings)
+    return [answer("answer-friction", said, text, spoken=f"friction {said}, answer,{way}")]
+
+
+def guess_items(
+    force_id: str, guess: Guess | None, settings: Settings, *, couple: bool = False, friction: bool = False
+) -> list[Item]:
     """Size and direction of a guess, and the button that drops it; without one, the button that makes one."""
-    key = "guess_couple" if couple else "guess"
+    key = "guess_couple" if couple else "friction_guess" if friction else "guess"
     if guess is None:
-        label = "Guess the couple" if couple else "Guess it"
+        label = "Guess the couple" if couple else "Guess the friction" if friction else "Guess it"
         return [action(f"make-{key}", label, "guess", {"id": force_id, "on": True})]
     if couple:
         items = [quantity(key, "guess", guess.couple_n_m, "couple", settings, spoken="guessed couple")]
     else:
+        label, whose = ("friction", " of the friction") if friction else ("guess", "")
         items = [
-            quantity("guess_size", "guess", guess.size_n, "force", settings, spoken="guessed size"),
-            quantity("guess_angle", "at", guess.direction_deg, "angle", settings, spoken="guessed angle"),
+            quantity(f"{key}_size", label, guess.size_n, "force", settings, spoken=f"guessed size{whose}"),
+            quantity(f"{key}_angle", "at", guess.direction_deg, "angle", settings, spoken=f"guessed angle{whose}"),
         ]
     items.append(action(f"drop-{key}", "Drop guess", "guess", {"id": force_id, "on": False}))
     return items

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from ..geometry import Vector, angle_of
 from ..model import Sketch
+from ..statics.advice import vanishes
 from ..statics.argument import guess_along
 from ..statics.reading import Analysis, ForceReading
 from ..statics.stretching import CLOSES, Closes, axis
@@ -40,7 +41,11 @@ def argument(
     """
     if analysis is None:
         return None
-    unknown = [reading for reading in analysis.readings if reading.force.role == "unknown"]
+    # About a force that is said to vanish nothing is left to argue.
+    unknown = [
+        reading for reading in analysis.readings
+        if reading.force.role == "unknown" and not vanishes(reading.force)
+    ]  # fmt: skip
     mine = [each for each in unknown if selected in (each.force.id, each.force.entity)]
     mine.sort(key=lambda each: each.force.id != selected)
     reading = next((each for each in (*mine, *unknown) if _guessed(each)), None)

@@ -9,6 +9,7 @@ from . import answers
 from .item import Item, Option, action, choice, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action
+from .system import isolate_actions
 from .words import BODY_WORDS, force_title
 
 _PIECE_SHAPES = tuple(Option(each, each) for each in shape.PIECE_SHAPES)
@@ -63,6 +64,7 @@ def body_fields(sketch: Sketch, body: Body, weight: ForceReading | None) -> Fiel
             *_pieces(body, settings),
             *([] if body.pieces else [weight_item, *letter, *_centre(body, settings)]),
             *_add_piece(body),
+            *isolate_actions(sketch, body.id),
             *edit_actions(body.id, body.name or word),
         ),
     )

@@ -11,9 +11,11 @@ from ..statics import axes
 from ..statics.pivot import pivot_point, second_point
 from ..statics.reading import Analysis
 from .body_fields import body_fields
+from .extents import Extents
 from .given_fields import given_fields
-from .item import Item, Option, action, choice, quantity, text_field
+from .item import Item, Option, action, choice, meter, quantity, text_field
 from .load_fields import couple_fields, force_fields, thing_fields
+from .meters import meters
 from .parts import Fields, edit_actions, group, of_thing, place_items, reading_of
 from .release import release_action
 from .spread_fields import spread_fields
@@ -22,15 +24,18 @@ from .track import limits_action
 from .words import PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, entity, load_type_word
 
 
-def fields(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Fields | None:
+def fields(
+    sketch: Sketch, analysis: Analysis | None, selected: str | None, known: Extents | None = None
+) -> Fields | None:
     """`{of, title, symbol, icon, role, groups}` of the selected thing; None when nothing is selected.
 
     `selected` is an entity's id, "pivot", or a force's own id such as `<body>-weight`. `analysis` is
-    the one that may be shown: an answer it does not hold has no field.
+    the one that may be shown: an answer it does not hold has no field. `known` says how far unknowns without a
+    single value reach.
     """
     if selected is None:
         return None
-    made = _fields(sketch, analysis, selected)
+    made = _fields(sketch, analysis, selected, known or Extents())
     return None if made is None else _with_limits(sketch, made, selected)
 
 
@@ -51,7 +56,7 @@ def _with_limits(sketch: Sketch, made: Fields, selected: str) -> Fields:
     return made
 
 
-def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields | None:
+def _fields(sketch: Sketch, analysis: Analysis | None, selected: str, known: Extents) -> Fields | None:
     found = entity(sketch, selected)
     if found is None and selected == PIVOT_ID and sketch.bodies:
         found = Pivot(pivot_point(sketch))
@@ -62,11 +67,11 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields 
         case Body():
             return body_fields(sketch, found, reading if selected != found.id else None)
         case Support():
-            return support_fields(sketch, found, analysis)
+            return support_fields(sketch, found, analysis, known, selected)
         case Force():
-            return force_fields(sketch, found, reading)
+            return _with_range(force_fields(sketch, found, reading), found.id, analysis, sketch, known)
         case Couple():
-            return couple_fields(sketch, found, reading)
+            return _with_range(couple_fields(sketch, found, reading), found.id, analysis, sketch, known)
         case Thing():
             return thing_fields(sketch, found, reading)
         case SpreadLoad():
@@ -78,6 +83,17 @@ def _fields(sketch: Sketch, analysis: Analysis | None, selected: str) -> Fields 
         case Pivot():
             return _second_pivot(sketch, found) if selected == SECOND_PIVOT_ID else _pivot(sketch, found)
     return None
+
+
+def _with_range(made: Fields, force_id: str, analysis: Analysis | None, sketch: Sketch, known: Extents) -> Fields:
+    """The fields of an unknown load with how far it reaches, where it has no single value."""
+    groups = made["groups"]
+    assert isinstance(groups, list)
+    bars = meters(analysis, force_id, sketch.settings, known)
+    for each in groups:
+        if each["key"] == "main":
+            each["items"] += [meter(f"meter-{bar['key']}", bar) for bar in bars]
+    return made
 
 
 def _point(sketch: Sketch, point: NamedPoint) -> Fields:

@@ -81,7 +81,7 @@ def minus(desk: Desk, reading: ForceReading) -> Data | None:
     if reading.cannot:
         return {
             "headline": said(desk, "No balance like this"),
-            "lead": [said(desk, letter, f" would have to act the way it cannot: {reading.cannot}.")],
+            "lead": [said(desk, letter, f" would have to do what it cannot: {reading.cannot}.")],
             "actions": [],
         }
     drawn: list[tuple[Symbol, float, str]] = []

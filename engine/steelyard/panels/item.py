@@ -49,6 +49,12 @@ def answer(key: str, label: str, text: str, *, spoken: str = "") -> Item:
     return {"key": key, "label": label, "kind": "answer", "text": text, "unit": "", "spoken": spoken or label}
 
 
+def meter(key: str, data: dict[str, object]) -> Item:
+    """What is needed beside what is there, as a small bar with words: never typed."""
+    item: Item = {"key": key, "label": "", "kind": "meter", "text": "", "unit": "", "spoken": data["spoken"]}
+    return {**item, "meter": data}
+
+
 def text_field(key: str, label: str, text: str, *, spoken: str = "") -> Item:
     """Words to type."""
     return {"key": key, "label": label, "kind": "text", "text": text, "unit": "", "spoken": spoken or label}

@@ -9,6 +9,7 @@ from . import answers
 from .item import Item, Option, action, choice, quantity, switch, text_field
 from .partner import partner_action
 from .parts import Fields, edit_actions, group, of_thing, pin_action, place_items
+from .system import isolate_actions
 from .words import agent_phrase, body_name, load_type_word
 
 # Types a person may give to an arrow they drew; the fixing kinds belong to fixed ends.
@@ -155,6 +156,7 @@ def thing_fields(sketch: Sketch, thing: Thing, reading: ForceReading | None) -> 
             text_field("symbol", "letter", thing.symbol, spoken="letter of the force"),
             pin_action(sketch, thing.id),
             *partner_action(reading),
+            *isolate_actions(sketch, thing.id),
             *edit_actions(thing.id, name),
         ),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from ..picture import given_words
 from ..statics.pivot import second_name
-from .words import BODY_WORDS, PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, load_type_word, spoken_symbol
+from .words import BODY_WORDS, PIVOT_ID, SECOND_PIVOT_ID, SUPPORT_WORDS, body_name, load_type_word, spoken_symbol
 
 
 def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
@@ -16,7 +16,12 @@ def outline(sketch: Sketch, pivot_name: str) -> list[dict[str, object]]:
         if body.weighs and sketch.settings.seen_from == "side":
             spoken = f"{spoken_symbol(body.weight_symbol)}, weight of {body.name or BODY_WORDS[body.kind]}"
             items.append(_item(f"{body.id}-weight", "weight", body.weight_symbol, "weight", spoken, 2))
-        items += [_support(each) for each in sketch.supports if each.body == body.id]
+        for each in sketch.supports:
+            if each.body == body.id:
+                items.append(_support(sketch, each))
+                if each.mu is not None:
+                    spoken = f"{spoken_symbol(each.friction_symbol)}, friction at {spoken_symbol(each.symbol)}"
+                    items.append(_item(f"{each.id}-friction", "friction", each.friction_symbol, "friction", spoken, 2))
         items += [_load(each) for each in sketch.loads if each.body == body.id]
         items += [
             _item(point.id, "point", point.name, "point", f"point {point.name}", 2)
@@ -52,10 +57,17 @@ def _body_spoken(body: Body) -> str:
     return f"{body.name}, {kind}" if body.name and body.name != kind else kind
 
 
-def _support(support: Support) -> dict[str, object]:
+def _support(sketch: Sketch, support: Support) -> dict[str, object]:
     word = SUPPORT_WORDS[support.kind]
+    if support.mu is not None:
+        word = f"rough {word}"
+    if support.face_m is not None:
+        word = f"{word} along a face"
+    if support.other is not None:
+        word = f"{word} to {body_name(sketch, support.other)}"
     name = f"{word}, {support.agent}" if support.agent and support.agent != word else word
-    return _item(support.id, support.kind, support.symbol, name, f"{spoken_symbol(support.symbol)}, {name}", 2)
+    kind = "face" if support.face_m is not None else support.kind
+    return _item(support.id, kind, support.symbol, name, f"{spoken_symbol(support.symbol)}, {name}", 2)
 
 
 def _load(load: Load) -> dict[str, object]:

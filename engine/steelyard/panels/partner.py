@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..model import Sketch
 from ..picture import partner as pictures
 from ..picture.names import TYPE_WORDS
+from ..statics import meeting
 from ..statics.reading import Analysis, ForceReading
 from .item import Item
 from .parts import reading_of
@@ -26,9 +27,9 @@ def partner(sketch: Sketch, analysis: Analysis | None, force_id: str | None) -> 
     return {
         "of": reading.force.id,
         "symbol": symbol_runs(reading.force.symbol),
-        "title": other_body(reading),
+        "title": _on(sketch, reading),
         "name": name,
-        "sentence": _sentence(reading),
+        "sentence": _sentence(sketch, reading),
         "picture": {
             "width": picture.width,
             "height": picture.height,
@@ -48,7 +49,11 @@ def partner_name(sketch: Sketch, reading: ForceReading) -> str:
     what = "couple" if force.along is None else "force"
     # Of its partner one says gravity: a weight is what the Earth does to the first body.
     kind = "gravity" if force.type == "gravity" else TYPE_WORDS[force.type]
-    parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
+    linked = pictures.partner_force(sketch, force)
+    if linked is not None:
+        parts = [f"{what} by {linked.by or '?'} on {linked.on or 'body'}"]
+    else:
+        parts = [f"{what} by {force.on or 'body'} on {other_body(reading)}"]
     if kind not in ("force", what) and not (what == "couple" and force.type == "other"):
         parts.append(kind)
     value = pictures.value_words(sketch, reading)
@@ -57,13 +62,23 @@ def partner_name(sketch: Sketch, reading: ForceReading) -> str:
     return ", ".join([*parts, "the other way"])
 
 
-def _sentence(reading: ForceReading) -> str:
+def _on(sketch: Sketch, reading: ForceReading) -> str:
+    """What the partner acts on: another body of the sketch where it is joined to one, else the agent."""
+    linked = pictures.partner_force(sketch, reading.force)
+    return other_body(reading) if linked is None else linked.on or "?"
+
+
+def _sentence(sketch: Sketch, reading: ForceReading) -> str:
     force = reading.force
     on, by = force.on or "the body", other_body(reading)
     if force.type == "gravity":
         why = f"The Earth pulls the {on} down, so the {on} pulls the Earth up just as hard."
     else:
         why = "Same type, same size, the other way."
+    far = meeting.other_body(sketch, force) if force.type in pictures.LINKS else None
+    if far is not None:
+        does = "pulls" if force.type == "tension" else "acts on"
+        why += f" The {by} is light: it {does} the {far.name} just as hard."
     return f"{why} It acts on the {by}, so it never belongs in the picture of the {on}."
 
 

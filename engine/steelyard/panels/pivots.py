@@ -13,7 +13,7 @@ from ..statics.tries import is_at, worth_trying
 from ..working.data import advice_data, sentence_data, two_pivots_data
 from ..working.expression import Symbol
 from ..working.figures import display
-from ..working.letters import letters_of
+from ..working.letters import letters_for
 from ..working.phrases import Piece, Voice, listed, sentence
 from ..working.two_pivots import two_pivots
 
@@ -28,7 +28,7 @@ def pivots(sketch: Sketch, analysis: Analysis) -> Data:
     then `missing` says which.
     """
     settings = sketch.settings
-    letters = letters_of(analysis, settings)
+    letters = letters_for(sketch, analysis)
     voice = Voice(sketch, analysis, letters, display(settings))
     tries = worth_trying(sketch, analysis)
     here = pivot_point(sketch)

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
-from ..geometry import Point, direction
+from ..edit import facing
+from ..geometry import Point, Vector, direction, distance
 from ..model import Body, Couple, Force, Load, Sketch, SpreadLoad, Support, Thing
 from ..picture.given_words import point_name
 from ..picture.names import TYPE_WORDS
-from ..statics import measuring, shape, spread
+from ..statics import holding, measuring, meeting, shape, spread
 from ..statics.isolate import weighs
+from ..statics.joined import connected
 from ..working.data import sentence_data
 from ..working.expression import Symbol
 from ..working.letters import split
 from ..working.phrases import Piece, is_plural, listed, sentence
 from ..working.record import Sentence
+from .contact_words import about_to_words
 from .problem_words import Place, capital, with_article
 from .words import BODY_WORDS, sense_word
 
@@ -26,27 +30,38 @@ _PUSHES = ("contact", "normal", "fluid", "pin")
 
 
 def problem(sketch: Sketch, body_id: str | None) -> Data | None:
-    """`{sentences: runs, text}` of the problem of one body; None on an empty sheet."""
-    body = next((each for each in sketch.bodies if each.id == body_id), None)
-    if body is None:
+    """`{sentences: runs, text}` of the problem of a body and of all that is joined to it; None on an empty sheet."""
+    if body_id is None or all(body.id != body_id for body in sketch.bodies):
         return None
-    said = sentences(sketch, body)
+    said = sentences(sketch, *(sketch.body(each) for each in connected(sketch, (body_id,))))
     return {"sentences": [sentence_data(each) for each in said], "text": " ".join(each.text for each in said)}
 
 
-def sentences(sketch: Sketch, body: Body) -> list[Sentence]:
-    """The body, what holds it, what loads it, what is taken for granted, and what is asked."""
-    place = Place(sketch, body)
+def sentences(sketch: Sketch, *bodies: Body) -> list[Sentence]:
+    """Each body, what holds it, what loads it; then what is taken for granted, and what is asked.
+
+    A joint between two of the bodies is told with the one that is told first.
+    """
     above = sketch.settings.seen_from == "above"
-    said = [_body(place, above)]
-    if body.pieces:
-        said.append(["Fixed to it ", "is " if len(body.pieces) == 1 else "are ", *listed(place.pieces()), "."])
-    said += [_support(place, each) for each in sketch.supports if each.body == body.id]
-    for load in sketch.loads:
-        if load.body == body.id and not (above and weighs(load)):
-            said.append(_load(place, load))
-    said.append(_granted(place, above))
-    asked = _asked(place)
+    places = [Place(sketch, body) for body in bodies]
+    joints: set[str] = set()
+    said: list[list[Piece]] = []
+    for place in places:
+        said.append(_body(place, above))
+        pieces = place.body.pieces
+        if pieces:
+            said.append(["Fixed to it ", "is " if len(pieces) == 1 else "are ", *listed(place.pieces()), "."])
+        for each in meeting.supports_on(sketch, place.body.id):
+            if each.id not in joints:
+                said.append(_support(place, each) if each.other is None else _joint(place, each))
+                joints.add(each.id)
+                if each.about_to:
+                    said.append(_on_the_point(place, each))
+        for load in sketch.loads:
+            if load.body == place.body.id and not (above and weighs(load)):
+                said.append(_load(place, load))
+    said.append(_granted(places, above))
+    asked = _asked(places)
     if asked:
         said.append(asked)
     return [sentence(*pieces) for pieces in said]
@@ -177,22 +192,93 @@ def _link(place: Place, support: Support, point: Point) -> list[Piece]:
 
 
 def _touches(place: Place, support: Support, point: Point) -> list[Piece]:
-    """A roller or a smooth contact: it bears the body, is leant against, or pushes some other way."""
+    """A roller or a contact, smooth or rough: it bears the body, is leant against, or pushes some other way."""
     agent = support.agent
-    along = direction(support.normal_deg)
+    along = holding.normal(support, place.body)
     if support.kind == "roller":
         thing = f"the {agent}, a roller," if agent and agent != "roller" else "a roller"
         if support.two_way:
             way: list[Piece] = [" can push it ", *place.towards(support.id, 0, along), " and pull it the other way, "]
             return [capital(thing), *way, *place.at(point), "."]
     else:
-        smooth = "" if agent.startswith("smooth") else "smooth "
-        thing = f"the {smooth}{agent}" if agent else "something smooth"
+        how = "smooth" if support.mu is None else "rough"
+        adjective = "" if agent.startswith(how) else f"{how} "
+        thing = f"the {adjective}{agent}" if agent else f"something {how}"
+    touched: list[Piece] = [thing.rstrip(",") if support.face_m is not None else thing]
+    if support.mu is not None:
+        touched += [" (", Symbol(*split(support.mu_symbol)), f" = {place.number(support.mu, 'number')})"]
+    where = place.at(point) if support.face_m is None else _along_face(place, support, point, along)
     if along[1] >= 1.0 - 1e-12 and not place.above:
-        return [f"It rests on {thing} ", *place.at(point), "."]
+        return ["It rests on ", *touched, " ", *where, "."]
     verb = "leans against" if abs(along[1]) <= 1e-12 and not place.above else "touches"
-    return [f"It {verb} {thing.rstrip(',')}, which pushes it ", *place.towards(support.id, 0, along), ", ",
-            *place.at(point), "."]  # fmt: skip
+    if support.face_m is not None and along[1] > _BEARING and not place.above:
+        verb = "rests on"
+    touched[0] = thing.rstrip(",")
+    return [f"It {verb} ", *touched, ", which pushes it ", *place.towards(support.id, 0, along), ", ", *where, "."]
+
+
+# A face that pushes within 45° of straight up bears the body.
+_BEARING = 0.7
+
+
+def _along_face(place: Place, support: Support, point: Point, along: Vector) -> list[Piece]:
+    """Along which edge, and how much of it: "along its whole lower edge"."""
+    body = place.body
+    assert support.face_m is not None
+    first, last = facing.piece_of(support, body)
+    edge = "length"
+    if body.kind == "plate":
+        level = abs(along[1]) >= abs(along[0])
+        edge = f"{('lower' if along[1] > 0.0 else 'upper') if level else ('left' if along[0] > 0.0 else 'right')} edge"
+    whole = math.isclose(distance(support.place_m, support.face_m), distance(first, last), rel_tol=1e-9)
+    if whole:
+        return [f"along its whole {edge}"]
+    end = shape.world(body, support.face_m)
+    along_it = "" if body.kind != "plate" else f" along its {edge}"
+    return [*place.from_(point), " ", *place.to(end), along_it]
+
+
+def _on_the_point(place: Place, support: Support) -> list[Piece]:
+    """The impending motion, as a condition of the problem."""
+    words = about_to_words(place.sketch, support, support.about_to)
+    if support.kind == "rope":
+        return [f"The {support.agent or 'rope'} is about to {words}."]
+    by = f"On the {support.agent} it" if support.agent else "There it"
+    return [f"{by} is about to {words}."]
+
+
+def _joint(place: Place, support: Support) -> list[Piece]:
+    """What joins a body to another one: it is pinned there, rests on it, or a rope runs from one to the other."""
+    sketch, here = place.sketch, place.body.id
+    other = sketch.body(meeting.partner_of(support, here) or "")
+    name = f"the {other.name or BODY_WORDS[other.kind]}"
+    point = meeting.place_on(sketch, support, here)
+    if support.kind == "pin":
+        return ["It is pinned to ", name, " ", *place.at(point), "."]
+    if support.kind == "fixed":
+        return ["It is joined rigidly to ", name, " ", *place.at(point), "."]
+    if support.kind in ("rope", "strut"):
+        what = "light rope" if support.kind == "rope" else "light strut pinned at both ends"
+        named = support.agent and support.agent != support.kind
+        first = f"The {support.agent}, a {what}, " if named else f"A {what} "
+        runs = "run" if named and is_plural(support.agent) else "runs"
+        over: list[Piece] = []
+        if support.over_m is not None:
+            over = ["over a small fixed pulley ", *place.from_start(support.over_m), " "]
+        there = Place(sketch, other)
+        far = there.spot(meeting.place_on(sketch, support, other.id), name)
+        return [f"{first}{runs} ", *place.from_(point), " ", *over, "to ", *far, "."]
+    rough = "" if support.mu is None else "rough "
+    along = direction(support.normal_deg)
+    if support.other == here:
+        along = (-along[0], -along[1])
+    if support.kind == "roller":
+        return [f"A roller between it and {name} pushes it ", *place.towards(support.id, 0, along), ", ",
+                *place.at(point), "."]  # fmt: skip
+    if along[1] >= 1.0 - 1e-12 and not place.above:
+        return [f"It rests on {name}{', which is rough,' if rough else ''} ", *place.at(point), "."]
+    return [f"It touches {name}{', which is rough and' if rough else ', which'} pushes it ",
+            *place.towards(support.id, 0, along), ", ", *place.at(point), "."]  # fmt: skip
 
 
 # What loads it
@@ -287,44 +373,53 @@ def _couple(place: Place, couple: Couple) -> list[Piece]:
 # What is taken for granted, and what is asked
 
 
-def _granted(place: Place, above: bool) -> list[Piece]:
-    pieces: list[Piece] = ["It is rigid and at rest"]
+def _granted(places: list[Place], above: bool) -> list[Piece]:
+    several = len(places) > 1
+    pieces: list[Piece] = [f"{'They are' if several else 'It is'} rigid and at rest"]
     if above:
         return [*pieces, "; no weight acts in the page."]
-    own = place.body.total_mass_kg is not None
-    things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body == place.body.id
-                 for load in place.sketch.loads)  # fmt: skip
+    bodies = {place.body.id for place in places}
+    own = any(place.body.total_mass_kg is not None for place in places)
+    things = any(isinstance(load, Thing) and load.mass_kg is not None and load.body in bodies
+                 for load in places[0].sketch.loads)  # fmt: skip
     if own or things:
-        return [*pieces, "; take ", Symbol("g"), f" = {place.gravity()}."]
+        return [*pieces, "; take ", Symbol("g"), f" = {places[0].gravity()}."]
     return [*pieces, "."]
 
 
-def _asked(place: Place) -> list[Piece]:
-    sketch = place.sketch
+def _asked(places: list[Place]) -> list[Piece]:
+    sketch = places[0].sketch
     if sketch.question:
         return [sketch.question]
+    bodies = {place.body.id for place in places}
     found: list[Piece] = []
     for support in sketch.supports:
-        if support.body == place.body.id:
-            found += _sought_of(support)
+        if support.body in bodies:
+            found += _sought_of(sketch, support)
     for load in sketch.loads:
-        if load.body == place.body.id and isinstance(load, Force | Couple) and load.role == "unknown":
+        if load.body in bodies and isinstance(load, Force | Couple) and load.role == "unknown":
             word = "couple" if isinstance(load, Couple) else "force"
             by = f" of the {load.agent}" if load.agent else ""
             found.append([f"the {word} ", Symbol(*split(load.symbol), load.id), by])
     if found:
         return ["Find ", *listed(found), "."]
-    loaded = any(load.body == place.body.id for load in sketch.loads)
+    loaded = any(load.body in bodies for load in sketch.loads)
     return ["Do these forces balance?"] if loaded else []
 
 
 _SOUGHT = {"rope": "tension", "strut": "force", "roller": "push", "contact": "push", "pin": "force", "fixed": "force"}
 
 
-def _sought_of(support: Support) -> list[Piece]:
+def _sought_of(sketch: Sketch, support: Support) -> list[Piece]:
     joint = "in" if support.kind in ("rope", "strut") else "of"
-    who = f" {joint} the {support.agent or support.kind.replace('fixed', 'fixed end')}"
+    agent = support.agent
+    if support.other is not None and support.kind not in ("rope", "strut"):
+        one, other = (sketch.body(each).name or "body" for each in (support.body, support.other))
+        joint, agent = "between", f"{one} and the {other}"
+    who = f" {joint} the {agent or support.kind.replace('fixed', 'fixed end')}"
     found: list[Piece] = [[f"the {_SOUGHT[support.kind]} ", Symbol(*split(support.symbol), support.id), who]]
+    if support.mu is not None:
+        found.append(["the friction ", Symbol(*split(support.friction_symbol), f"{support.id}-friction"), who])
     if support.kind == "fixed":
         found.append(["the couple ", Symbol(*split(support.couple_symbol), f"{support.id}-couple"), who])
     return found

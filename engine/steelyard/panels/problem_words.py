@@ -108,6 +108,18 @@ class Place:
         kind, pieces = self._spot(point)
         return ["to a point ", *pieces] if kind == "away" else ["to ", *pieces]
 
+    def spot(self, point: Point, name: str) -> list[Piece]:
+        """A place of a body that is called by its name here: "the right leg at B", "the upper end of the mast"."""
+        named = given_words.point_name(self.sketch, point)
+        end = self._end_words(point).removeprefix("its ")
+        if named:
+            return [f"{name} at {named}"]
+        if end:
+            return [f"the {end} of {name}"]
+        if self.body.kind == "bar":
+            return [f"{name}, ", self.length(self.start, point), f" from its {self._end_words(self.start)[4:]}"]
+        return [name]
+
     def _spot(self, point: Point) -> tuple[str, list[Piece]]:
         """A place: "named" or an end, "apposed" for a name with where it is, "away" for so far from an end."""
         name = given_words.point_name(self.sketch, point)

@@ -8,17 +8,22 @@ from ..statics import axes
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import Kind, write_quantity
 from ..working.phrases import direction_words
+from .extents import Extents
+from .meters import meters
 from .words import agent_phrase, sense_word, shown_sign, spoken_symbol, symbol_runs, turning_letter
 
 Run = dict[str, str]
 Cell = dict[str, object]
 
 
-def table(analysis: Analysis | None, settings: Settings, pivot_name: str) -> dict[str, object]:
+def table(
+    analysis: Analysis | None, settings: Settings, pivot_name: str, known: Extents | None = None
+) -> dict[str, object]:
     """The forces table as `{columns, rows, totals}`; a row's id is its force's id, a guess's row has `guess` true.
 
     `positive` is the sense a column or a sum counts as positive. A value that is not fixed, or kept back, is
-    "?"; a load given as a letter only keeps its letter.
+    "?"; a load given as a letter only keeps its letter. `known` says how far
+    the others reach; that, and what is needed of friction beside what is there, stands in the row's `meters`.
     """
     if analysis is None:
         return {"columns": [], "rows": [], "totals": []}
@@ -37,7 +42,9 @@ def table(analysis: Analysis | None, settings: Settings, pivot_name: str) -> dic
     ]
     rows: list[dict[str, object]] = []
     for reading in analysis.readings:
-        rows.append(_row(reading, settings))
+        row = _row(reading, settings)
+        row["meters"] = meters(analysis, reading.force.id, settings, known or Extents())
+        rows.append(row)
         if reading.force.guess is not None or reading.force.guess_couple_n_m is not None:
             rows.append(_guess_row(reading, settings))
     return {"columns": columns, "rows": rows, "totals": _totals(analysis, settings, pivot_name)}
@@ -74,7 +81,7 @@ def _guess_row(reading: ForceReading, settings: Settings) -> dict[str, object]:
     else:
         cells += [_cell("arm", _value("")), _cell("torque", _value(""))]
     spoken = f"{spoken_symbol(force.symbol)}, guess"
-    return {"id": force.id, "role": "guess", "guess": True, "cells": cells, "spoken": spoken}
+    return {"id": force.id, "role": "guess", "guess": True, "cells": cells, "spoken": spoken, "meters": []}
 
 
 def _length(vector: tuple[float, float]) -> float:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from .. import document
 from ..document.paths import Entity, Number
+from ..edit.change import acts_for
 from ..edit.set_number import NUMBER
 from ..errors import SteelyardError
 from ..geometry import distance
 from ..model import Body, Sketch, SpreadLoad
-from ..statics import shape
+from ..statics import meeting, shape
 from ..statics.changes import Limits
 from ..statics.thresholds import limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
@@ -98,15 +99,27 @@ def _offered(sketch: Sketch, entity_id: str) -> list[Number]:
     entity = _entity(sketch, entity_id)
     if entity is None or sketch.answers == "kept":
         return []
-    found = [number for number in document.numbers_of(entity) if _interval(sketch, number) is not None]
+    found = [
+        number
+        for number in document.numbers_of(entity)
+        if _interval(sketch, number) is not None and not _parts_a_joint(sketch, entity, number)
+    ]
     return sorted(found, key=lambda number: number.key in ("centre_m", "length_m", "radius_m"))
+
+
+def _parts_a_joint(sketch: Sketch, entity: Entity, number: Number) -> bool:
+    """Whether another value of a number alone would leave two joined bodies apart."""
+    if number.key not in ("origin_m", "angle_deg", "length_m", "points_m", "place_m"):
+        return False
+    return any(
+        meeting.meets(each) and entity.id in ((each.body, each.other) if isinstance(entity, Body) else (each.id,))
+        for each in sketch.supports
+    )
 
 
 def _entity(sketch: Sketch, entity_id: str) -> Entity | None:
     every: tuple[Entity, ...] = (*sketch.bodies, *sketch.supports, *sketch.loads)
-    return next(
-        (entity for entity in every if entity.id == entity_id.removesuffix("-weight").removesuffix("-couple")), None
-    )
+    return next((entity for entity in every if acts_for(entity, entity_id)), None)
 
 
 def _body_of(sketch: Sketch, number: Number) -> str | None:
@@ -133,6 +146,8 @@ def _interval(sketch: Sketch, number: Number) -> tuple[float, float] | None:
             both = sum(entity.shares)
             most = _round_up(2.0 * abs(value) or abs(both)) if both else 100.0
             return (-most, 0.0) if both < 0.0 else (0.0, most)
+        case "number":
+            return (0.0, _round_up(2.0 * value) if value > 0.0 else 1.0)
         case "mass" | "force" | "couple":
             return (0.0, _round_up(2.0 * value) if value > 0.0 else 100.0)
     if number.key == "anchor_m":

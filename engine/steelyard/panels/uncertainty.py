@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from .. import document
 from ..document.paths import Entity, Number
+from ..edit.change import acts_for
 from ..edit.set_half_width import HALF_WIDTH
 from ..model import Settings, Sketch
 from ..picture.text import plain
@@ -72,15 +73,18 @@ def _said(sketch: Sketch, found: Uncertainty) -> str:
 
 def _entity(sketch: Sketch, selected: str | None) -> Entity | None:
     every: tuple[Entity, ...] = (*sketch.bodies, *sketch.supports, *sketch.loads)
-    of = None if selected is None else selected.removesuffix("-weight").removesuffix("-couple")
-    return next((entity for entity in every if entity.id == of), None)
+    return next((entity for entity in every if selected is not None and acts_for(entity, selected)), None)
+
+
+# Places on a body: along a bar one number, elsewhere two.
+_ALONG = ("place_m", "start_m", "end_m", "face_m")
 
 
 def _offered(sketch: Sketch, entity: Entity, number: Number) -> bool:
     """A few numbers a thing: not where the whole figure lies, nor how far off a bar, nor every corner."""
     if number.key not in _WORDS:
         return False
-    if number.key not in ("place_m", "start_m", "end_m") or number.place == (0,):
+    if number.key not in _ALONG or number.place == (0,):
         return True
     return not any(body.id == getattr(entity, "body", "") and body.kind == "bar" for body in sketch.bodies)
 
@@ -88,7 +92,7 @@ def _offered(sketch: Sketch, entity: Entity, number: Number) -> bool:
 def _field(sketch: Sketch, number: Number) -> Item:
     settings = sketch.settings
     width = next((each.half_width for each in sketch.half_widths if each.path == number.path), None)
-    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key not in ("place_m", "start_m", "end_m") else ""
+    axis = f" {'xy'[number.place[-1]]}" if number.place and number.key not in _ALONG else ""
     word = "g" if number.of == "settings" else _WORDS[number.key] + axis
     label = f"{word} {write_exact(number.value, number.kind, settings)} ±"
     spoken = f"half-width of {document.words_for(sketch, number)}"

@@ -38,6 +38,8 @@ NUMBER_WORDS = {
     "end_m": "end",
     "start_n_per_m": "load at start",
     "end_n_per_m": "load at end",
+    "mu": "friction",
+    "face_m": "end of the face",
 }
 
 

@@ -6,12 +6,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from ..geometry import Point, Vector
-from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Thing
-from ..statics import axes, moments, shape
+from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
+from ..statics import axes, meeting, moments, shape
 from ..statics.advice import Advice
+from ..statics.holding import anchor
 from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
 from ..units import write_exact
 from . import (
@@ -22,13 +24,14 @@ from . import (
     edge,
     force_views,
     forces,
+    friction,
     givens,
     grips,
+    joints,
     labels,
     names,
     pivots,
     spreads,
-    supports,
     text,
 )
 from .forces import Drawn
@@ -36,6 +39,7 @@ from .frame import Frame
 from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .levers import Lever, Turned, levers
 from .look import PARTS_KEPT, look_of
+from .partner import LINKS
 from .pivots import Placed
 from .record import LAYERS, Picture, Record, Target
 from .text import number
@@ -76,20 +80,23 @@ def draw(
     ghost: tuple[Point, ...] | None = None,
     lit: frozenset[str] | None = None,
     tries: Tries = NO_TRIES,
+    beside: tuple[ForceReading, ...] = (),
 ) -> Picture:
     """The picture of a sketch in a view.
 
     `sides` is the label memory of an earlier picture. During a gesture labels keep theirs, except those of
     things in `moving` (entity or force ids); without a memory, or with `settle`, all are placed anew.
     `ghost` is a thing being placed: world points so far. `lit`, while a hand is busy, names the only things that
-    can be lit: what others would show then is left out. `tries` are points worth taking torques about. With
+    can be lit: what others would show then is left out. `tries` are points worth taking torques about. `beside` are
+    arrows drawn on bodies outside the system, which the set-up shows too. With
     answers kept back, `analysis` must be one without them: this draws what it is handed and works nothing out.
     """
     settled = settle if settle is not None else sides is None
     if view in force_views.FORCE_VIEWS and analysis is not None:
         looking = force_views.Looking(selected, sides, settled, moving)
         return force_views.draw(sketch, analysis, frame, view, None, looking)
-    return _Board(sketch, analysis, frame, view, selected, lit, tries).picture(sides, settled, moving, snap_mark, ghost)
+    drawn = _Board(sketch, analysis, frame, view, selected, lit, tries, beside)
+    return drawn.picture(sides, settled, moving, snap_mark, ghost)
 
 
 class _Board:
@@ -102,6 +109,7 @@ class _Board:
         selected: str | None,
         lit: frozenset[str] | None,
         tries: Tries,
+        beside: tuple[ForceReading, ...],
     ) -> None:
         self.sketch = sketch
         self.analysis = analysis
@@ -111,6 +119,7 @@ class _Board:
         self.selected = selected
         self.lit = lit
         self.tries = tries
+        self.beside = beside
         # Which pivot is being thought about: it says what drops out, and shows where else it could be.
         self.chosen = next((each for each in grips.PIVOT_IDS if each == selected or (lit and each in lit)), None)
         self.pivots = pivots.placed(sketch, analysis)
@@ -124,7 +133,9 @@ class _Board:
         self.by_id = {body.id: body for body in sketch.bodies}
         self.pinned = frozenset(sketch.pinned)
         self.diagrams = [
-            spreads.diagram(load, self.by_id[load.body], frame) for load in sketch.loads if isinstance(load, SpreadLoad)
+            spreads.diagram(load, self.by_id[load.body], frame)
+            for load in sketch.loads
+            if isinstance(load, SpreadLoad) and self._is_drawn(load.body)
         ]
         # Labels of resultants that show while their load is lit.
         self.resultant_notes: list[Wanted] = []
@@ -140,8 +151,7 @@ class _Board:
         remembered = dict(sides or {})
         self.records.extend(edge.draw(self.frame, self.sketch.settings, self.x_axis))
         self._bodies()
-        if self.view == "set-up":
-            self._supports()
+        self._supports()
         self._spreads()
         drawn = self._forces()
         self._named_points()
@@ -180,11 +190,11 @@ class _Board:
 
     def _bodies(self) -> None:
         sketch, frame = self.sketch, self.frame
-        isolated = self.analysis.body if self.analysis is not None else ""
-        for body in sketch.bodies:
+        # What is not drawn as the free body is only its surroundings, and lies below it.
+        for body in sorted(sketch.bodies, key=lambda each: self._is_drawn(each.id)):
             outline = bodies.outline_px(body, frame, sketch)
             self.outlines[body.id] = outline
-            mine = body.id == isolated or not isolated
+            mine = self._is_drawn(body.id)
             self.records.append(bodies.body_record(body, outline, frame, names.of_body(body), isolated=mine))
             self.records += bodies.piece_records(body, frame, isolated=mine)
             if body.kind == "disc":
@@ -193,47 +203,76 @@ class _Board:
             added = (bodies.piece_area(body, piece, frame) for piece in body.pieces)
             for ring in (outline, *bodies.holes_px(body, frame), *added):
                 self.field.path(ring, 1.0, EDGE_COST, closed=True)
-            if _has_weight(body):
+            if mine and _has_weight(body):
                 self.records.extend(bodies.mass_centre(body, frame))
                 at = frame.to_sheet(shape.centre_of_mass(body))
                 r = 8.0 * frame.pen
                 self.field.box((at[0] - r, at[1] - r, at[0] + r, at[1] + r), SYMBOL_COST)
 
+    def _is_drawn(self, body_id: str) -> bool:
+        """Whether a body is drawn with all that is on it: in the set-up all are, else those of the system."""
+        return self.view == "set-up" or self.analysis is None or body_id in self.analysis.bodies
+
     def _supports(self) -> None:
-        sketch, frame = self.sketch, self.frame
+        sketch = self.sketch
         for support in sketch.supports:
-            body = self.by_id[support.body]
-            records, boxes = supports.draw(support, body, frame, names.of_support(support, sketch))
-            self.records.extend(records)
-            self.boxes[support.id] = boxes
-            at = frame.to_sheet(shape.world(body, support.place_m))
-            if support.anchor_m is not None:
-                self.records.append(_band(support.id, at, frame.to_sheet(support.anchor_m)))
-            else:
-                self.records.append(_glow(support.id, at, 24.0 * frame.pen))
-            for corners in boxes:
-                if support.kind in ("rope", "strut") and corners is boxes[0]:
-                    self.field.segment(at, frame.to_sheet(support.anchor_m or support.place_m), 5.0, HARD)
-                else:
-                    self.field.corners(corners, HARD)
-            if support.agent:
-                anchor = at
-                if support.kind in ("rope", "strut") and support.anchor_m is not None:
-                    far = frame.to_sheet(support.anchor_m)
-                    anchor = ((at[0] + far[0]) / 2.0, (at[1] + far[1]) / 2.0)
-                elif boxes:
-                    xs = [corner[0] for corner in boxes[0]]
-                    ys = [corner[1] for corner in boxes[0]]
-                    anchor = (sum(xs) / len(xs), sum(ys) / len(ys))
-                line = text.line("caption", frame.small_px, (support.agent, "plain"))
-                self.wanted.append(
-                    Wanted(f"{support.id}.label", support.id, (line,), (anchor, at), 8.0 if support.anchor_m else 16.0)
-                )
+            # What holds the bodies of a system together exerts no force on it: it is drawn itself.
+            if self.view == "set-up" or self._is_inside(support):
+                self._support(support)
+        if self.view != "set-up":
+            return
         for body in sketch.bodies:
             self._mass_label(body)
         for load in sketch.loads:
             if isinstance(load, Thing):
                 self._thing(load)
+
+    def _is_inside(self, support: Support) -> bool:
+        """Whether a joint is between two bodies of the system."""
+        if self.analysis is None or support.other is None or support.over_m is not None:
+            return False
+        return support.body in self.analysis.bodies and support.other in self.analysis.bodies
+
+    def _support(self, support: Support) -> None:
+        sketch, frame = self.sketch, self.frame
+        records, boxes = joints.draw(sketch, support, frame, names.of_support(support, sketch))
+        self.records.extend(records)
+        self.boxes[support.id] = boxes
+        linked = support.kind in ("rope", "strut")
+        at = frame.to_sheet(shape.world(self.by_id[support.body], support.place_m))
+        ends = [frame.to_sheet(point) for point in (support.over_m, anchor(sketch, support)) if point is not None]
+        for start, end in pairwise((at, *ends)):
+            self.records.append(_band(support.id, start, end, second=start != at))
+            self.field.segment(start, end, 5.0, HARD)
+        if support.face_m is not None:
+            face = frame.to_sheet(shape.world(self.by_id[support.body], support.face_m))
+            self.records.append(_band(support.id, at, face))
+        elif not ends:
+            self.records.append(_glow(support.id, at, (24.0 if support.other is None else 12.0) * frame.pen))
+        for corners in boxes[len(ends) if linked else 0 :]:
+            self.field.corners(corners, HARD)
+        words = self._support_words(support)
+        if not words:
+            return
+        middle = joints.middle(sketch, support, frame) if linked else at
+        if boxes and not linked:
+            xs, ys = [corner[0] for corner in boxes[0]], [corner[1] for corner in boxes[0]]
+            middle = (sum(xs) / len(xs), sum(ys) / len(ys))
+        self.wanted.append(Wanted(f"{support.id}.label", support.id, words, (middle, at), 8.0 if linked else 16.0))
+
+    def _support_words(self, support: Support) -> tuple[text.Line, ...]:
+        """How rough it is, what exerts its force, and what it is on the point of."""
+        small = self.frame.small_px
+        lines: list[text.Line] = []
+        if support.mu is not None:
+            value = write_exact(support.mu, "number", self.sketch.settings)
+            pieces = [*text.symbol_pieces(support.mu_symbol), (f" = {value}", "value")]
+            lines.append(text.line("label-plain", small, *pieces))
+        if support.agent:
+            lines.append(text.line("caption", small, (support.agent, "plain")))
+        if support.about_to:
+            lines.append(text.line("caption", small, (names.ABOUT_TO_WORDS[support.about_to], "plain")))
+        return tuple(lines)
 
     def _mass_label(self, body: Body) -> None:
         """The body's own mass or weight, beside its centre of mass."""
@@ -275,7 +314,7 @@ class _Board:
         if self.view == "set-up":
             # Supports and things stand there themselves; only arrows drawn as arrows are shown.
             arrows_ = {load.id for load in self.sketch.loads if isinstance(load, Force | Couple)}
-            readings = tuple(each for each in analysis.readings if each.force.id in arrows_)
+            readings = tuple(each for each in (*analysis.readings, *self.beside) if each.force.id in arrows_)
         else:
             readings = analysis.readings
         spread_out = {each.load.id for each in self.diagrams}
@@ -409,6 +448,7 @@ class _Board:
             return strokes, notes
         for reading in drawn.readings:
             force = reading.force
+            notes.extend(self._contact_limits(reading))
             if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
                 if force.along is not None and self.view == "extended" and self._can_light(force.id):
                     self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
@@ -418,6 +458,7 @@ class _Board:
                 continue
             along, turning = self._line_of(reading, drawn)
             at = frame.to_sheet(force.point)
+            notes += self._elsewhere(force, at)
             arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
             can_light = self._can_light(force.id)
             records, line = constructions.along_line(force.id, at, along, arrow, look, self.x_axis, always, can_light)
@@ -444,6 +485,42 @@ class _Board:
                 strokes.extend(drawing.strokes)
                 notes.extend(drawing.notes)
         return strokes, notes
+
+    def _elsewhere(self, force: ActingForce, at: Point) -> list[Wanted]:
+        """What a lit force of a pair says: on which body its partner acts, in whose picture it is drawn."""
+        other = meeting.other_body(self.sketch, force) if self._can_light(force.id) else None
+        if other is None:
+            return []
+        # A light rope or strut is a thing between the two: it does the same to the other body.
+        says = f"as much on {other.name}" if force.type in LINKS else f"partner on {other.name}"
+        line = text.line("caption", self.frame.small_px, (says, "plain"))
+        return [Wanted(f"{force.id}.elsewhere", force.id, (line,), (at,), 12.0 * self.frame.pen)]
+
+    def _contact_limits(self, reading: ForceReading) -> list[Wanted]:
+        """The face and the cone of friction of a lit contact force; returns the note of its whole force."""
+        force, analysis = reading.force, self.analysis
+        always = force.id in self.pinned
+        if analysis is None or not (always or self._can_light(force.id)):
+            return []
+        if force.face is not None:
+            self.records.append(friction.band(force.id, force.face, self.frame, always=always))
+        pair = friction.pair_of(reading, analysis)
+        if pair is None:
+            return []
+        normal, rubbing = pair
+        along, mu = normal.force.along, rubbing.force.mu
+        if along is not None and mu:
+            stands = friction.apex(normal.force)
+            self.records.append(friction.cone(force.id, stands, along, mu, self.frame, always=always))
+            for start, end in friction.cone_strokes(stands, along, mu, self.frame):
+                self.field.segment(start, end, 1.0, EDGE_COST if always else ACTION_COST)
+        if analysis.supports.kind == "impossible" and not (normal.cannot or rubbing.cannot):
+            return []
+        found = friction.whole(force.id, normal, rubbing, analysis.force_scale_n, self.frame, always=always)
+        if found is None:
+            return []
+        self.records.append(found[0])
+        return [found[1]]
 
     def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
         """What a lit force says at a pivot its line passes through: there is no arm to draw."""
@@ -609,7 +686,7 @@ def _has_weight(body: Body) -> bool:
 
 def _with_weights(moving: frozenset[str]) -> frozenset[str]:
     """The ids whose labels may move: a moved body takes its weight along, a moved fixed end its couple."""
-    return moving | {f"{each}-weight" for each in moving} | {f"{each}-couple" for each in moving}
+    return moving | {f"{each}{part}" for each in moving for part in ("-weight", "-couple", "-friction")}
 
 
 def _rim(of: str, path: str) -> Record:
@@ -617,10 +694,10 @@ def _rim(of: str, path: str) -> Record:
     return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
 
 
-def _band(of: str, start: Point, end: Point) -> Record:
-    """The brass band along a lit rope or strut."""
+def _band(of: str, start: Point, end: Point, *, second: bool = False) -> Record:
+    """The brass band along a lit rope or strut, or along the second piece of a rope over a pulley."""
     path = f"M{number(start[0])} {number(start[1])}L{number(end[0])} {number(end[1])}"
-    return Record(f"{of}.brass", "path", "highlight", "ground", (("d", path),), (), of, "lit")
+    return Record(f"{of}.brass{'-2' if second else ''}", "path", "highlight", "ground", (("d", path),), (), of, "lit")
 
 
 def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:

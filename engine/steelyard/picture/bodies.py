@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ..geometry import Point
 from ..model import AddedPiece, Body, RoundHole, Sketch, Thing
-from ..statics import shape
+from ..statics import meeting, shape
 from .arrows import dot
 from .frame import Frame
 from .record import Record
@@ -74,8 +74,8 @@ def outline_px(body: Body, frame: Frame, sketch: Sketch) -> list[Point]:
     half = half_thickness_px(body, frame)
     cover = [0.0, 0.0]
     for support in sketch.supports:
-        if support.body == body.id and support.kind in ("pin", "strut", "rope"):
-            at = frame.to_sheet(shape.world(body, support.place_m))
+        if body.id in (support.body, support.other) and support.kind in ("pin", "strut", "rope"):
+            at = frame.to_sheet(meeting.place_on(sketch, support, body.id))
             for end, place in enumerate((axis[0], axis[-1])):
                 if math.hypot(at[0] - place[0], at[1] - place[1]) < half:
                     cover[end] = 2.0 * half * PIN_COVER

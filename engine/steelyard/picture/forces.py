@@ -9,12 +9,13 @@ from typing import Literal
 
 from ..geometry import Point, Vector, cross, dot, scale
 from ..model import Force, Sketch
-from ..statics import axes
+from ..statics import axes, holding
 from ..statics.reading import Analysis, ForceReading, Turning
 from ..units import write_quantity
 from . import arrows, names, text
 from .arrows import Arrow, Kind
 from .frame import Frame
+from .friction import apex
 from .labels import HARD, SYMBOL_COST, Field, Wanted
 from .look import PARTS_KEPT, Look, look_of
 from .record import Record
@@ -104,7 +105,8 @@ def _force(reading: ForceReading, state: State, ends: bool, look: Look, drawn: D
     if force.along is None:
         _couple(reading, state, look, drawn)
         return
-    at = frame.to_sheet(force.point)
+    # What balance would need past the end of a face is drawn at that end.
+    at = frame.to_sheet(apex(force))
     kind: Kind = "known" if force.role == "known" else "unknown"
     name = names.of_force(reading, look.settings)
     guessed = force.guess is not None
@@ -128,7 +130,8 @@ def _force(reading: ForceReading, state: State, ends: bool, look: Look, drawn: D
     elif not (guessed and state == "kept"):
         _open(drawn, reading, state, look, at, ends, name)
     if guessed and force.guess is not None:
-        _guess(drawn, reading, look, at, ends)
+        # Over a face a guess says how much, never where: it stands in the middle.
+        _guess(drawn, reading, look, frame.to_sheet(holding.unplaced(force).point), ends)
     drawn.records.append(arrows.dot(at, f"{force.id}.at", force.id, 3.2 * frame.pen))
     drawn.clear.box((at[0] - 4, at[1] - 4, at[0] + 4, at[1] + 4), SYMBOL_COST)
     if force.id not in drawn.arrows and not any(record.id == force.id for record in drawn.records):
@@ -302,8 +305,9 @@ def _cannot(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
         middle, end = points[len(points) // 2], points[-1]
         drawn.clear.corners(points, HARD)
     else:
-        _stub = (at[0] + ux * length, at[1] + uy * length)
-        arrow = Arrow(at, _stub, "unknown", True)
+        if reading.force.type == "friction" and reading.against_drawn:
+            ux, uy = -ux, -uy
+        arrow = Arrow(at, (at[0] + ux * length, at[1] + uy * length), "unknown", True)
         drawn.arrows[force.id] = arrow
         drawn.records.extend(
             arrows.straight(arrow, force.id, force.id, frame.pen, names.of_force(reading, look.settings))
@@ -314,7 +318,19 @@ def _cannot(drawn: Drawn, reading: ForceReading, look: Look, at: Point) -> None:
     strike = f"M{n(middle[0] - s)} {n(middle[1] + s)}L{n(middle[0] + s)} {n(middle[1] - s)}"
     drawn.records.append(Record(f"{force.id}.strike", "path", "strike", "force", (("d", strike),), (), force.id))
     drawn.clear.box((middle[0] - s, middle[1] - s, middle[0] + s, middle[1] + s), HARD)
-    _label_at(drawn, reading, look, (end, middle, at), "slack" if slack else "cannot pull", 8.0)
+    _label_at(drawn, reading, look, (end, middle, at), _cannot_words(reading), 8.0)
+
+
+def _cannot_words(reading: ForceReading) -> str:
+    """What a force that balance asks too much of cannot do, in a word or two."""
+    force = reading.force
+    if force.type == "tension":
+        return "slack"
+    if force.type == "friction":
+        return "cannot hold"
+    if force.face is not None and (reading.size_n or 0.0) > 0.0 and not reading.against_drawn:
+        return "past its end"
+    return "cannot pull"
 
 
 def _bar(drawn: Drawn, of: str, key: str, at: Point, along: Vector, frame: Frame) -> Point:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 
 from ..geometry import Point, add
 from ..model import Force, Sketch, SpreadLoad
 from ..statics import measuring, shape, spread
+from ..statics.holding import anchor
 from ..statics.reading import Analysis
 from . import theme
 
@@ -164,17 +165,19 @@ def fit(
     text_scale: float = 1.0,
     touch: bool = False,
     also: Iterable[Point] = (),
+    only: Collection[str] | None = None,
 ) -> Frame:
     """The frame that shows bodies, supports, anchors, arrows and their labels, all inside the graduated edges.
 
-    `also` are further points to have in sight.
+    `also` are further points to have in sight. `only` are the bodies to be shown with what is on them; None: all.
     """
     empty = Frame(width_px, height_px, 1.0, (0.0, 0.0), covered_px, 10.0, text_scale, touch)
     left, top, right, bottom = empty.room
     zoom = min((right - left) / EMPTY_WIDTH_M, (bottom - top) / EMPTY_HEIGHT_M)
     empty = replace(empty, px_per_m=zoom, centre_m=EMPTY_CENTRE_M)
     frame = with_force_scale(empty, analysis, settle=True)
-    things = [*_things(sketch, frame), *((point, 6.0, 6.0, 6.0, 6.0) for point in also)]
+    shown = sketch if only is None else _part(sketch, only)
+    things = [*_things(shown, frame), *((point, 6.0, 6.0, 6.0, 6.0) for point in also)]
     if not things:
         return frame
     # Arrows make room for the body rather than the body for them: the force scale steps up while they crowd it.
@@ -191,6 +194,18 @@ def fit(
     if not math.isfinite(zoom):
         zoom = frame.px_per_m
     return replace(frame, px_per_m=zoom, centre_m=centre_of(needs, zoom))
+
+
+def _part(sketch: Sketch, bodies: Collection[str]) -> Sketch:
+    """The sketch with some of its bodies only, and what holds them to the ground or together."""
+    return replace(
+        sketch,
+        bodies=tuple(body for body in sketch.bodies if body.id in bodies),
+        supports=tuple(each for each in sketch.supports if {each.body, each.other or each.body} <= set(bodies)),
+        loads=tuple(load for load in sketch.loads if load.body in bodies),
+        points=tuple(point for point in sketch.points if point.body is None or point.body in bodies),
+        givens=(),
+    )
 
 
 def centre_of(needs: list[Need], zoom: float) -> Point:
@@ -254,8 +269,11 @@ def _things(sketch: Sketch, frame: Frame) -> Iterable[Need]:
     for support in sketch.supports:
         place = shape.world(bodies[support.body], support.place_m)
         yield (place, 36.0 * unit, 36.0 * unit, 36.0 * unit, 36.0 * unit)
-        if support.anchor_m is not None:
-            yield (support.anchor_m, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
+        far = anchor(sketch, support)
+        if far is not None:
+            yield (far, 24.0 * unit, 24.0 * unit, 24.0 * unit, 24.0 * unit)
+        if support.over_m is not None:
+            yield (support.over_m, 24.0 * unit, 40.0 * unit, 24.0 * unit, 24.0 * unit)
     for load in sketch.loads:
         if isinstance(load, SpreadLoad):
             # Its diagram stands on the side it comes from, with a label beyond.

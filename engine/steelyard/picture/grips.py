@@ -9,6 +9,7 @@ from ..edit import circles
 from ..geometry import Point
 from ..model import Body, Couple, Force, Sketch, SpreadLoad, Support, Thing
 from ..statics import shape
+from ..statics.holding import anchor
 from ..statics.reading import ForceReading
 from . import names
 from .arrows import TURNING_RADIUS_PX, dot, on_circle
@@ -176,12 +177,17 @@ def of_supports(grips: Grips, boxes: dict[str, list[list[Point]]], *, as_forces:
             continue
         called = names.of_support(support, grips.sketch)
         at = grips.frame.to_sheet(shape.world(bodies[support.body], support.place_m))
+        if support.face_m is not None:
+            end = grips.frame.to_sheet(shape.world(bodies[support.body], support.face_m))
+            for grip, place in (("start", at), ("end", end)):
+                grips.dot(support.id, grip, place, RANK_TAIL + 1, f"{grip} of {called}", only=True, cursor="crosshair")
+            at = ((at[0] + end[0]) / 2.0, (at[1] + end[1]) / 2.0)
         if not as_forces:
             grips.dot(support.id, "place", at, RANK_SUPPORT, called)
-        if support.anchor_m is not None:
-            anchor = grips.frame.to_sheet(support.anchor_m)
-            if not (as_forces and support.id != grips.selected):
-                grips.dot(support.id, "anchor", anchor, RANK_SUPPORT, f"anchor of {called}", only=as_forces)
+        for grip, far in (("anchor", anchor(grips.sketch, support)), ("pulley", support.over_m)):
+            if far is not None and not (as_forces and support.id != grips.selected):
+                at = grips.frame.to_sheet(far)
+                grips.dot(support.id, grip, at, RANK_SUPPORT, f"{grip} of {called}", only=as_forces)
         for corners in boxes.get(support.id, ()):
             grips.area(support.id, "place", corners, RANK_SUPPORT + 1, called)
 
@@ -236,7 +242,7 @@ def of_forces(grips: Grips, drawn: Drawn) -> None:
         if force.along is None:
             _turning(grips, reading, drawn)
         else:
-            _straight(grips, reading, drawn, entities.get(force.id))
+            _straight(grips, reading, drawn, entities.get(force.entity))
 
 
 def _turning(grips: Grips, reading: ForceReading, drawn: Drawn) -> None:
@@ -300,8 +306,13 @@ def _lozenge(at: Point, head: Point) -> Point:
     return (at[0] + (head[0] - at[0]) * part, at[1] + (head[1] - at[1]) * part)
 
 
+_BACK = "It is the partner of a force on another body: change that one."
+
+
 def tail_locked(reading: ForceReading, entity: Loaded | None) -> str:
     """Why the point of application cannot be moved; "" when it can."""
+    if reading.force.back:
+        return _BACK
     if reading.force.type == "gravity" and entity is None:
         return "The weight acts at the centre of mass: change that of the body instead."
     return ""
@@ -309,6 +320,10 @@ def tail_locked(reading: ForceReading, entity: Loaded | None) -> str:
 
 def head_locked(reading: ForceReading, entity: Loaded | None) -> str:
     """Why the head cannot be moved; "" when it can."""
+    if reading.force.back:
+        return _BACK
+    if reading.force.type == "friction" and reading.force.about_to.startswith("slip"):
+        return "It is about to slip: friction is μ times the normal force, against the slip."
     if entity is None:
         return "The weight follows from the mass: change the mass of the body instead."
     if isinstance(entity, Thing):

@@ -237,10 +237,10 @@ class Drawer:
             self._add(record)
 
     def _bodies(self) -> None:
-        isolated = self.analysis.body if self.analysis is not None else ""
+        isolated = self.analysis.bodies if self.analysis is not None else ()
         for body in self.sketch.bodies:
             outline = bodies.outline_px(body, self.small, self.sketch)
-            mine = body.id == isolated or not isolated
+            mine = body.id in isolated or not isolated
             self._add(bodies.body_record(body, outline, self.small, names.of_body(body), isolated=mine))
             self.made.records += bodies.piece_records(body, self.small, isolated=mine)
             self.field.path(outline, 1.0, EDGE_COST, closed=True)

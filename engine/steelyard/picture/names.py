@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..model import Body, ForceType, Settings, Sketch, Support, SupportKind
+from ..model import AboutTo, Body, ForceType, Settings, Sketch, Support, SupportKind
 from ..statics.reading import ForceReading
 from ..units import write_quantity
 from .text import plain
@@ -29,6 +29,15 @@ SUPPORT_WORDS: dict[SupportKind, str] = {
     "strut": "strut",
     "fixed": "fixed end",
     "contact": "contact surface",
+}
+ABOUT_TO_WORDS: dict[AboutTo, str] = {
+    "": "",
+    "slip": "about to slip",
+    "slip-back": "about to slip",
+    "tip": "about to tip",
+    "tip-back": "about to tip",
+    "lift": "about to lift off",
+    "slack": "about to go slack",
 }
 
 
@@ -62,7 +71,15 @@ def of_guess(reading: ForceReading) -> str:
 def of_support(support: Support, sketch: Sketch) -> str:
     """For example "hoist, rope holding gangway"."""
     kind = SUPPORT_WORDS[support.kind]
-    held = next((body.name for body in sketch.bodies if body.id == support.body), "") or "the body"
+    if support.mu is not None:
+        kind = f"rough {kind}"
+    if support.face_m is not None:
+        kind = f"{kind} along a face"
+    names = {body.id: body.name or "the body" for body in sketch.bodies}
+    held = names.get(support.body, "the body")
+    if support.other is not None:
+        joint = f"{kind} joining {held} and {names.get(support.other, 'another body')}"
+        return f"{support.agent}, {joint}" if support.agent else joint
     return f"{support.agent}, {kind} holding {held}" if support.agent else f"{kind} holding {held}"
 
 

@@ -7,23 +7,28 @@ from dataclasses import replace
 
 from ..geometry import Point, add
 from ..model import Body, Sketch, Support, Thing
-from ..statics import axes, shape
+from ..statics import axes, meeting, shape
+from ..statics.isolate import acting_forces
 from ..statics.reading import ActingForce, ForceReading
 from ..units import write_quantity
-from . import arrows, bodies, labels, supports, text, theme
+from . import arrows, bodies, labels, names, supports, text, theme
 from .arrows import Arrow, Kind
 from .frame import Frame
-from .labels import HARD, Box, Field, Wanted
+from .labels import EDGE_COST, HARD, Box, Field, Wanted
 from .record import LAYERS, Picture, Record
 from .text import number, symbol_pieces
 
 WIDTH_PX, HEIGHT_PX = 220.0, 138.0
 _ARROW_PX = 54.0
 _MARGIN_PX = 8.0
+# Room beside, and above and below, another body of the sketch with its arrows.
+_REAL_MARGIN_PX = (30.0, 26.0)
 _EARTH_RADIUS_PX = 34.0
 # Longest side of a rope or strut on this sheet.
 _LINK_PX = 74.0
 # What is pushed on is met by the head of the arrow; what is pulled has the arrow start at it.
+# Forces of what reaches from one body to another: between the two it is a thing of its own.
+LINKS = ("tension", "strut")
 _PUSHED = ("contact", "normal", "friction", "fluid")
 
 
@@ -45,6 +50,8 @@ class _Sheet:
         self.records: list[Record] = []
         self.field = Field((_MARGIN_PX, _MARGIN_PX, WIDTH_PX - _MARGIN_PX, HEIGHT_PX - _MARGIN_PX))
         self.middle: Point = (WIDTH_PX / 2.0, HEIGHT_PX / 2.0)
+        # What acts on another body of the sketch, where the partner does.
+        self.partner = partner_force(sketch, self.force)
 
     def picture(self) -> Picture:
         at = self._other_body()
@@ -69,11 +76,38 @@ class _Sheet:
         )
         if self.force.type == "gravity":
             return self._earth()
+        other = meeting.other_body(self.sketch, self.force)
+        if self.partner is not None and other is not None:
+            return self._real_body(other, self.partner)
         if isinstance(entity, Support):
             return self._support(entity)
         if isinstance(entity, Thing):
             return self._thing(entity)
         return self._something()
+
+    def _real_body(self, body: Body, partner: ActingForce) -> Point:
+        """The other body of a joint as it lies on the board, small, with room for the arrow where the joint is."""
+        (low_x, low_y), (high_x, high_y) = shape.extent(body)
+        (x, y), ways = partner.point, [(0.0, 0.0), *(self._reach() if self.force.along is not None else [])]
+        room_x, room_y = WIDTH_PX - 2.0 * _REAL_MARGIN_PX[0], HEIGHT_PX - 2.0 * _REAL_MARGIN_PX[1]
+        zoom = min(room_x / max(high_x - low_x, 1e-6), room_y / max(high_y - low_y, 1e-6))
+        while True:
+            # Px from the joint, down and to the right: the ends of the arrows, and the box of the body.
+            xs = [(low_x - x) * zoom, (high_x - x) * zoom, *(way[0] for way in ways)]
+            ys = [(y - high_y) * zoom, (y - low_y) * zoom, *(way[1] for way in ways)]
+            if (max(xs) - min(xs) <= room_x and max(ys) - min(ys) <= room_y) or zoom * (high_x - low_x) < 1.0:
+                break
+            zoom *= 0.85
+        held = (self.middle[0] - (min(xs) + max(xs)) / 2.0, self.middle[1] - (min(ys) + max(ys)) / 2.0)
+        shown = Frame(WIDTH_PX, HEIGHT_PX, zoom, (0.0, 0.0))
+        middle = shown.middle_px
+        shown = replace(shown, centre_m=(x + (middle[0] - held[0]) / zoom, y - (middle[1] - held[1]) / zoom))
+        thin = replace(body, thickness_m=min(body.thickness_m, 12.0 / zoom))
+        outline = bodies.outline_px(thin, shown, replace(self.sketch, supports=()))
+        record = bodies.body_record(thin, outline, shown, names.of_body(body), isolated=True)
+        self.records.append(record._replace(id=f"{self.of}.body", of=self.of))
+        self.field.path(outline, 1.0, EDGE_COST, closed=True)
+        return shown.to_sheet((x, y))
 
     def _earth(self) -> Point:
         x, y = self.middle[0], HEIGHT_PX - _MARGIN_PX - _EARTH_RADIUS_PX
@@ -86,10 +120,11 @@ class _Sheet:
         return (x, y)
 
     def _support(self, support: Support) -> Point:
+        support = self._as_seen(support)
         body = replace(self.sketch.body(support.body), thickness_m=0.0)
         frame, held = self._around(support, body)
         copy = replace(support, id=f"{self.of}-body")
-        records, boxes = supports.draw(copy, body, frame, support.agent or support.kind)
+        records, boxes = supports.draw(copy, body, frame, support.agent or support.kind, support.anchor_m)
         self.records.extend(records)
         for corners in boxes:
             xs, ys = [corner[0] for corner in corners], [corner[1] for corner in corners]
@@ -98,6 +133,16 @@ class _Sheet:
         if support.anchor_m is not None:
             self.field.segment(held, frame.to_sheet(support.anchor_m), 6.0, HARD)
         return held
+
+    def _as_seen(self, support: Support) -> Support:
+        """A rope or strut from the body it acts on, straight to where it runs from there."""
+        if support.other is None or support.anchor_m is None:
+            return support
+        ends = (support.body, support.other)
+        here, there = ends[::-1] if self.force.back else ends
+        towards = support.over_m or meeting.place_on(self.sketch, support, there)
+        place = shape.local(self.sketch.body(here), meeting.place_on(self.sketch, support, here))
+        return replace(support, body=here, place_m=place, anchor_m=towards)
 
     def _around(self, support: Support, body: Body) -> tuple[Frame, Point]:
         """A sheet on which the support and its arrow both have room; and where the support holds on it."""
@@ -230,6 +275,17 @@ class _Sheet:
         if self.force.role == "known":
             return text.line(role, theme.SMALL_SIZE, *pieces)
         return text.line(role, theme.SMALL_SIZE, *pieces, ("?", "value", 4.0))
+
+
+def partner_force(sketch: Sketch, force: ActingForce) -> ActingForce | None:
+    """The third-law partner where it acts on another body of the sketch, as drawn; None where it does not.
+
+    What a rope or strut does to a body has its partner on the rope or strut, whatever that is fastened to.
+    """
+    body = meeting.other_body(sketch, force)
+    if body is None or force.type in LINKS:
+        return None
+    return next((each for each in acting_forces(sketch, body.id) if each.id == force.partner), None)
 
 
 def value_words(sketch: Sketch, reading: ForceReading) -> str:

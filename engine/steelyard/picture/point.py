@@ -77,7 +77,7 @@ def draw(sketch: Sketch, analysis: Analysis, frame: Frame, window: Window, looki
         held = looking.held
         at = held[1] if held is not None and held[0] == force.id else add(middle, asides[force.id])
         sheet.tails[force.id] = at
-        placed.append(reading._replace(force=force._replace(point=plane.to_world(at))))
+        placed.append(reading._replace(force=force._replace(point=plane.to_world(at), face=None)))
     keep_clear_of_dot(sheet.field, middle, DOT_PX * plane.pen)
     drawn = sheet.arrows(placed, sketch)
     for reading in placed:

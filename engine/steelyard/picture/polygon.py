@@ -195,7 +195,7 @@ class _Polygon:
             x, y = shifts.get(link.id, (0.0, 0.0))
             tail = add(link.tail, (x * n_per_px, -y * n_per_px))
             self.sheet.tails[link.id] = self.plane.to_sheet(tail)
-            placed = reading._replace(force=reading.force._replace(point=tail))
+            placed = reading._replace(force=reading.force._replace(point=tail, face=None))
             sketch = _ringed(self.sketch)
             if reading.force.guess is not None:
                 # In the chain the guess stands for the force: beside its answer nothing would add up.

@@ -6,12 +6,12 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from ..geometry import Vector, cross, subtract
+from ..geometry import Point, Vector, cross, subtract
 from ..model import Sketch
 from ..statics import advice as advising
 from ..statics import axes
 from ..statics import pivot as pivots
-from ..statics.reading import Analysis, ForceReading
+from ..statics.reading import ActingForce, Analysis, ForceReading
 from . import text
 
 Row = Literal["x", "y", "turn"]
@@ -69,6 +69,8 @@ def sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tuple
         return ()
     if force.sought == "size and direction":
         return (-1, 1) if reading.senses == (0, 0) else _sides_settled(reading, row, analysis)
+    if row == "turn" and force.sought == "size and place" and force.face is not None:
+        return _sides_over_face(force, force.face, analysis)
     turns = row == "turn"
     part = cross(subtract(force.point, analysis.pivot), force.along) if turns else _part(force.along, row, analysis)
     scale = analysis.lever_m if row == "turn" else 1.0
@@ -78,6 +80,14 @@ def sides_possible(reading: ForceReading, row: Row, analysis: Analysis) -> tuple
     if force.one_way or force.role == "known":
         return (sign,)
     return (sign * reading.senses[0],) if reading.senses[0] else (-1, 1)
+
+
+def _sides_over_face(force: ActingForce, face: tuple[Point, Point], analysis: Analysis) -> tuple[int, ...]:
+    """The ways a normal can turn that acts anywhere on a face: both, when the pivot is square to a point of it."""
+    assert force.along is not None
+    least = NO_TERM * analysis.lever_m
+    turns = [cross(subtract(end, analysis.pivot), force.along) for end in face]
+    return tuple(sign for sign in (-1, 1) if max(sign * turn for turn in turns) > least)
 
 
 def _sides_settled(reading: ForceReading, row: Row, analysis: Analysis) -> tuple[int, ...]:

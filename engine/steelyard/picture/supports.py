@@ -3,57 +3,23 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
-from ..geometry import Point, direction
+from ..geometry import Point
 from ..model import Body, Support
-from ..statics import shape
+from ..statics import holding, shape
+from . import surfaces
 from .arrows import dot
 from .bodies import axis_px, half_thickness_px
 from .frame import Frame
-from .record import Layer, Record
+from .pens import Pen, path_record
+from .record import Record
 from .text import number
-
-
-@dataclass(frozen=True, slots=True)
-class Pen:
-    """A small drawing board of its own: a place on the sheet, a direction "up", px along and up from there."""
-
-    at: Point
-    up: Point
-    unit: float
-
-    def point(self, along: float, up: float) -> Point:
-        """A sheet point from px along (to the right of "up") and px up."""
-        ux, uy = self.up
-        return (
-            self.at[0] + (-uy * along + ux * up) * self.unit,
-            self.at[1] + (ux * along + uy * up) * self.unit,
-        )
-
-    def path(self, *points: tuple[float, float], closed: bool = False) -> str:
-        """A path through such points."""
-        drawn = "L".join(f"{number(x)} {number(y)}" for x, y in (self.point(*point) for point in points))
-        return f"M{drawn}Z" if closed else f"M{drawn}"
-
-    def hatched(self, level: float, half: float, depth: float = 7.0, gap: float = 7.0) -> str:
-        """Slanted strokes below a line at a level: ground, wall or mount."""
-        strokes = []
-        along = -half + gap * 0.6
-        while along <= half + 0.01:
-            strokes.append(self.path((along, level), (along - depth * 0.75, level - depth)))
-            along += gap
-        return "".join(strokes)
-
-
-def _path(record_id: str, role: str, path: str, of: str, layer: Layer = "ground", name: str = "") -> Record:
-    return Record(record_id, "path", role, layer, (("d", path),), (), of, "always", name)
 
 
 def _ground(record_id: str, pen: Pen, level: float, half: float, of: str, name: str = "") -> list[Record]:
     return [
-        _path(f"{record_id}.hatch", "ground-hatch", pen.hatched(level, half), of),
-        _path(f"{record_id}.ground", "ground-line", pen.path((-half, level), (half, level)), of, "ground", name),
+        path_record(f"{record_id}.hatch", "ground-hatch", pen.hatched(level, half), of),
+        path_record(f"{record_id}.ground", "ground-line", pen.path((-half, level), (half, level)), of, "ground", name),
     ]
 
 
@@ -61,8 +27,13 @@ def _ground(record_id: str, pen: Pen, level: float, half: float, of: str, name: 
 COVERED_PX = 13.0
 
 
-def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
-    """The symbol of a support, and the boxes (as corners) that labels keep clear of."""
+def draw(
+    support: Support, body: Body, frame: Frame, name: str, far_m: Point | None
+) -> tuple[list[Record], list[list[Point]]]:
+    """The symbol of a support, and the boxes (as corners) that labels keep clear of.
+
+    `far_m` is the far end of a rope or strut in the world.
+    """
     at = frame.to_sheet(shape.world(body, support.place_m))
     if support.kind in ("pin", "fixed"):
         records, boxes = (
@@ -74,7 +45,7 @@ def draw(support: Support, body: Body, frame: Frame, name: str) -> tuple[list[Re
             records = [record._replace(layer="body") for record in records]
         return records, boxes
     if support.kind in ("rope", "strut"):
-        return _link(support, at, frame, name)
+        return _link(support, at, frame, name, far_m)
     return _surface(support, body, at, frame, name)
 
 
@@ -90,7 +61,7 @@ def _pin(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Rec
     triangle = pen.path((0.0, 0.0), (-14.0, -24.0), (14.0, -24.0), closed=True)
     records = [
         *_ground(of, pen, -24.0, 22.0, of),
-        _path(of, "support-part", triangle, of, "ground", name),
+        path_record(of, "support-part", triangle, of, "ground", name),
         dot(at, f"{of}.hole", of, 4.6 * frame.pen, "support-hollow", "body"),
     ]
     return records, [[pen.point(-22.0, 0.0), pen.point(22.0, 0.0), pen.point(22.0, -33.0), pen.point(-22.0, -33.0)]]
@@ -101,21 +72,18 @@ def _surface(
 ) -> tuple[list[Record], list[list[Point]]]:
     """Rollers and contacts: they touch the face of a bar, half its thickness away from its axis."""
     of = support.id
-    x, y = direction(support.normal_deg)
+    x, y = holding.normal(support, body)
     reach = _half_along(body, at, (x, -y), frame)
+    if support.kind == "contact":
+        records, box = surfaces.contact(support, body, reach, frame, name)
+        return records, [box]
     face = (at[0] - x * reach, at[1] + y * reach)
     pen = Pen(face, (x, -y), frame.pen)
-    records: list[Record] = []
-    if support.kind == "contact":
-        records += [
-            *_ground(of, pen, -1.0, 30.0, of, name),
-            dot(pen.point(0.0, 0.0), f"{of}.touch", of, 2.6 * frame.pen, "point-dot", "body"),
-        ]
-        return records, [[pen.point(-30.0, 0.0), pen.point(30.0, 0.0), pen.point(30.0, -10.0), pen.point(-30.0, -10.0)]]
+    records = []
     triangle = pen.path((0.0, 0.0), (-11.0, -17.0), (11.0, -17.0), closed=True)
     records += [
         *_ground(of, pen, -26.5, 22.0, of),
-        _path(of, "support-part", triangle, of, "ground", name),
+        path_record(of, "support-part", triangle, of, "ground", name),
         dot(pen.point(-6.0, -21.5), f"{of}.wheel-1", of, 4.2 * frame.pen, "support-hollow", "ground"),
         dot(pen.point(6.0, -21.5), f"{of}.wheel-2", of, 4.2 * frame.pen, "support-hollow", "ground"),
     ]
@@ -125,7 +93,7 @@ def _surface(
         rail = pen.path((-22.0, -26.5), (-22.0, -16.5), (-14.5, -16.5)) + pen.path(
             (22.0, -26.5), (22.0, -16.5), (14.5, -16.5)
         )
-        records.append(_path(f"{of}.rail", "ground-line", rail, of))
+        records.append(path_record(f"{of}.rail", "ground-line", rail, of))
     return records, [[pen.point(-22.0, 0.0), pen.point(22.0, 0.0), pen.point(22.0, low), pen.point(-22.0, low)]]
 
 
@@ -155,27 +123,20 @@ def _half_along(body: Body, at: Point, normal: Point, frame: Frame) -> float:
     return min(half / max(across, 0.2), 3.0 * half) if along > 0.0 else half
 
 
-def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
+def _link(
+    support: Support, at: Point, frame: Frame, name: str, far_m: Point | None
+) -> tuple[list[Record], list[list[Point]]]:
     of = support.id
-    anchor_m = support.anchor_m
-    anchor = frame.to_sheet(anchor_m) if anchor_m is not None else (at[0], at[1] - 60.0)
+    anchor = frame.to_sheet(far_m) if far_m is not None else (at[0], at[1] - 60.0)
     length = math.hypot(anchor[0] - at[0], anchor[1] - at[1]) or 1.0
     ux, uy = (anchor[0] - at[0]) / length, (anchor[1] - at[1]) / length
     mount = Pen(anchor, (-ux, -uy), frame.pen)
-    records = _ground(of, mount, -8.0, 14.0, of)
-    records.append(_path(f"{of}.lug", "ground-line", mount.path((0.0, 0.0), (0.0, -8.0)), of))
+    records: list[Record] = []
+    if support.other is None:
+        records += _ground(of, mount, -8.0, 14.0, of)
+        records.append(path_record(f"{of}.lug", "ground-line", mount.path((0.0, 0.0), (0.0, -8.0)), of))
     if support.kind == "rope":
-        line = f"M{number(at[0])} {number(at[1])}L{number(anchor[0])} {number(anchor[1])}"
-        records.append(_path(of, "rope", line, of, "body", name))
-        twist = Pen(at, (ux, uy), frame.pen)
-        marks: list[str] = []
-        reach = length / frame.pen
-        along = 18.0
-        while along < reach - 12.0 and len(marks) < 60:
-            marks.append(twist.path((-2.6, along - 3.4), (2.6, along + 3.4)))
-            along += max(11.0, reach / 50.0)
-        if marks:
-            records.append(_path(f"{of}.twist", "rope-twist", "".join(marks), of, "body"))
+        records += rope(at, anchor, of, of, frame, name)
         records.append(dot(at, f"{of}.tie", of, 3.4 * frame.pen, "point-dot", "body"))
     else:
         half = 5.0 * frame.pen
@@ -186,16 +147,41 @@ def _link(support: Support, at: Point, frame: Frame, name: str) -> tuple[list[Re
             f"A{n(half)} {n(half)} 0 0 0 {n(anchor[0] - sx)} {n(anchor[1] - sy)}"
             f"L{n(at[0] - sx)} {n(at[1] - sy)}A{n(half)} {n(half)} 0 0 0 {n(at[0] + sx)} {n(at[1] + sy)}Z"
         )
-        records.append(_path(of, "support-part", link, of, "body", name))
+        records.append(path_record(of, "support-part", link, of, "body", name))
         records.append(dot(at, f"{of}.hole", of, 3.4 * frame.pen, "support-hollow", "body"))
-    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, "anchor-dot", "body"))
-    w = 5.0
-    side = Pen(at, (ux, uy), 1.0)
-    boxes = [
-        [side.point(-w, 0.0), side.point(w, 0.0), side.point(w, length), side.point(-w, length)],
-        [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)],
-    ]
+    tied = support.kind == "rope" and support.other is not None
+    role = "anchor-dot" if support.other is None else "point-dot" if tied else "support-hollow"
+    records.append(dot(anchor, f"{of}.anchor", of, 3.8 * frame.pen, role, "body"))
+    boxes = [along_box(at, anchor)]
+    if support.other is None:
+        mounted = [mount.point(-14.0, 4.0), mount.point(14.0, 4.0), mount.point(14.0, -16.0), mount.point(-14.0, -16.0)]
+        boxes.append(mounted)
     return records, boxes
+
+
+def rope(start: Point, end: Point, record_id: str, of: str, frame: Frame, name: str = "") -> list[Record]:
+    """A straight piece of rope from one point of the sheet to another, with its twist."""
+    length = math.hypot(end[0] - start[0], end[1] - start[1]) or 1.0
+    line = f"M{number(start[0])} {number(start[1])}L{number(end[0])} {number(end[1])}"
+    records = [path_record(record_id, "rope", line, of, "body", name)]
+    twist = Pen(start, ((end[0] - start[0]) / length, (end[1] - start[1]) / length), frame.pen)
+    marks: list[str] = []
+    reach = length / frame.pen
+    along = 18.0
+    while along < reach - 12.0 and len(marks) < 60:
+        marks.append(twist.path((-2.6, along - 3.4), (2.6, along + 3.4)))
+        along += max(11.0, reach / 50.0)
+    if marks:
+        records.append(path_record(f"{record_id}.twist", "rope-twist", "".join(marks), of, "body"))
+    return records
+
+
+def along_box(start: Point, end: Point) -> list[Point]:
+    """A narrow box along a rope or strut, as corners."""
+    w = 5.0
+    length = math.hypot(end[0] - start[0], end[1] - start[1]) or 1.0
+    side = Pen(start, ((end[0] - start[0]) / length, (end[1] - start[1]) / length), 1.0)
+    return [side.point(-w, 0.0), side.point(w, 0.0), side.point(w, length), side.point(-w, length)]
 
 
 def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> tuple[list[Record], list[list[Point]]]:
@@ -210,7 +196,7 @@ def _fixed(support: Support, body: Body, at: Point, frame: Frame, name: str) -> 
     pen = Pen(at, (dx / length, dy / length), frame.pen)
     half = max(26.0, half_thickness_px(body, frame) / frame.pen + 12.0)
     records = [
-        _path(f"{support.id}.hatch", "ground-hatch", pen.hatched(0.0, half, 9.0), support.id),
-        _path(support.id, "ground-line", pen.path((-half, 0.0), (half, 0.0)), support.id, "ground", name),
+        path_record(f"{support.id}.hatch", "ground-hatch", pen.hatched(0.0, half, 9.0), support.id),
+        path_record(support.id, "ground-line", pen.path((-half, 0.0), (half, 0.0)), support.id, "ground", name),
     ]
     return records, [[pen.point(-half, 2.0), pen.point(half, 2.0), pen.point(half, -10.0), pen.point(-half, -10.0)]]

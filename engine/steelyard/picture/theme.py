@@ -148,6 +148,8 @@ STYLES: dict[str, Style] = {
     "highlight-area": Style(fill="brass", brass=True),
     "action": Style(stroke="ink", width=1.1, dash=DASH_ACTION),
     "arm": Style(stroke="pivot", width=1.8),
+    "cone": _line("unknown", 1.1),
+    "face": _line("unknown", 2.2, cap="butt"),
     "right-angle": Style(stroke="pivot", width=1.8),
     "arm-second": Style(stroke="pivot", width=1.1),
     "sense": Style(stroke="pivot", width=2.4),

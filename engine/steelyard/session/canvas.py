@@ -15,7 +15,7 @@ from ..picture.plane import inset_box, panned, sheet_of, zoomed
 from ..picture.record import Picture
 from ..picture.strips import Scales
 from ..request import Request
-from ..statics.reading import Analysis
+from ..statics.reading import Analysis, ForceReading
 from ..statics.tries import worth_trying
 from .grounds import Alone
 from .hands import Hand
@@ -49,10 +49,12 @@ class Canvas:
         hand: Hand | None,
         preview: bool,
         lit: frozenset[str] | None = None,
+        beside: tuple[ForceReading, ...] = (),
     ) -> Drawing:
         """Draw board and strips. During a gesture scales hold still and labels keep their sides.
 
-        `lit` names the only things that can be lit while the hand is busy.
+        `lit` names the only things that can be lit while the hand is busy. `beside` are arrows drawn on bodies outside
+        the system, for the view that shows all bodies.
         """
         frame = with_force_scale(presentation.frame, analysis, settle=not preview)
         view = presentation.view
@@ -79,6 +81,7 @@ class Canvas:
                 ghost=hand.ghost if hand is not None else None,
                 lit=lit,
                 tries=_tries(sketch, analysis, presentation, lit),
+                beside=beside,
             )
         scales = self.scales
         if scales is None or not preview:

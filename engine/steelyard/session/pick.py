@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 
 from ..geometry import Point, nearest_on_segment
+from ..model import Sketch
+from ..panels.system import isolate_actions, name_of, system
 from ..picture.record import Target
+from ..statics.reading import Analysis
 
 
 def things_at(targets: tuple[Target, ...], point: Point, catch_px: float, selected: str | None) -> list[dict[str, str]]:
@@ -17,6 +20,25 @@ def things_at(targets: tuple[Target, ...], point: Point, catch_px: float, select
         if _gap(target, point) <= catch_px:
             found.setdefault((target.of, target.grip), target)
     return [{"of": each.of, "grip": each.grip, "name": each.name} for each in found.values()]
+
+
+def with_systems(here: list[dict[str, str]], sketch: Sketch, analysis: Analysis | None) -> list[dict[str, object]]:
+    """The same list; after the things, for each body here, what the system could be with it or without."""
+    listed: list[dict[str, object]] = [dict(each) for each in here]
+    shown = None if analysis is None else system(sketch, analysis)
+    bodies = {body.id for body in sketch.bodies}
+    for of in dict.fromkeys(each["of"] for each in here if shown is not None and each["of"] in bodies):
+        for item in isolate_actions(sketch, of):
+            if item["key"] != "isolate-follow":
+                listed.append(
+                    {
+                        "of": of,
+                        "grip": item["key"],
+                        "name": f"{name_of(sketch, of)}: {str(item['label']).lower()}",
+                        "command": {"name": item["command"], "args": item["args"]},
+                    }
+                )
+    return listed
 
 
 def _gap(target: Target, point: Point) -> float:

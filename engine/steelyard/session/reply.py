@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from ..model import Sketch
+from ..panels.extents import extents
 from ..panels.fields import fields
 from ..panels.hints import hints
 from ..panels.outline import outline
 from ..panels.settings import settings_items
 from ..panels.spoken import summary
+from ..panels.system import system
 from ..panels.table import table
 from ..panels.verdict import verdict
 from ..picture.record import Picture, Target
@@ -21,10 +23,11 @@ Data = dict[str, Any]
 
 def live_panels(sketch: Sketch, analysis: Analysis | None, selected: str | None) -> Data:
     """The panels that follow the hand: these are all that a preview carries."""
+    known = extents(sketch, analysis)
     return {
         "verdict": verdict(analysis, sketch.answers == "kept"),
-        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else ""),
-        "fields": fields(sketch, analysis, selected),
+        "table": table(analysis, sketch.settings, name_of(sketch) if sketch.bodies else "", known),
+        "fields": fields(sketch, analysis, selected, known),
         "answers": sketch.answers,
         "empty": not sketch.bodies,
     }
@@ -39,6 +42,7 @@ def settled_panels(sketch: Sketch, analysis: Analysis | None, selected: str | No
         **live_panels(sketch, analysis, selected),
         "outline": outline(sketch, name_of(sketch) if sketch.bodies else ""),
         "settings": settings_items(sketch),
+        "system": system(sketch, analysis),
         "hints": hints(sketch),
         "history": {"undo": undo, "redo": redo},
         "spoken": summary(sketch, analysis, selected),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..document.givens import body_of
-from ..model import Sketch
+from ..edit.change import acts_for
+from ..model import Couple, Force, Sketch, Support
 from ..statics import analyse
+from ..statics.holding import BACK
 from ..statics.kept import kept_back, told_parts
 from ..statics.pivot import pivot_point
-from ..statics.reading import Analysis
+from ..statics.reading import Analysis, ForceReading
 from ..working.desk import Options
 from ..working.reading import Read, read
 from .presentation import FIRST_REVEALED, Study
@@ -23,8 +25,9 @@ def active_body(sketch: Sketch, selected: str | None) -> str | None:
         if selected in (body.id, f"{body.id}-weight"):
             return body.id
     for holder in (*sketch.supports, *sketch.loads, *sketch.points):
-        if holder.id == selected and holder.body is not None:
-            return holder.body
+        if holder.body is not None and selected is not None and acts_for(holder, selected):
+            other = holder.other if isinstance(holder, Support) and selected.endswith(BACK) else None
+            return other or holder.body
     for given in sketch.givens:
         if given.id == selected:
             return body_of(sketch, given) or sketch.bodies[0].id
@@ -36,6 +39,23 @@ class Seen(NamedTuple):
 
     analysis: Analysis | None
     read: Read | None
+
+
+def beside(sketch: Sketch, analysis: Analysis | None) -> tuple[ForceReading, ...]:
+    """Arrows drawn on bodies outside the system, for a picture of all bodies; with answers kept back, without them."""
+    if analysis is None or len(analysis.bodies) == len(sketch.bodies):
+        return ()
+    drawn = {load.id for load in sketch.loads if isinstance(load, Force | Couple) and load.body not in analysis.bodies}
+    if not drawn:
+        return ()
+    found: list[ForceReading] = []
+    for body in sketch.bodies:
+        if any(load.body == body.id for load in sketch.loads if load.id in drawn):
+            other = analyse(sketch, bodies=(body.id,))
+            if sketch.answers == "kept":
+                other = kept_back(other, told_parts(other, sketch.told))
+            found += [reading for reading in other.readings if reading.force.id in drawn]
+    return tuple(found)
 
 
 def seen(sketch: Sketch, selected: str | None, study: Study, *, count: bool = False) -> Seen:

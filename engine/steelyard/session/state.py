@@ -26,11 +26,11 @@ from .canvas import Canvas
 from .copying import copied
 from .grounds import Alone
 from .hands import Hand
-from .pick import things_at
+from .pick import things_at, with_systems
 from .presentation import EVERY_STEP, FIRST_REVEALED, Presentation, looked, read_tool, shown
 from .reasoning import reasoning
 from .reply import live_panels, picture_data, settled_panels
-from .seen import Seen, active_body, seen
+from .seen import Seen, active_body, beside, seen
 from .tools import tray
 
 Reply = dict[str, Any]
@@ -198,8 +198,10 @@ class Session:
         selected = self._presentation.selected
         sketch = self.shown_sketch
         analysis = self._seen(sketch, selected).analysis
-        drawing = self._canvas.drawn(sketch, analysis, self._presentation, self._hand, True)
-        return {"here": things_at(drawing.board.targets, point, catch, selected)}
+        others = beside(sketch, analysis) if self._presentation.view == "set-up" else ()
+        drawing = self._canvas.drawn(sketch, analysis, self._presentation, self._hand, True, None, others)
+        found = things_at(drawing.board.targets, point, catch, selected)
+        return {"here": with_systems(found, sketch, analysis)}
 
     # Gestures
 
@@ -363,6 +365,11 @@ class Session:
         analysis = self._seen(self._sketch, wanted).analysis
         return analysis is not None and any(each.force.id == wanted for each in analysis.readings)
 
+    @property
+    def _alone_isolated(self) -> bool:
+        """Whether bodies outside the system are only its surroundings: where forces stand for what holds it."""
+        return bool(self._sketch.isolated) and self._presentation.view != "set-up"
+
     def _fit(self) -> None:
         frame = self._presentation.frame
         analysis = self._seen(self._sketch, self._presentation.selected).analysis
@@ -375,6 +382,7 @@ class Session:
             frame.text_scale,
             frame.touch,
             swept(self._sketch, analysis) if self._presentation.let_go else (),
+            None if analysis is None or not self._alone_isolated else analysis.bodies,
         )
         self._presentation = replace(self._presentation, frame=fitted, fitted=True)
 
@@ -398,7 +406,8 @@ class Session:
         found = self._seen(shown_sketch, selected, count=not preview)
         analysis = found.analysis
         only = None if self._hand is None else self._hand.moving | {selected or ""}
-        drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview, only)
+        others = beside(shown_sketch, analysis) if self._presentation.view == "set-up" else ()
+        drawing = self._canvas.drawn(shown_sketch, analysis, self._presentation, self._hand, preview, only, others)
         self._canvas = drawing.canvas
         self._presentation = replace(self._presentation, frame=drawing.frame)
         if preview:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..geometry import Point, Vector, cross, distance, dot, line_crossing, perpendicular, subtract
@@ -26,18 +26,23 @@ REACH_LEVERS = 20.0
 FAR_LEVERS = 2.0
 # Far enough that the crossing of any two lines statics still tells apart is reached.
 ANY_REACH = 1e10
+# What the key of a place on a face ends with.
+PLACE = ".place"
 
-Which = Literal["size", "x", "y", "couple"]
-Source = Literal["support", "point", "crossing", "end", "x", "y", "across"]
+Which = Literal["size", "x", "y", "couple", "place"]
+Source = Literal["support", "point", "crossing", "end", "x", "y", "across", "law"]
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One scalar of an acting force: a size along a line, one component, or a couple.
+    """One scalar of an acting force: a size along a line, one component, a couple, or a place on a face.
 
     `key` is the force's id, with `.x` or `.y` for a component. `along` is the unit direction a positive
     size acts in, as drawn; None for a couple, whose drawn sense is `turn` (+1 counterclockwise). `size`
     is the known size along it in N or N m, None for an unknown or a letter.
+    A normal that acts somewhere on a face is two parts: its size, taken to act at the first end of the face
+    (`spread` says that it may not), and with `.place` the torque it has about that end, as a couple.
+    `twin` is the other end of a rope, of the same size, on the same system.
     """
 
     key: str
@@ -49,6 +54,8 @@ class Part:
     one_way: bool
     unknown: bool
     size: float | None
+    spread: bool = False
+    twin: Part | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +75,16 @@ class Advice:
     drops_known: tuple[str, ...]
 
 
+def vanishes(force: ActingForce) -> bool:
+    """Whether an unknown is nothing whatever the loads: about to lift off or go slack, or friction without any."""
+    return force.about_to in ("lift", "slack") or (force.type == "friction" and force.mu == 0.0)
+
+
 def parts_of(force: ActingForce) -> tuple[Part, ...]:
-    """The scalars of one acting force."""
+    """The scalars of one acting force; none of one that vanishes."""
     unknown = force.role == "unknown"
+    if vanishes(force):
+        return ()
     if force.along is None:
         size = None if force.couple_n_m is None else abs(force.couple_n_m)
         turn = force.drawn_sense or 1
@@ -84,12 +98,41 @@ def parts_of(force: ActingForce) -> tuple[Part, ...]:
             Part(f"{force.id}.x", force.id, "x", force.point, across, 0, False, True, None),
             Part(f"{force.id}.y", force.id, "y", force.point, along, 0, False, True, None),
         )
-    return (Part(force.id, force.id, "size", force.point, force.along, 0, force.one_way, unknown, force.size_n),)
+    if force.face is not None and not force.about_to.startswith("tip"):
+        return _on_a_face(force, force.face, force.along)
+    # Friction of a contact about to slip can only act against the motion.
+    one_way = force.one_way or force.about_to.startswith("slip")
+    return (Part(force.id, force.id, "size", force.point, force.along, 0, one_way, unknown, force.size_n),)
+
+
+def _on_a_face(force: ActingForce, face: tuple[Point, Point], along: Vector) -> tuple[Part, ...]:
+    """A normal somewhere on a face, or friction along it, without a word about where an answer puts them."""
+    one_way = force.one_way or force.about_to.startswith("slip")
+    if force.sought != "size and place":
+        return (Part(force.id, force.id, "size", face[0], along, 0, one_way, True, None),)
+    turn = 1 if cross(subtract(face[1], face[0]), along) > 0.0 else -1
+    return (
+        Part(force.id, force.id, "size", face[0], along, 0, one_way, True, None, True),
+        Part(f"{force.id}{PLACE}", force.id, "place", face[0], None, turn, False, True, None),
+    )
 
 
 def parts(analysis: Analysis) -> tuple[Part, ...]:
-    """The scalars of everything that acts, in the order of the readings."""
-    return tuple(part for reading in analysis.readings for part in parts_of(reading.force))
+    """The scalars of everything that acts, in the order of the readings.
+
+    A rope over a pulley with both its ends on what is isolated has one size: its second end is the twin of the first.
+    """
+    every = tuple(part for reading in analysis.readings for part in parts_of(reading.force))
+    if not any(reading.force.back for reading in analysis.readings):
+        return every
+    partners = {reading.force.id: reading.force.partner for reading in analysis.readings if reading.force.back}
+    twins = {partners[part.force]: part for part in every if part.force in partners}
+    here = {part.force for part in every}
+    return tuple(
+        replace(part, twin=twins[part.force]) if part.force in twins else part
+        for part in every
+        if partners.get(part.force) not in here
+    )
 
 
 def turning(part: Part, pivot: Point, lever_m: float) -> float:
@@ -98,7 +141,10 @@ def turning(part: Part, pivot: Point, lever_m: float) -> float:
         return float(part.turn)
     offset = subtract(part.point, pivot)
     arm = cross(offset, part.along)
-    return 0.0 if abs(arm) <= DROPS_OUT_TOLERANCE * max(lever_m, math.hypot(*offset)) else arm
+    reach = DROPS_OUT_TOLERANCE * max(lever_m, math.hypot(*offset))
+    if part.twin is not None:
+        arm += turning(part.twin, pivot, lever_m)
+    return 0.0 if abs(arm) <= reach else arm
 
 
 def pushing(part: Part, axis: Vector) -> float:
@@ -106,6 +152,8 @@ def pushing(part: Part, axis: Vector) -> float:
     if part.along is None:
         return 0.0
     share = dot(part.along, axis)
+    if part.twin is not None:
+        share += pushing(part.twin, axis)
     return 0.0 if abs(share) <= SQUARE_TOLERANCE else share
 
 
@@ -148,6 +196,8 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
         for second in unknown[index + 1 :]:
             if first.along is None or second.along is None or first.force == second.force:
                 continue
+            if first.spread or second.spread or first.twin or second.twin:  # these have no one line that is known
+                continue
             where = line_crossing(first.point, first.along, second.point, second.along)
             if where is not None and distance(where, home) <= reach * lever:
                 _keep(made, "crossing", (first.key, second.key), where, lever)
@@ -158,7 +208,7 @@ def candidates(analysis: Analysis, extra: Sequence[Point] = (), reach: float = R
         ("y", (), analysis.y_axis),
     ]
     for part in unknown:
-        if part.along is not None and all(pushing(part, axis) for _, _, axis in axes):
+        if part.along is not None and part.twin is None and all(pushing(part, axis) for _, _, axis in axes):
             axes.append(("across", (part.key,), rightwards(perpendicular(part.along))))
     return tuple(
         [_about(every, source, of, point, lever) for source, of, point in made]
@@ -217,12 +267,18 @@ def _along(every: Sequence[Part], source: Source, of: tuple[str, ...], axis: Vec
 def _advice(
     shares: list[tuple[Part, float]], source: Source, of: tuple[str, ...], point: Point | None, axis: Vector | None
 ) -> Advice:
+    # Where a normal acts on its face is not known, so neither can it be known to drop out about a point.
+    stays = point is not None
     return Advice(
         source,
         of,
         point,
         axis,
-        tuple(part.key for part, share in shares if part.unknown and not share),
-        tuple(part.key for part, share in shares if part.unknown and share),
+        tuple(
+            part.key
+            for part, share in shares
+            if part.unknown and not share and not (part.spread and stays) and part.which != "place"
+        ),
+        tuple(part.key for part, share in shares if part.unknown and (share or (part.spread and stays))),
         tuple(part.force for part, share in shares if not part.unknown and not share),
     )

@@ -15,6 +15,7 @@ from typing import Literal
 
 from ..geometry import Point, Vector, add, dot, scale, subtract
 from . import advice as advising
+from . import holding
 from .advice import Advice, Part
 from .reading import ActingForce, Analysis, BalanceVerdict, ForceReading, SupportsVerdict, Turning
 from .signs import Reason, SenseVerdict, Settled, sense_of, settle, shares_of
@@ -83,8 +84,8 @@ def _bare(analysis: Analysis) -> Analysis:
     """The analysis without guesses and answers: all that an argument starts from, the same while a guess is dragged."""
     readings = tuple(
         ForceReading(
-            reading.force._replace(guess=None, guess_couple_n_m=None), None, None, None, None, False, (False, False),
-            False, (False, False), _NO_TURNING, None, "",
+            holding.unplaced(reading.force)._replace(guess=None, guess_couple_n_m=None), None, None, None, None, False,
+            (False, False), False, (False, False), _NO_TURNING, None, "",
         )
         for reading in analysis.readings
     )  # fmt: skip
@@ -98,7 +99,8 @@ def _bare(analysis: Analysis) -> Analysis:
 def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) -> Judgement:
     """The judgement as it stands before anything is guessed."""
     parts = {part.key: part for part in advising.parts(analysis)}
-    own = [part for part in parts.values() if part.force == force_id and part.unknown]
+    # Where on its face a normal acts is no guess: nothing is argued about it.
+    own = [part for part in parts.values() if part.force == force_id and part.unknown and part.which != "place"]
     if not own:
         raise KeyError(force_id)
     force = analysis.reading(force_id).force

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
-from . import axes, joined, moments, shape, together, verdict
+from . import axes, holding, joined, moments, shape, together, verdict
 from .isolate import acting_forces
 from .letters import with_senses
 from .pivot import pivot_point
@@ -175,7 +175,8 @@ def _unknown(
         )  # fmt: skip
     along = force.along or (1.0, 1.0)
     if force.guess is not None:
-        guess_turning = moments.of_vector(pivot, force.point, force.guess, lever_m)
+        # A guess says how much, never where: over a face it is drawn in the middle.
+        guess_turning = moments.of_vector(pivot, holding.unplaced(force).point, force.guess, lever_m)
     vector: Vector | None = None
     parts: Parts
     against = False
@@ -231,6 +232,7 @@ def _sums(readings: Sequence[ForceReading], system: System) -> tuple[Sum | None,
         if not is_known:
             if force.guess is not None or force.guess_couple_n_m is not None:
                 vector, couple = force.guess, force.guess_couple_n_m
+                force = holding.unplaced(force)
             elif reading.cannot:
                 vector = None
         if vector is not None:

@@ -46,7 +46,8 @@ def bound(sketch: Sketch, acting: tuple[ActingForce, ...], system: System) -> tu
     for force in acting:
         entity = entities[force.entity]
         if force.guess is not None or force.guess_couple_n_m is not None:
-            guess = getattr(entity, "couple_guess" if force.id.endswith("-couple") else "guess", None)
+            own = force.id.removesuffix("-back").removeprefix(force.entity)
+            guess = getattr(entity, {"-couple": "couple_guess", "-friction": "friction_guess"}.get(own, "guess"), None)
             size, angle_deg, couple = _of_guess(guess, figures)
         else:
             size, angle_deg, couple = _of_given(force, entity, figures, sketch.settings.g_m_s2)

@@ -16,9 +16,6 @@ def not_followed(sketch: Sketch, start: Release) -> str:
         return ""
     if len(parts) > MOST_FOLLOWED:
         return f"more than {MOST_FOLLOWED} bodies are joined"
-    for part in parts:
-        if part.moving is None or part.moving.moment_kg_m2 == 0.0:
-            return f"the {sketch.body(part.body).name or 'body'} has no mass of its own"
     within = {part.body for part in parts}
     if any(
         each.other is not None and each.body in within and each.kind in ("contact", "roller")

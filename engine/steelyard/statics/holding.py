@@ -64,10 +64,12 @@ def forces_back(sketch: Sketch, support: Support, x_axis: Vector) -> list[Acting
     body, other = sketch.body(support.body), sketch.body(support.other)
     forces = forces_of(sketch, support, body, shape.placing(body), x_axis)
     far = anchor(sketch, support)
-    return [_turned_back(force, body, other, far, support.over_m) for force in forces]
+    # A rope or strut is itself what acts on both; at any other joint the one body acts on the other.
+    by = support.agent if support.agent and support.kind in ("rope", "strut") else body.name
+    return [_turned_back(force, by, other, far, support.over_m) for force in forces]
 
 
-def _turned_back(force: ActingForce, body: Body, other: Body, far: Point | None, over: Point | None) -> ActingForce:
+def _turned_back(force: ActingForce, by: str, other: Body, far: Point | None, over: Point | None) -> ActingForce:
     along, guess, couple = force.along, force.guess, force.guess_couple_n_m
     point = force.point if far is None else far
     if along is not None:
@@ -80,7 +82,7 @@ def _turned_back(force: ActingForce, body: Body, other: Body, far: Point | None,
         guess = (0.0 - guess[0], 0.0 - guess[1])
     return force._replace(
         id=force.id + BACK,
-        by=body.name,
+        by=by,
         on=other.name,
         point=point,
         along=along,
@@ -131,6 +133,14 @@ def _contact(support: Support, body: Body, point: Point, world: Callable[[Point]
     if support.mu is not None:
         found.append(_friction(support, body, point, pushed, face))
     return found
+
+
+def middle(support: Support, body: Body) -> Point:
+    """The middle (world) of the face of a contact, or the end it is about to tip over; its point without a face."""
+    start = shape.world(body, support.place_m)
+    if support.face_m is None:
+        return start
+    return _on_face((start, shape.world(body, support.face_m)), support.about_to)
 
 
 def _on_face(face: tuple[Point, Point], about: str) -> Point:

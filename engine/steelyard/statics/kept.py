@@ -54,7 +54,9 @@ def kept_back(analysis: Analysis, found: Set[str] = NOTHING_FOUND) -> Analysis:
 
 def parts_of(force: ActingForce) -> tuple[str, ...]:
     """The parts of an unknown force that are found one by one."""
-    return (f"{force.id}.x", f"{force.id}.y") if force.sought == "size and direction" else (force.id,)
+    if force.sought == "size and direction":
+        return (f"{force.id}.x", f"{force.id}.y")
+    return (force.id, f"{force.id}.place") if force.sought == "size and place" else (force.id,)
 
 
 def told_parts(analysis: Analysis, told: Collection[str]) -> frozenset[str]:
@@ -72,8 +74,12 @@ def _is_found(force: ActingForce, found: Set[str]) -> bool:
 
 def _kept_reading(reading: ForceReading, analysis: Analysis, found: Set[str]) -> ForceReading:
     force = reading.force
-    if force.role == "known" or _is_found(force, found):
+    if force.role == "known":
         return reading
+    if _is_found(force, found):
+        # Friction on a face is drawn where its normal acts, once that is found.
+        hidden = force.face is not None and force.normal and f"{force.normal}.place" not in found
+        return reading._replace(force=holding.unplaced(force)) if hidden else reading
     x_found, y_found = f"{force.id}.x" in found, f"{force.id}.y" in found
     against_x, against_y = reading.against_components
     x, y = reading.components_n
@@ -103,6 +109,8 @@ def _kept_turning(force: ActingForce, analysis: Analysis) -> Turning:
     """From the drawing alone: a known line has foot and arm, a one-way force a certain sense."""
     if force.sought == "couple":
         return moments.of_couple(None)
+    if force.sought == "size and place":
+        return moments.NOT_KNOWN
     if force.sought == "size" and force.along is not None:
         return moments.of_force(analysis.pivot, force.point, force.along, None, force.one_way, analysis.lever_m)
     return moments.of_vector(analysis.pivot, force.point, None, analysis.lever_m)

@@ -22,7 +22,7 @@ def with_senses(analysis: Analysis) -> Analysis:
     settled, _ = settle(candidates(analysis), every, analysis.lever_m)
     readings = []
     for reading in analysis.readings:
-        keys = [part.key for part in parts_of(reading.force) if part.unknown]
+        keys = [part.key for part in parts_of(reading.force) if part.unknown and part.which != "place"]
         signs = [settled[key].sign if key in settled else 0 for key in keys]
         readings.append(reading._replace(senses=(signs[0], signs[-1])) if any(signs) else reading)
     return replace(analysis, readings=tuple(readings))

@@ -22,8 +22,8 @@ from ..geometry import (
     subtract,
 )
 from ..model import Force, Given, MeasuredPoint, Sketch, Support
-from . import shape
-from .holding import NO_LENGTH
+from . import holding, shape
+from .holding import NO_LENGTH, anchor
 from .isolate import DOWN
 from .pivot import pivot_point, place_of
 
@@ -112,8 +112,9 @@ def point_of(sketch: Sketch, measured: MeasuredPoint) -> Point:
                 place = shape.centre_place(body)
             return shape.world(body, place)
     for support in sketch.supports:
-        if support.id == measured.of and measured.part == "anchor" and support.anchor_m is not None:
-            return support.anchor_m
+        far = anchor(sketch, support) if support.id == measured.of and measured.part == "anchor" else None
+        if far is not None:
+            return far
     found = place_of(sketch, measured.of)
     if found is None:
         raise KeyError(measured.of)
@@ -137,9 +138,11 @@ def line_of(sketch: Sketch, line: str, edge: int = 0) -> Line:
 
 def _of_support(sketch: Sketch, support: Support) -> Line:
     place = shape.world(sketch.body(support.body), support.place_m)
-    if support.anchor_m is None:
-        return Line(place, direction(support.normal_deg), None)
-    return _between(place, support.anchor_m)
+    if support.face_m is not None:
+        body = sketch.body(support.body)
+        return Line(holding.middle(support, body), holding.normal(support, body), None)
+    far = anchor(sketch, support) if support.over_m is None else support.over_m
+    return Line(place, direction(support.normal_deg), None) if far is None else _between(place, far)
 
 
 def _between(start: Point, end: Point) -> Line:

@@ -13,6 +13,10 @@ from .reading import ActingForce, ForceReading, Resultant, Turning
 DROPS_OUT_TOLERANCE = 1e-9
 
 
+# What a force does about a pivot while nobody knows where on its face it acts.
+NOT_KNOWN = Turning(None, None, None, None, None, None, False)
+
+
 def of_force(pivot: Point, point: Point, along: Vector, size_n: float | None, one_way: bool, lever_m: float) -> Turning:
     """What a force on a known line does about the pivot.
 
@@ -54,6 +58,8 @@ def of_vector(pivot: Point, point: Point, vector: Vector | None, lever_m: float)
 
 def about(pivot: Point, force: ActingForce, vector: Vector | None, along: Vector, lever_m: float) -> Turning:
     """What a force does about a further pivot: by its `vector` (guess or answer) where it has one, else by its line."""
+    if vector is None and force.sought == "size and place":
+        return NOT_KNOWN
     if vector is None and force.sought == "size and direction":
         return of_vector(pivot, force.point, None, lever_m)
     size = None if vector is None else math.hypot(*vector)

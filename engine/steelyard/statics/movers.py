@@ -1,45 +1,28 @@
 """Joined bodies on their way with the same supports holding all the time: accelerations, steps, and what changes.
 
 What `mover` does for one body, for several: accelerations are those of free bodies and the least change, in the measure
-of the masses, that keeps every condition (Gauss). Contacts hold without slipping or slide smoothly.
+of the masses, that keeps every condition (Gauss). Bodies without mass are in equilibrium. Contacts hold without
+slipping or slide smoothly.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Vector
 from ..model import Sketch
 from . import shape
+from .carried import carried_by
 from .gripping import Way
-from .isolate import acting_forces
 from .joints import Joint, State
 from .linkage import Link, LinkRow, grounded, links_between
+from .member import members_of, parts_of
 from .mover import ABOVE, NO_GAP, NO_PUSH
 from .released import Release
+from .states import Moments, mean, moved, solved, summed, turned
 from .walking import Change, Pose
-
-# A condition that adds less than this part of the others follows from them where the bodies stand.
-FOLLOWS = 1e-12
-
-
-class Moments(NamedTuple):
-    """Pose (x, y, θ) of each moving centre, and its speed."""
-
-    poses: tuple[State, ...]
-    speeds: tuple[State, ...]
-
-
-class _Carried(NamedTuple):
-    """What one body carries: forces with their arms, a couple, the things riding on it and those left above it."""
-
-    forces: list[tuple[Vector, Vector]]
-    couple: float
-    riding: list[tuple[str, Vector]]
-    left: list[tuple[str, Vector, float]]
 
 
 class Movers:
@@ -47,15 +30,16 @@ class Movers:
 
     def __init__(self, sketch: Sketch, start: Release, holding: Mapping[tuple[str, int | None], Way]) -> None:
         parts = start.bodies
-        inertias = [part.moving for part in parts]
-        self.moving = [each for each in inertias if each is not None]
-        assert len(self.moving) == len(parts)
+        left = {thing.force.id for part in parts for thing in part.things if thing.left}
+        members = members_of(parts_of(sketch, [part.body for part in parts]), left)
         self.bodies = [sketch.body(part.body) for part in parts]
-        self.radii = [math.sqrt(each.moment_kg_m2 / each.mass_kg) for each in self.moving]
+        self.moving = [member.moving for member in members]
+        self.radii = [member.radius_m for member in members]
+        self.inert = [part for member in members for part in member.inert]
         self.g_m_s2 = sketch.settings.g_m_s2
         centres = [each.centre_m for each in self.moving]
         self.begins = Moments(tuple((x, y, 0.0) for x, y in centres), tuple((0.0, 0.0, 0.0) for _ in centres))
-        self.carried = [self._carried(sketch, number, part) for number, part in enumerate(parts)]
+        self.carried = [carried_by(sketch, part, centre) for part, centre in zip(parts, centres, strict=True)]
         self.reaches = [
             max(math.dist(corner, centre) for corner in shape.axis(body))
             for body, centre in zip(self.bodies, centres, strict=True)
@@ -94,29 +78,6 @@ class Movers:
             self.kept += [Link((number,), (each,), False) for each in joint.stuck_at(self.begins.poses[number])]
         else:
             self.kept.append(Link((number,), (joint,), joint.one_way))
-
-    def _carried(self, sketch: Sketch, number: int, part: Release) -> _Carried:
-        left = {thing.force.id for thing in part.things if thing.left}
-        forces: list[tuple[Vector, Vector]] = []
-        couple = 0.0
-        for force in acting_forces(sketch, part.body):
-            if force.role != "known" or force.id in left:
-                continue
-            if force.along is None:
-                couple += force.couple_n_m or 0.0
-            else:
-                size = force.size_n or 0.0
-                forces.append(((size * force.along[0], size * force.along[1]), self._arm(number, force.point)))
-        return _Carried(
-            forces,
-            couple,
-            [(thing.force.id, self._arm(number, thing.place_m)) for thing in part.things if not thing.left],
-            [
-                (thing.force.id, self._arm(number, thing.place_m), thing.place_m[1])
-                for thing in part.things
-                if thing.left
-            ],
-        )
 
     def _arm(self, number: int, point: Vector) -> Vector:
         x, y = self.moving[number].centre_m
@@ -157,7 +118,7 @@ class Movers:
         products = [
             [sum(part * two.get(axis, 0.0) for axis, part in one.items()) for two in columns] for one in columns
         ]
-        shares = _solved(products, list(wanted))
+        shares = solved(products, list(wanted))
         change = [0.0] * (3 * len(self.bodies))
         for share, column in zip(shares, columns, strict=True):
             for axis, part in column.items():
@@ -167,14 +128,8 @@ class Movers:
     def motion(self, moment: Moments) -> tuple[list[State], list[float]]:
         """The acceleration (ax, ay, α) of each body, and the force of each kept condition; 0 where others do it."""
         free: list[float] = []
-        for number, (_, _, turned) in enumerate(moment.poses):
-            cosine, sine = math.cos(turned), math.sin(turned)
-            fx = fy = 0.0
-            torque = self.carried[number].couple
-            for (x, y), (arm_x, arm_y) in self.carried[number].forces:
-                fx += x
-                fy += y
-                torque += (arm_x * cosine - arm_y * sine) * y - (arm_x * sine + arm_y * cosine) * x
+        for number, pose in enumerate(moment.poses):
+            fx, fy, torque = self.carried[number].wrench(pose)
             root = math.sqrt(self.moving[number].mass_kg)
             free += [fx / root, fy / root, torque / (root * self.radii[number])]
         rows = self.rows(moment)
@@ -183,12 +138,29 @@ class Movers:
             -rows[index].bend - sum(part * free[axis] for axis, part in column.items())
             for index, column in zip(self.chosen, columns, strict=True)
         ]
-        change, shares = self._shortest(columns, wanted)
+        if all(self.inert):
+            change, shares = self._shortest(columns, wanted)
+            total = [mine + more for mine, more in zip(free, change, strict=True)]
+        else:
+            total, shares = self._with_weightless(columns, free, [-rows[index].bend for index in self.chosen])
         pushes = [0.0] * len(rows)
         for index, share in zip(self.chosen, shares, strict=True):
             pushes[index] = share
-        total = [mine + more for mine, more in zip(free, change, strict=True)]
         return [self._unscaled(number, total) for number in range(len(self.bodies))], pushes
+
+    def _with_weightless(
+        self, columns: Sequence[dict[int, float]], forces: Sequence[float], wanted: Sequence[float]
+    ) -> tuple[list[float], list[float]]:
+        """The accelerations and pushes where some bodies have no inertia: all equations at once."""
+        size, count = len(self.inert), len(columns)
+        matrix = [[0.0] * (size + count) for _ in range(size + count)]
+        for axis, part in enumerate(self.inert):
+            matrix[axis][axis] = part
+        for place, column in enumerate(columns, size):
+            for axis, part in column.items():
+                matrix[axis][place], matrix[place][axis] = -part, part
+        found, _ = linear.solve(linear.factor(list(zip(*matrix, strict=True)), size + count), [*forces, *wanted])
+        return found[:size], found[size:]
 
     def _unscaled(self, number: int, parts: Sequence[float]) -> State:
         root = math.sqrt(self.moving[number].mass_kg)
@@ -202,12 +174,12 @@ class Movers:
         for part in (0.5, 0.5, 1.0, 0.0):
             rates = (at.speeds, tuple(self.motion(at)[0]))
             slopes.append(rates)
-            at = _moved(moment, rates, part * step_s)
-        mean = (
-            tuple(_mean([speeds[number] for speeds, _ in slopes]) for number in range(len(self.bodies))),
-            tuple(_mean([rates[number] for _, rates in slopes]) for number in range(len(self.bodies))),
+            at = moved(moment, rates, part * step_s)
+        middle = (
+            tuple(mean([speeds[number] for speeds, _ in slopes]) for number in range(len(self.bodies))),
+            tuple(mean([rates[number] for _, rates in slopes]) for number in range(len(self.bodies))),
         )
-        return self.settled(_moved(moment, mean, step_s))
+        return self.settled(moved(moment, middle, step_s))
 
     def settled(self, moment: Moments) -> Moments:
         """The nearest moment that keeps every condition."""
@@ -230,25 +202,21 @@ class Movers:
 
     def _nearer(self, states: Sequence[State], rows: Sequence[LinkRow], wanted: Sequence[float]) -> tuple[State, ...]:
         change, _ = self._shortest([self._column(rows[index]) for index in self.chosen], wanted)
-        return tuple(_sum(state, self._unscaled(number, change)) for number, state in enumerate(states))
+        return tuple(summed(state, self._unscaled(number, change)) for number, state in enumerate(states))
 
     def kinetic(self, moment: Moments) -> float:
         """Energy of motion, in joules."""
-        return sum(
-            0.5 * each.mass_kg * (x * x + y * y + (radius * spin) ** 2)
-            for each, radius, (x, y, spin) in zip(self.moving, self.radii, moment.speeds, strict=True)
-        )
+        total = 0.0
+        for number, (x, y, spin) in enumerate(moment.speeds):
+            both, _, turning = self.inert[3 * number : 3 * number + 3]
+            speeds = both * (x * x + y * y) + turning * (self.radii[number] * spin) ** 2
+            total += 0.5 * self.moving[number].mass_kg * speeds
+        return total
 
     def energy(self, moment: Moments) -> float:
         """Of motion, less what the forces have done on the way."""
-        work = 0.0
-        for carried, each, (x, y, turn) in zip(self.carried, self.moving, moment.poses, strict=True):
-            cosine, sine = math.cos(turn), math.sin(turn)
-            work += carried.couple * turn
-            for (fx, fy), (arm_x, arm_y) in carried.forces:
-                work += fx * (x - each.centre_m[0] + arm_x * cosine - arm_y * sine - arm_x)
-                work += fy * (y - each.centre_m[1] + arm_x * sine + arm_y * cosine - arm_y)
-        return self.kinetic(moment) - work
+        parts = zip(self.carried, moment.poses, self.moving, strict=True)
+        return self.kinetic(moment) - sum(carried.work(pose, each.centre_m) for carried, pose, each in parts)
 
     def changed(self, moment: Moments, time_s: float) -> Change | None:
         """What no longer holds as it did; None while all does."""
@@ -265,8 +233,8 @@ class Movers:
         for number, joint, corners in self.floors:
             x, y, _ = moment.poses[number]
             for arm in corners:
-                turned = _turned(arm, moment.poses[number])
-                off = (x + turned[0] - joint.fixed_m[0], y + turned[1] - joint.fixed_m[1])
+                arm_x, arm_y = turned(arm, moment.poses[number])
+                off = (x + arm_x - joint.fixed_m[0], y + arm_y - joint.fixed_m[1])
                 if joint.way[0] * off[0] + joint.way[1] * off[1] < -NO_GAP * self.reach:
                     return Change("holds again", joint.force)
         return self._slid_off(moment) or self._things(moment, accelerations, time_s)
@@ -295,7 +263,7 @@ class Movers:
         for number, joint in self.edges:
             x, y, turn = moment.poses[number]
             off = (joint.fixed_m[0] - x, joint.fixed_m[1] - y)
-            back = _turned(off, (0.0, 0.0, -turn))
+            back = turned(off, (0.0, 0.0, -turn))
             begin, finish = (self._arm(number, point) for point in shape.ends(self.bodies[number]))
             along = (finish[0] - begin[0], finish[1] - begin[1])
             share = (back[0] - begin[0]) * along[0] + (back[1] - begin[1]) * along[1]
@@ -310,12 +278,12 @@ class Movers:
             spin = moment.speeds[number][2]
             nothing = NO_PUSH * self.level / self.moving[number].mass_kg
             for name, arm in carried.riding:
-                out, up = _turned(arm, pose)
+                out, up = turned(arm, pose)
                 if ay + alpha * out - spin * spin * up + self.g_m_s2 < -nothing:
                     return Change("left behind", name)
             for name, arm, height in carried.left:
                 fallen = height - 0.5 * self.g_m_s2 * time_s * time_s
-                if fallen - (pose[1] + _turned(arm, pose)[1]) < -NO_GAP * self.reach:
+                if fallen - (pose[1] + turned(arm, pose)[1]) < -NO_GAP * self.reach:
                     return Change("caught up", name)
         return None
 
@@ -326,7 +294,7 @@ class Movers:
         found = []
         for number, body in enumerate(self.bodies):
             x, y, turn = moment.poses[number]
-            arm_x, arm_y = _turned(self._arm(number, body.origin_m), moment.poses[number])
+            arm_x, arm_y = turned(self._arm(number, body.origin_m), moment.poses[number])
             found.append(Pose(time_s, (x + arm_x, y + arm_y), turn, accelerations[number][2], kinetic))
         return tuple(found)
 
@@ -342,47 +310,3 @@ class Movers:
     def going_on(self, moment: Moments, change: Change) -> Movers | None:
         """None: the motion of joined bodies ends with the first change."""
         return None
-
-
-def _turned(arm: Vector, pose: State) -> Vector:
-    cosine, sine = math.cos(pose[2]), math.sin(pose[2])
-    return (arm[0] * cosine - arm[1] * sine, arm[0] * sine + arm[1] * cosine)
-
-
-def _moved(moment: Moments, rates: tuple[Sequence[State], Sequence[State]], step_s: float) -> Moments:
-    speeds, accelerations = rates
-    return Moments(
-        tuple(_sum(pose, speed, step_s) for pose, speed in zip(moment.poses, speeds, strict=True)),
-        tuple(_sum(speed, rate, step_s) for speed, rate in zip(moment.speeds, accelerations, strict=True)),
-    )
-
-
-def _sum(state: State, change: State, times: float = 1.0) -> State:
-    return (state[0] + times * change[0], state[1] + times * change[1], state[2] + times * change[2])
-
-
-def _mean(four: Sequence[State]) -> State:
-    """Of the four slopes of a step (Runge and Kutta)."""
-    x, y, turn = ((one + 2.0 * two + 2.0 * three + last) / 6.0 for one, two, three, last in zip(*four, strict=True))
-    return (x, y, turn)
-
-
-def _solved(matrix: list[list[float]], right_side: list[float]) -> list[float]:
-    """Of a symmetric matrix without negative directions, by elimination; what follows from the others is zero."""
-    size = len(right_side)
-    least = [FOLLOWS * matrix[step][step] for step in range(size)]
-    for step in range(size):
-        pivot = matrix[step][step]
-        if pivot <= least[step]:
-            continue
-        for row in range(step + 1, size):
-            share = matrix[row][step] / pivot
-            if share:
-                matrix[row] = [mine - share * part for mine, part in zip(matrix[row], matrix[step], strict=True)]
-                right_side[row] -= share * right_side[step]
-    found = [0.0] * size
-    for step in range(size - 1, -1, -1):
-        if matrix[step][step] > least[step]:
-            rest = right_side[step] - sum(matrix[step][other] * found[other] for other in range(step + 1, size))
-            found[step] = rest / matrix[step][step]
-    return found

@@ -113,7 +113,12 @@ def settle(
             for key in shares:
                 part = parts[key]
                 before = settled.get(key)
-                if not part.unknown or key in without or (before is not None and before.strict):
+                if (
+                    not part.unknown
+                    or part.which == "place"
+                    or key in without
+                    or (before is not None and before.strict)
+                ):
                     continue
                 verdict = sense_of(key, shares, parts, settled)
                 if verdict.kind != "certain" or (before is not None and not verdict.strict):

@@ -148,8 +148,37 @@ def piece_at(body: Body, place: Point) -> tuple[Point, Point]:
 
 def piece_of(load: SpreadLoad, body: Body) -> tuple[Point, Point]:
     """The piece a load lies on: that which both its ends are nearest to."""
+    return piece_between(body, load.start_m, load.end_m)
+
+
+def piece_between(body: Body, start: Point, end: Point) -> tuple[Point, Point]:
+    """The piece that both of two places are nearest to."""
 
     def gap(piece: tuple[Point, Point]) -> float:
-        return max(distance(nearest_on_segment(place, *piece)[0], place) for place in (load.start_m, load.end_m))
+        return max(distance(nearest_on_segment(place, *piece)[0], place) for place in (start, end))
 
     return min(pieces(body), key=gap)
+
+
+def piece_for(body: Body, start: Point, end: Point) -> tuple[Point, Point]:
+    """The piece a hand means: nearest to where it began and, where two meet there, to where it went."""
+
+    def gap(place: Point, piece: tuple[Point, Point]) -> float:
+        return distance(nearest_on_segment(place, *piece)[0], place)
+
+    return min(pieces(body), key=lambda piece: (round(gap(start, piece), 9), gap(end, piece)))
+
+
+def shifted(piece: tuple[Point, Point], start: Point, end: Point, held: Point, wanted: Point) -> tuple[Point, Point]:
+    """Two ends on a piece moved along it together, `held` to where `wanted` is, as far as the piece goes."""
+    first, last = piece
+    length_m = distance(first, last)
+    way = ((last[0] - first[0]) / length_m, (last[1] - first[1]) / length_m)
+
+    def along(point: Point) -> float:
+        return (point[0] - first[0]) * way[0] + (point[1] - first[1]) * way[1]
+
+    low, high = sorted((along(start), along(end)))
+    shift = min(length_m - high, max(-low, along(wanted) - along(held)))
+    dx, dy = shift * way[0], shift * way[1]
+    return (start[0] + dx, start[1] + dy), (end[0] + dx, end[1] + dy)

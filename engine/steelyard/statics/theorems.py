@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..geometry import Point, Vector, cross, distance, dot, line_crossing, subtract
-from .advice import REACH_LEVERS, SQUARE_TOLERANCE, Part, parts
+from .advice import REACH_LEVERS, SQUARE_TOLERANCE, Part, parts, vanishes
 from .moments import DROPS_OUT_TOLERANCE
 from .reading import ActingForce, Analysis
 from .structure import front_id
@@ -80,6 +80,8 @@ def _with_members(analysis: Analysis) -> tuple[list[ActingForce], list[Theorem]]
 
 
 def _of_layout(analysis: Analysis, acting: list[ActingForce]) -> tuple[Theorem, ...]:
+    if any(force.sought == "size and place" for force in acting):
+        return ()
     if any(force.along is None for force in acting):
         forces = [force for force in acting if force.along is not None]
         return _couple(analysis, forces) if all(force.along or force.role == "known" for force in acting) else ()
@@ -94,6 +96,8 @@ def _of_layout(analysis: Analysis, acting: list[ActingForce]) -> tuple[Theorem, 
 
 
 def _absent(force: ActingForce) -> bool:
+    if vanishes(force):
+        return True
     return force.role == "known" and (force.size_n == 0.0 or force.couple_n_m == 0.0)
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 from ..geometry import add, scale
-from ..statics.advice import Advice
+from ..statics.advice import Advice, vanishes
+from ..statics.signs import Settled
 from .desk import Desk, title_of
 from .expression import Equation, Expression, Function, Negation, Quotient, Root, Square, Sum, Symbol
+from .faces import place_words
 from .figures import Known, put_in
-from .phrases import Piece
+from .phrases import Piece, listed
 from .planner import Plan
 from .record import Fact, Line, Sentence, Step
 from .remarks import way
@@ -122,12 +124,33 @@ def answer(desk: Desk, made: Plan) -> Step:
             desk.voice.say("Statics alone does not fix ", *desk.voice.symbols(made.unfound), ".", fact=fact)
         )
     if failing:
-        names = desk.voice.symbols(failing)
-        fact = Fact("impossible", {"failing": failing})
+        sentences.append(_impossible(desk, failing))
+    elif desk.laws and desk.analysis.supports.kind == "mechanism" and not desk.analysis.supports.balanced_as_it_stands:
+        fact = Fact("not-about-to", {"laws": tuple(law.force for law in desk.laws)})
         sentences.append(
-            desk.voice.say("No balance is possible: ", *names, " cannot act the way it would have to.", fact=fact)
+            desk.voice.say("So it would stay at rest, but it is not on the point of sliding as was asked.", fact=fact)
         )
     return Step("answer", desk.voice.say("Answer"), remarks=tuple(sentences), known=dict(desk.values))
+
+
+def _impossible(desk: Desk, failing: tuple[str, ...]) -> Sentence:
+    """What no support can do: push where it can only pull, more friction than μN, press beyond a face."""
+    voice = desk.voice
+    fact = Fact("impossible", {"failing": failing})
+    beyond = {lack.force: lack.kind for lack in desk.analysis.supports.lacks}
+    said: list[list[Piece]] = []
+    wrong = [force_id for force_id in failing if beyond.get(force_id, "sense") == "sense"]
+    if wrong:
+        said.append([*voice.symbols(wrong), " cannot act the way it would have to"])
+    for force_id in failing:
+        force = voice.forces.get(force_id)
+        if beyond.get(force_id) == "friction" and force is not None:
+            limit: list[Piece] = [desk.letters.rough(force_id), "\u2009", desk.letters.force(force.normal)]
+            said.append([desk.letters.force(force_id), " cannot be more than ", *limit])
+        elif beyond.get(force_id) in ("friction", "place"):
+            where = " cannot act beyond its face" if beyond[force_id] == "place" else " cannot be so large"
+            said.append([desk.letters.force(force_id), where])
+    return voice.say("No balance is possible: ", *listed(said), ".", fact=fact)
 
 
 def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sentence]:
@@ -137,6 +160,9 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sent
     if any(key in unfound for key in keys):
         return [_part_of(desk, key) for key in keys if key not in unfound]
     symbol = desk.letters.force(force_id)
+    if not keys:  # about to vanish; or the second end of a rope, whose size is said with the first
+        gone = vanishes(voice.forces[force_id])
+        return [voice.say(symbol, " is zero.", fact=Fact("vanished", {"force": force_id}))] if gone else []
     agent = voice.agent(force_id)
     part = desk.parts[keys[0]]
     if part.which == "couple":
@@ -163,6 +189,7 @@ def _answer_of(desk: Desk, force_id: str, unfound: tuple[str, ...]) -> list[Sent
     if min(abs(vector[0]), abs(vector[1])) > _STRAIGHT * size:
         angle = math.degrees(math.atan2(abs(vector[1]), abs(vector[0])))
         pieces += [", at ", voice.amount(angle, "deg", max(3, desk.display.figures)), f" to {voice.level}"]
+    pieces += place_words(desk, force_id)
     return [voice.say(*pieces, ".", fact=fact)]
 
 
@@ -188,7 +215,12 @@ def _by_senses(desk: Desk, keys: list[str]) -> Sentence:
     pieces: list[Piece] = []
     known: list[tuple[str, int, bool]] = []
     for key in keys:
+        part = desk.parts[key]
+        if part.which == "place":
+            continue
         state = desk.settled.get(key)
+        if state is None and part.one_way and voice.forces[part.force].type == "friction":
+            state = Settled(1, False)
         if pieces:
             pieces.append("; ")
         if state is None:

@@ -90,9 +90,7 @@ def _caution(desk: Desk) -> Sentence | None:
     fact = Fact("caution", {"kind": supports.kind, "failing": supports.failing})
     if supports.kind == "impossible":
         names = desk.voice.symbols(supports.failing)
-        return desk.voice.say(
-            "There is no balance like this: ", *names, " would have to act the way it cannot.", fact=fact
-        )
+        return desk.voice.say("There is no balance like this: ", *names, " would have to do what it cannot.", fact=fact)
     if supports.kind == "mechanism" and not supports.balanced_as_it_stands:
         return desk.voice.say("Nothing here can hold it still, whatever this force is.", fact=fact)
     return None
@@ -211,7 +209,11 @@ def _by_numbers(
 def _one_way(desk: Desk, part: Part) -> Sentence:
     voice = desk.voice
     kinds = {support.id: support.kind for support in voice.sketch.supports}
-    kind = kinds.get(part.force, "")
+    if voice.forces[part.force].type == "friction":
+        fact = Fact("one-way", {"part": part.key, "along": part.along})
+        return voice.say("It is about to slide, and friction is against that, so ", voice.symbol(part.key),
+                         f" acts {way(voice, part, 1)}, whatever its size.", fact=fact)  # fmt: skip
+    kind = kinds.get(voice.forces[part.force].entity, "")
     can = {"rope": "A rope can only pull", "contact": "A contact can only push", "roller": "This roller can only push"}
     start = can.get(kind, "It can act only one way")
     fact = Fact("one-way", {"part": part.key, "along": part.along})

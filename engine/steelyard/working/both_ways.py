@@ -8,10 +8,11 @@ from ..model import Sketch
 from ..statics.advice import ends_of
 from ..statics.reading import Analysis
 from .desk import Desk, Options
+from .one_equation import single
 from .planner import plan
 from .record import Fact, Sentence, Step
 from .remarks import way
-from .steps import chain, single
+from .steps import chain
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,18 +31,18 @@ def both_ways(sketch: Sketch, analysis: Analysis, key: str, *, options: Options 
     part = desk.parts[key]
     if part.one_way or not part.unknown:
         return None
-    made = plan(analysis, extra=ends_of(sketch, analysis))
-    move = next((move for move in made.moves if key in move.finds and move.partner is None), None)
+    made = plan(analysis, extra=ends_of(sketch, analysis), laws=desk.laws)
+    alone = [move for move in made.moves if move.partner is None and move.law is None]
+    move = next((move for move in alone if key in move.finds), None)
     if move is None or (analysis.supports.kind == "mechanism" and not analysis.supports.balanced_as_it_stands):
         return None
     for _ in chain(desk, made):  # each step leaves its value on the desk
         pass
-    found = {name for each in made.moves for name in each.finds} - {key}
-    as_drawn = single(desk, move, found)
+    as_drawn = single(desk, move)
     value = desk.values.get(desk.letters.part(part))
     along = None if part.along is None else (-part.along[0] + 0.0, -part.along[1] + 0.0)
     desk.parts[key] = replace(part, along=along, turn=-part.turn)
-    other_way = single(desk, move, found)
+    other_way = single(desk, move)
     first, second = way(desk.voice, part, 1), way(desk.voice, part, -1)
     fact = Fact("both-ways", {"part": key, "value": None if value is None else value.value})
     symbol = desk.voice.symbol(key)

@@ -26,7 +26,7 @@ def as_data(working: Working) -> Data:
 
 
 def step_data(step: Step, *, comma: bool = False, width_px: float = ROW_PX) -> Data:
-    """One step: `{kind, title, why, sense, lines, remarks, contacts, point, axis, finds}`.
+    """One step: `{kind, title, why, sense, lines, remarks, contacts, point, axis, finds}`, `bodies` where several.
 
     `width_px` is the room for a row of mathematics at the size the panel sets it in.
     """
@@ -41,6 +41,7 @@ def step_data(step: Step, *, comma: bool = False, width_px: float = ROW_PX) -> D
         "point": None if step.point is None else list(step.point),
         "axis": None if step.axis is None else list(step.axis),
         "finds": list(step.finds),
+        **({"bodies": list(step.bodies)} if step.bodies else {}),
     }
 
 

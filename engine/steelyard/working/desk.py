@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..geometry import Point
@@ -11,13 +12,14 @@ from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
 from ..statics.signs import Reason, Settled
-from .expression import Symbol
+from .expression import Expression, Symbol, evaluate
 from .figures import Known, display
-from .letters import letters_of
+from .laws import Law, laws_of, with_laws
+from .letters import Letters, letters_for
 from .phrases import Piece, Voice
 from .planner import OrderItem
 from .record import Sense, Sentence
-from .terms import Balance, Writer
+from .terms import Balance, Term, Writer
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,39 +40,61 @@ class Options:
 class Desk:
     """Everything the steps of one working share: words, letters, and the values found so far."""
 
-    def __init__(self, sketch: Sketch, analysis: Analysis, options: Options) -> None:
+    def __init__(
+        self,
+        sketch: Sketch,
+        analysis: Analysis,
+        options: Options,
+        *,
+        bodies: tuple[str, ...] = (),
+        letters: Letters | None = None,
+        values: dict[Symbol, Known] | None = None,
+        solved: dict[Symbol, Expression] | None = None,
+    ) -> None:
+        """`bodies` to `solved` are for one of several systems whose workings belong together."""
         self.analysis = analysis
         self.options = options
-        self.letters = letters_of(analysis, sketch.settings)
+        self.bodies = bodies or analysis.bodies
+        self.letters = letters or letters_for(sketch, analysis)
         self.display = display(sketch.settings)
-        self.voice = Voice(sketch, analysis, self.letters, self.display)
+        self.voice = Voice(sketch, analysis, self.letters, self.display, self.bodies)
         self.parts: dict[str, Part] = {part.key: part for part in advising.parts(analysis)}
         settings = sketch.settings
         self.two_sided = settings.two_sided if options.two_sided is None else options.two_sided
         form = options.torque_form or settings.torque_form
         positive = settings.counterclockwise_positive
         self.writer = Writer(self.letters, self.display, form, positive, analysis.lever_m, analysis.x_axis)
-        self.values: dict[Symbol, Known] = {}
+        self.values: dict[Symbol, Known] = {} if values is None else values
         for part in self.parts.values():
             # In symbols only, every size is a letter.
             if part.size is not None and not options.symbols_only:
                 self.values[self.letters.part(part)] = Known(
                     part.size * self.display.factor(self.unit(part)), self.unit(part)
                 )
+        self.laws: tuple[Law, ...] = laws_of(reading.force for reading in analysis.readings)
+        for law in self.laws:
+            if law.mu is not None and not options.symbols_only:
+                self.values[self.letters.rough(law.force)] = Known(law.mu, "")
+        # What each unknown was found to be, in symbols.
+        self.solved: dict[Symbol, Expression] = {} if solved is None else solved
         self.settled: dict[str, Settled] = {}
         self.reasons: dict[str, Reason] = {}
 
     def unit(self, part: Part) -> str:
         """The display unit of a part."""
+        if part.which == "place":
+            return self.display.length
         return self.display.torque if part.which == "couple" else self.display.force
 
-    def balance(self, advice: Advice) -> Balance:
-        """The equation an advice stands for."""
+    def balance(self, advice: Advice, laws: Sequence[Law] = ()) -> Balance:
+        """The equation an advice stands for, with what some laws say put in."""
         every = tuple(self.parts.values())
         if advice.point is not None:
-            return self.writer.torques(every, advice.point)
-        assert advice.along is not None
-        return self.writer.forces(every, advice.along)
+            balance = self.writer.torques(every, advice.point)
+        else:
+            assert advice.along is not None
+            balance = self.writer.forces(every, advice.along)
+        return with_laws(balance, laws, self.letters) if laws else balance
 
     def sense(self, balance: Balance) -> Sense:
         """The positive sense of a balance, for the icon beside it."""
@@ -83,6 +107,12 @@ class Desk:
     def length_factor(self, balance: Balance, key: str) -> float:
         """Shares of forces in torques are metres, shown in display units; couples and sums of forces have none."""
         return self.display.per_metre if balance.point is not None and self.parts[key].along is not None else 1.0
+
+    def worth(self, balance: Balance, term: Term, known: Mapping[Symbol, Known]) -> float:
+        """How large a term is, in the unit of its sum; its symbol must have a value."""
+        if self.parts[term.part].which == "place":
+            return abs(evaluate(term.written, {symbol: each.value for symbol, each in known.items()}))
+        return abs(term.share) * self.length_factor(balance, term.part) * abs(known[term.symbol].value)
 
     def known(self, *balances: Balance) -> dict[Symbol, Known]:
         """What the symbols of some balances are worth, as far as known."""

@@ -127,6 +127,61 @@ def product(*factors: Expression) -> Expression:
     return flat[0] if len(flat) == 1 else Product(tuple(flat))
 
 
+def reduced(expression: Expression, solved: Mapping[Symbol, Expression]) -> Expression | None:
+    """A quotient with what was solved for put in, and equal factors cancelled; None where nothing is gained.
+
+    sin θ over cos θ is written tan θ.
+    """
+    whole = expression
+    for symbol, found_as in reversed(list(solved.items())):  # the last was found from the ones before it
+        whole = substitute(whole, {symbol: found_as})
+    found = _factored(whole)
+    if found is None:
+        return None
+    sign, above, below = found
+    for factor in list(above):
+        if factor in below:
+            above.remove(factor)
+            below.remove(factor)
+    for top, bottom in ((above, below), (below, above)):
+        for factor in list(top):
+            if isinstance(factor, Function) and factor.name == "sin" and (under := cosine(factor.argument)) in bottom:
+                top[top.index(factor)] = Function("tan", factor.argument)
+                bottom.remove(under)
+    made = product(*above) if above else ONE
+    if below:
+        made = Quotient(made, product(*below))
+    made = made if sign > 0 else Negation(made)
+    return None if made == expression else made
+
+
+def _factored(expression: Expression) -> tuple[int, list[Expression], list[Expression]] | None:
+    """Sign, factors above and factors below; None for nothing at all."""
+    match expression:
+        case Number():
+            if expression.value == 0.0:
+                return None
+            return (1, [], []) if expression == ONE else (1, [expression], [])
+        case Negation():
+            inner = _factored(expression.of)
+            return None if inner is None else (-inner[0], inner[1], inner[2])
+        case Quotient():
+            over, under = _factored(expression.above), _factored(expression.below)
+            if over is None or under is None:
+                return None
+            return over[0] * under[0], over[1] + under[2], over[2] + under[1]
+        case Product():
+            sign, above, below = 1, list[Expression](), list[Expression]()
+            for factor in expression.factors:
+                inner = _factored(factor)
+                if inner is None:
+                    return None
+                sign, above, below = sign * inner[0], above + inner[1], below + inner[2]
+            return sign, above, below
+        case _:
+            return 1, [expression], []
+
+
 def total(terms: tuple[tuple[int, Expression], ...]) -> Expression:
     """The signed terms added, in the plainest way: nothing is zero, one term stands without a sum."""
     if not terms:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection, Sequence
 
 from ..model import Body, Support, Thing
 from ..statics import axes
+from ..statics.advice import vanishes
 from ..statics.reading import ActingForce
 from ..units.table import POUND_KG
 from .expression import Equation, Symbol, product
@@ -16,48 +18,81 @@ from .record import Contact, Fact, Line, Sense, Sentence, Step
 
 def isolate(voice: Voice, *, numbers: bool = True) -> Step:
     """The isolating step of a working; without `numbers` weights stay letters."""
-    body = voice.sketch.body(voice.analysis.body)
+    bodies = [voice.sketch.body(body_id) for body_id in voice.bodies]
     known: dict[Symbol, Known] = {}
-    lines = _weights(voice, body, known, numbers)
-    name = body.name or body.kind.replace("-", " ")
+    lines = [line for body in bodies for line in _weights(voice, body, known, numbers)]
     return Step(
         kind="isolate",
-        title=voice.say(f"Isolate the {name}"),
-        why=(_assumptions(voice, body), *_axes(voice), *_pounds(voice, body)),
+        title=voice.say(f"Isolate {voice.body_name()}"),
+        why=(_assumptions(voice, bodies), *_axes(voice), *(said for body in bodies for said in _pounds(voice, body))),
         sense=Sense("turn", turn=1 if voice.settings.counterclockwise_positive else -1),
         lines=tuple(lines),
-        contacts=tuple(_contacts(voice, body)),
+        contacts=tuple(contacts(voice)),
         known=known,
     )
 
 
-def _assumptions(voice: Voice, body: Body) -> Sentence:
+def another(voice: Voice, *, numbers: bool = True, weighed: Collection[str] = (), why: Sequence[Sentence] = ()) -> Step:
+    """The step to another system of the same sketch, whose own axes and assumptions have been said.
+
+    `weighed` are bodies whose weights have been worked out already.
+    """
+    known: dict[Symbol, Known] = {}
+    bodies = [voice.sketch.body(body_id) for body_id in voice.bodies if body_id not in weighed]
+    lines = [line for body in bodies for line in _weights(voice, body, known, numbers)]
+    alone = "alone" if len(voice.bodies) == 1 else "together"
+    pounds = [said for body in bodies for said in _pounds(voice, body)]
+    return Step(
+        "isolate", voice.say(f"Take {voice.body_name()} {alone}"), (*why, *pounds), lines=tuple(lines),
+        contacts=tuple(contacts(voice)), known=known,
+    )  # fmt: skip
+
+
+def _assumptions(voice: Voice, bodies: Sequence[Body]) -> Sentence:
     words: list[str] = ["rigid", "at rest"]
-    weighs = body.weighs
     upright = voice.settings.seen_from == "side"
     if not upright:
         words.append("seen from above, so no weight acts in the page")
-    elif not weighs:
-        words.append("light (weight neglected)")
-    elif body.centre_m is None:
-        words.append("made of uniform pieces" if body.pieces else "uniform")
+    elif len(bodies) == 1:
+        words.append(_weighs(voice, bodies[0]))
     else:
-        words.append(f"with its {voice.settings.mass_centre_word} where it is drawn")
-    supports = [support for support in voice.sketch.supports if support.body == body.id]
+        words += [f"the {body.name or body.kind} {_weighs(voice, body)}" for body in bodies]
+    held = set(voice.bodies)
+    supports = [
+        support for support in voice.sketch.supports
+        if (support.body in held) != (support.other in held) or (support.over_m is not None and support.body in held)
+    ]  # fmt: skip
     kinds = {support.kind for support in supports}
-    if kinds & {"contact", "roller"}:
-        words.append("smooth where it touches")
+    touching = [support for support in supports if support.kind in ("contact", "roller")]
+    rough = [support for support in touching if support.mu is not None]
+    if len(rough) < len(touching):
+        words.append("smooth where it touches" if not rough else "smooth where no friction is given")
     if "rope" in kinds:
         words.append("held by light ropes" if sum(s.kind == "rope" for s in supports) > 1 else "held by a light rope")
     if "strut" in kinds:
         words.append("struts light and pinned at both ends")
+    if any(support.over_m is not None for support in supports):
+        words.append("pulleys fixed and without friction")
     pieces: list[Piece] = [f"Assumed: {', '.join(words)}"]
-    if upright and _uses_g(voice, body):
+    for force in voice.forces.values():
+        if force.mu is not None and not (force.back and force.partner in voice.forces):
+            mu = voice.letters.rough(force.id)
+            pieces += [", rough with ", mu, " = ", number(force.mu, "", voice.display.figures)]
+    if upright and any(_uses_g(voice, body) for body in bodies):
         # Six figures hold every g in use, 9.80665 included.
         american = voice.settings.units == "us"
         shown = voice.settings.g_m_s2 * voice.display.per_metre
         pieces += ["; ", Symbol("g"), " = ", number(shown, "ft/s2" if american else "m/s2", 4 if american else 6)]
     return voice.say(*pieces, ".", fact=Fact("assumptions", {"words": tuple(words)}))
+
+
+def _weighs(voice: Voice, body: Body) -> str:
+    """What is taken of its weight, in words."""
+    if not body.weighs:
+        return "light (weight neglected)"
+    if body.centre_m is None:
+        return "made of uniform pieces" if body.pieces else "uniform"
+    return f"with its {voice.settings.mass_centre_word} where it is drawn"
 
 
 def _uses_g(voice: Voice, body: Body) -> bool:
@@ -130,25 +165,29 @@ def _weights(voice: Voice, body: Body, known: dict[Symbol, Known], numbers: bool
     return lines
 
 
-def _contacts(voice: Voice, body: Body) -> list[Contact]:
+def contacts(voice: Voice) -> list[Contact]:
+    """What touches what is isolated, what each can stop, and the forces it leaves on the free body."""
     by_entity: dict[str, list[ActingForce]] = {}
     for force in voice.forces.values():
         by_entity.setdefault(force.entity, []).append(force)
     supports = {support.id: support for support in voice.sketch.supports}
-    contacts = []
+    made = []
     for entity, forces in by_entity.items():
         support = supports.get(entity)
         said, stops = _support(voice, support, forces) if support is not None else _load(voice, forces[0])
         ids = tuple(force.id for force in forces)
         fact = Fact("contact", {"entity": entity, "forces": ids, "stops": stops})
-        contacts.append(Contact(entity, ids, stops, voice.say(*said, fact=fact)))
-    return contacts
+        made.append(Contact(entity, ids, stops, voice.say(*said, fact=fact)))
+    return made
 
 
 def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple[list[Piece], tuple[str, ...]]:
     first = forces[0]
-    stops = "stop" if is_plural(support.agent) else "stops"
-    who = f"The {support.agent or _KIND[support.kind]} {stops}"
+    name = support.agent or _KIND[support.kind]
+    if support.other is not None:  # what holds it is another body; a rope or strut leads there
+        name = f"{name} to the {_far(voice, support, first)}" if support.kind in ("rope", "strut") else first.by
+    stops = "stop" if is_plural(name) else "stops"
+    who = f"The {name} {stops}"
     symbol = voice.letters.force(first.id)
     if support.kind in ("pin", "fixed"):
         both = _components(voice, first)
@@ -161,13 +200,45 @@ def _support(voice: Voice, support: Support, forces: list[ActingForce]) -> tuple
             "x", "y", "turning",
         )  # fmt: skip
     way = voice.direction(first.along or (0.0, 0.0))
+    if support.kind == "rope" and len(forces) > 1:
+        ways = f"{way} at one and {voice.direction(forces[1].along or (0.0, 0.0))} at the other"
+        return [f"The {support.agent or 'rope'} over the pulley pulls at both its ends with ", symbol, f", {ways}."], (
+            "along",
+        )  # fmt: skip
     if support.kind == "rope":
         return [f"{who} only movement away along it: it can pull, never push: ", symbol, f", {way}."], ("along",)
     if support.kind == "strut":
         return [f"{who} movement along itself, both ways: ", symbol, f", drawn {way}."], ("along",)
     if support.kind == "roller" and support.two_way:
         return [f"{who} movement square to its track, both ways: ", symbol, f", drawn {way}."], ("along",)
-    return [f"{who} only movement into the surface: it can push, never pull: ", symbol, f", {way}."], ("along",)
+    said: list[Piece] = [f"{who} only movement into the surface: it can push, never pull: ", symbol, f", {way}."]
+    can = ["along"]
+    if first.sought == "size and place":
+        said.append(" Its face can also stop it turning, by where it presses.")
+        can.append("turning")
+    for friction in forces[1:]:
+        if vanishes(friction):
+            continue
+        mu = voice.letters.rough(friction.id)
+        along = voice.direction(friction.along or (0.0, 0.0))
+        said += [
+            " It is rough and can stop sliding too, as long as no more than ",
+            mu,
+            "\u2009",
+            symbol,
+            " is needed: ",
+        ]
+        said += [
+            voice.letters.force(friction.id),
+            f", {'' if friction.about_to.startswith('slip') else 'drawn '}{along}.",
+        ]
+        can.append("sliding")
+    return said, tuple(can)
+
+
+def _far(voice: Voice, support: Support, force: ActingForce) -> str:
+    """The body at the other end of a rope or strut, seen from the one it acts on."""
+    return force.by if force.back else voice.sketch.body(support.other or support.body).name
 
 
 def _components(voice: Voice, force: ActingForce) -> list[Piece]:
@@ -185,9 +256,14 @@ def _load(voice: Voice, force: ActingForce) -> tuple[list[Piece], tuple[str, ...
     symbol = voice.letters.force(force.id)
     who = f"The {force.by}" if force.by else "Something (not named yet)"
     acts, turns = voice.does(force.id, "acts", "act"), voice.does(force.id, "turns", "turn")
-    if force.type == "gravity" and force.entity == voice.analysis.body:
+    if force.type == "gravity" and force.entity in voice.bodies:
         centre = voice.settings.mass_centre_word
+        if len(voice.bodies) > 1:
+            whose = f"The Earth pulls the {force.on} down with "
+            return [whose, symbol, f" at its {centre}."], ()
         return ["The Earth pulls down with ", symbol, f" at the {centre}."], ()
+    if force.type == "gravity" and force.entity in voice.analysis.system:
+        return [f"The Earth pulls the {force.on} down with ", symbol, "."], ()
     if force.type == "gravity":
         return [f"The Earth pulls {voice.direction(force.along or (0.0, -1.0))} with ", symbol, "."], ()
     unknown = " (unknown)" if force.role == "unknown" else ""

@@ -6,21 +6,45 @@ a letter the user already gave to a force is never used for a length or an angle
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
-from ..model import Settings
+from ..model import Sketch
 from ..statics.advice import Part
-from ..statics.reading import Analysis
+from ..statics.isolate import acting_forces
+from ..statics.reading import ActingForce, Analysis
 from .expression import Symbol
 
-_SPARE = {"d": "ℓ", "ℓ": "λ", "r": "ρ", "x": "ξ", "y": "η", "θ": "ψ", "β": "γ", "φ": "χ", "L": "b", "c": "e", "e": "h"}
+_SPARE = {
+    "a": "u",
+    "d": "ℓ",
+    "ℓ": "λ",
+    "r": "ρ",
+    "x": "ξ",
+    "y": "η",
+    "θ": "ψ",
+    "β": "γ",
+    "φ": "χ",
+    "L": "b",
+    "c": "e",
+    "e": "h",
+}
 
 
 class Letters:
     """The symbols of one sketch."""
 
-    def __init__(self, named: Sequence[tuple[str, str]], arm: str = "d") -> None:
+    def __init__(
+        self,
+        named: Sequence[tuple[str, str]],
+        arm: str = "d",
+        rough: Sequence[tuple[str, str]] = (),
+        partners: Mapping[str, str] | None = None,
+    ) -> None:
+        """`named` are forces with their names, `rough` friction forces with the name of their coefficient.
+
+        `partners` gives the force that has the symbol already, for one that is the same unknown on another body.
+        """
         self._arm = arm
         self._forces: dict[str, Symbol] = {}
         self._made: dict[tuple[str, str, str, str, bool], Symbol] = {}
@@ -37,14 +61,34 @@ class Letters:
                 symbol = Symbol(base, f"{index}{number}", force_id)
             taken.add(symbol)
             self._forces[force_id] = symbol
-        self._bases = {symbol.base for symbol in taken}
+        for force_id, first in (partners or {}).items():
+            symbol = self._forces[first]
+            self._forces[force_id] = Symbol(symbol.base, symbol.index, force_id, symbol.italic_index)
+        self._rough = self._coefficients(rough)
+        self._rough.update({force_id: self._rough[first] for force_id, first in (partners or {}).items()
+                            if first in self._rough})  # fmt: skip
+        self._bases = {symbol.base for symbol in (*taken, *self._rough.values())}
+
+    def _coefficients(self, rough: Sequence[tuple[str, str]]) -> dict[str, Symbol]:
+        """μ where there is one; of several with the same name each with the index of its friction force."""
+        names = [name for _, name in rough]
+        made: dict[str, Symbol] = {}
+        for force_id, name in rough:
+            base, index = split(name)
+            if names.count(name) > 1:
+                of = self._forces[force_id]
+                index += of.base + of.index
+            made[force_id] = Symbol(base, index, force_id)
+        return made
 
     def force(self, force_id: str) -> Symbol:
         """The symbol of a force or couple."""
         return self._forces[force_id]
 
     def part(self, part: Part) -> Symbol:
-        """The symbol of a size, a component (R_x) or a couple."""
+        """The symbol of a size, a component (R_x), a couple, or a place on a face."""
+        if part.which == "place":
+            return self.on_face(part.force)
         return self.component(part.force, part.which) if part.which in ("x", "y") else self._forces[part.force]
 
     def component(self, force_id: str, axis: str) -> Symbol:
@@ -74,6 +118,14 @@ class Letters:
     def opening(self, part: Part) -> Symbol:
         """The acute angle φ between r and the line of action."""
         return self._of("φ", part)
+
+    def on_face(self, force_id: str) -> Symbol:
+        """How far along its face, from the first end, a normal acts: a."""
+        return self._kept("a", "", force_id, "", True)
+
+    def rough(self, force_id: str) -> Symbol:
+        """The coefficient of friction of the contact that a friction force belongs to: μ."""
+        return self._rough[force_id]
 
     def loaded(self, force_id: str) -> Symbol:
         """The length L over which a load is spread."""
@@ -113,14 +165,36 @@ class Letters:
         return base
 
 
-def letters_of(analysis: Analysis, settings: Settings) -> Letters:
-    """The symbols of an analysis; the same ones for as long as its forces keep their names."""
-    return _letters(tuple((each.force.id, each.force.symbol) for each in analysis.readings), settings.arm_letter)
+def letters_for(sketch: Sketch, analysis: Analysis) -> Letters:
+    """The symbols of a system; where others are joined to it, of the forces on all of them."""
+    forces = [reading.force for reading in analysis.readings]
+    if analysis.whole is not None:
+        joined = [force for body_id in analysis.whole.bodies for force in acting_forces(sketch, body_id)]
+        own = {force.id for force in forces}
+        forces = [*joined, *(force for force in forces if force.id not in {each.id for each in joined} and own)]
+    return letters_of(sketch, forces)
+
+
+def letters_of(sketch: Sketch, forces: Iterable[ActingForce]) -> Letters:
+    """The symbols of the forces on one or several bodies; the same ones for as long as they keep their names.
+
+    Forces that are partners, or two ends of one rope, have one symbol between them.
+    """
+    forces = list({force.id: force for force in forces}.values())
+    here = {force.id for force in forces}
+    same = tuple((force.id, force.partner) for force in forces if force.back and force.partner in here)
+    twice = {force_id for force_id, _ in same}
+    named = tuple((force.id, force.symbol) for force in forces if force.id not in twice)
+    names = {support.id: support.mu_symbol for support in sketch.supports if support.mu is not None}
+    rough = tuple((force.id, names[force.entity]) for force in forces if force.normal and force.id not in twice)
+    return _letters(named, sketch.settings.arm_letter, rough, same)
 
 
 @lru_cache(8)
-def _letters(named: tuple[tuple[str, str], ...], arm: str) -> Letters:
-    return Letters(named, arm)
+def _letters(
+    named: tuple[tuple[str, str], ...], arm: str, rough: tuple[tuple[str, str], ...], same: tuple[tuple[str, str], ...]
+) -> Letters:
+    return Letters(named, arm, rough, dict(same))
 
 
 def split(symbol: str) -> tuple[str, str]:

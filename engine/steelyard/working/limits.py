@@ -10,9 +10,9 @@ from ..statics import advice as advising
 from ..statics.advice import Advice
 from .desk import Desk, title_of
 from .expression import Number
-from .phrases import Piece, counted
+from .phrases import Piece, Voice, counted
 from .planner import Plan
-from .ranges import ranges
+from .ranges import Range, ranges
 from .record import Fact, Line, Sentence, Step
 from .remarks import way
 from .sums import sum_step
@@ -129,22 +129,50 @@ def too_many(desk: Desk, made: Plan) -> Step:
         f", and {counted(equations, 'independent equation', 'independent equations').lower()}. "
         f"No {voice.settings.pivot_word} and no axis leaves fewer than ", *voice.symbols(left), ":", fact=fact,
     )  # fmt: skip
-    remark = voice.say(
-        "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
-        "supports give.", fact=Fact("degree", {"degree": degree}),
-    )  # fmt: skip
+    remark = undetermined(voice, degree)
     equation = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
     title = voice.say("What cannot be found: ", *title_pieces(desk, least))
-    said = (remark, *_ranges(desk))
+    said = (remark, *ranges_said(desk, ranges(desk.analysis, tuple(desk.parts.values()))))
     return Step("limit", title, (why,), desk.sense(balance), (equation,), said, balance.point, balance.axis,
                 (), (), desk.known(balance))  # fmt: skip
 
 
-def _ranges(desk: Desk) -> list[Sentence]:
-    """How far supports that act one way bound what is not fixed."""
+def relations(desk: Desk, made: Plan) -> list[Step]:
+    """Where friction or a face leaves more unknowns than sums: what the other sums say, though none finds one."""
+    rough = any(reading.force.mu is not None or reading.force.face is not None for reading in desk.analysis.readings)
+    if not rough:
+        return []
+    analysis, voice = desk.analysis, desk.voice
+    open_keys = set(made.unfound)
+    used = [move.advice for move in made.moves]
+    steps = []
+    for each in (advising.along(analysis, analysis.x_axis), advising.along(analysis, analysis.y_axis)):
+        left = [key for key in each.left if key in open_keys]
+        if len(left) < 2 or each in used:
+            continue
+        balance = desk.balance(each)
+        names = voice.symbols(left)
+        fact = Fact("left", {"keys": each.left, "point": None, "axis": each.along})
+        why = voice.say("This sum ties ", *names, " together: whatever one of them is, it gives the other"
+                        f"{'s' * (len(left) > 2)}.", fact=fact)  # fmt: skip
+        line = Line("equation", sum_equation(balance, two_sided=desk.two_sided))
+        steps.append(Step("limit", title_of(desk, each), (why,), desk.sense(balance), (line,), (), None, each.along,
+                          (), (), desk.known(balance)))  # fmt: skip
+    return steps
+
+
+def undetermined(voice: Voice, degree: int) -> Sentence:
+    """Why statics ends here."""
+    return voice.say(
+        "Statics alone cannot say how they share it (statically indeterminate): that depends on how the body and its "
+        "supports give.", fact=Fact("degree", {"degree": degree}),
+    )  # fmt: skip
+
+
+def ranges_said(desk: Desk, found: Sequence[Range]) -> list[Sentence]:
+    """How far what supports can do bounds what is not fixed."""
     voice = desk.voice
-    bounded = [each for each in ranges(desk.analysis, tuple(desk.parts.values()))
-               if math.isfinite(each.least) or math.isfinite(each.most)]  # fmt: skip
+    bounded = [each for each in found if math.isfinite(each.least) or math.isfinite(each.most)]
     if not bounded or desk.options.symbols_only:
         return []
     one_way = [part.key for part in desk.parts.values() if part.unknown and part.one_way]

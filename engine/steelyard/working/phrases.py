@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from ..geometry import Point, Vector, cross, distance, dot
-from ..model import Settings, Sketch
+from ..model import Settings, Sketch, Thing
 from ..statics import axes, shape
 from ..statics.advice import Advice, is_along
 from ..statics.pivot import name_of, pivot_point, place_of, second_name, second_point
@@ -100,9 +100,12 @@ def direction_words(vector: Vector, *, above: bool = False) -> str:
 class Voice:
     """The words and names of one sketch."""
 
-    def __init__(self, sketch: Sketch, analysis: Analysis, letters: Letters, display: Display) -> None:
+    def __init__(
+        self, sketch: Sketch, analysis: Analysis, letters: Letters, display: Display, bodies: tuple[str, ...] = ()
+    ) -> None:
         self.sketch = sketch
         self.analysis = analysis
+        self.bodies = bodies or analysis.bodies
         self.letters = letters
         self.display = display
         self.settings: Settings = sketch.settings
@@ -115,8 +118,10 @@ class Voice:
         return sentence(*pieces, fact=fact, comma=self.comma)
 
     def symbol(self, key: str) -> Symbol:
-        """The symbol of a part's key: "hinge.x" is R_x."""
+        """The symbol of a part's key: "hinge.x" is R_x, "quay.place" where on its face a normal acts."""
         force, _, axis = key.partition(".")
+        if axis == "place":
+            return self.letters.on_face(force)
         return self.letters.component(force, axis) if axis in ("x", "y") else self.letters.force(force)
 
     def symbols(self, keys: Iterable[str]) -> list[Piece]:
@@ -176,12 +181,31 @@ class Voice:
 
     def agent(self, force_id: str) -> list[Piece]:
         """What exerts a force: "the hinge"; its symbol when nobody named it."""
-        by = self.forces[force_id].by
+        by = self._by(force_id)
         return [f"the {by}"] if by else [self.letters.force(force_id)]
+
+    def _by(self, force_id: str) -> str:
+        """What exerts a force; at either end of a rope or strut between two bodies, that itself."""
+        force = self.forces[force_id]
+        if force.partner and force.type in ("tension", "strut"):
+            support = next((each for each in self.sketch.supports if each.id == force.entity), None)
+            if support is not None and support.kind in ("rope", "strut"):
+                return support.agent or support.kind
+        return force.by
+
+    def body_name(self) -> str:
+        """What is isolated: "the ladder", "the beam and the strut"."""
+        names = [f"the {body.name or body.kind.replace('-', ' ')}" for body in map(self.sketch.body, self.bodies)]
+        if self.bodies == self.analysis.bodies:
+            taken = [
+                load.name for load in self.sketch.loads if isinstance(load, Thing) and load.id in self.analysis.system
+            ]
+            names += [f"the {name or 'thing'}" for name in taken]
+        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
     def does(self, force_id: str, one: str, many: str) -> str:
         """A verb for what exerts a force: "the hinge acts", "the hands act"."""
-        return many if is_plural(self.forces[force_id].by) else one
+        return many if is_plural(self._by(force_id)) else one
 
     def amount(self, value: float, unit: str, figures: int | None = None) -> Number:
         """A displayed number in the sketch's figures."""
@@ -195,12 +219,18 @@ class Voice:
             return [name]
         held = [reading.force for reading in self.analysis.readings if reading.force.role == "unknown"]
         for force in held:
-            if force.along is not None and self._same(force.point, point):
+            if force.face is not None and not force.about_to.startswith("tip"):
+                # Where on its face a force acts is to be found, and so names no point.
+                if any(self._same(end, point) for end in force.face):
+                    return ["the end of the face at ", *self.coordinates(point)]
+            elif force.along is not None and self._same(force.point, point):
                 return ["the point where ", self.letters.force(force.id), " acts"]
-        body = self.sketch.body(self.analysis.body)
-        if any(self._same(end, point) for end in shape.ends(body)) and not body.has_area:
-            return ["the end at ", *self.coordinates(point)]
+        for body in map(self.sketch.body, self.bodies):
+            if any(self._same(end, point) for end in shape.ends(body)) and not body.has_area:
+                return ["the end at ", *self.coordinates(point)]
         for reading in self.analysis.readings:
+            if reading.force.face is not None:
+                continue
             if reading.force.along is not None and self._same(reading.force.point, point):
                 return ["the point where ", self.letters.force(reading.force.id), " acts"]
         return [f"the {self.settings.pivot_word} ", *self.coordinates(point)]

@@ -16,6 +16,7 @@ from ..statics import advice as advising
 from ..statics.advice import Advice, Part
 from ..statics.reading import Analysis
 from ..statics.signs import Settled, sense_of, shares_of
+from .laws import Law
 
 # How hard an equation is to follow, in steps: a torque about a support or a sum along x or y is the plain case.
 _SOURCE_COST = {
@@ -26,6 +27,7 @@ _SOURCE_COST = {
     "point": 1.2,
     "crossing": 1.4,
     "across": 1.5,
+    "law": 0.5,
 }
 _TERM_COST = 0.02
 # An arm under a twentieth of the sketch, or a share under a twentieth, magnifies every rounding.
@@ -37,6 +39,9 @@ _FAR_COST = 0.3
 _OWN_PIVOT = 0.05
 # An equation already on the page costs nothing but going back to it.
 _ASIDE_COST = 0.3
+# Friction from its normal is the easiest of all equations; the normal from friction is read backwards.
+_LAW_COST = 0.5
+_LAW_BACK_COST = 0.8
 # With letters only, an equation that leaves a sense to sizes is worth a less usual pivot.
 _DOUBT_COST = 0.8
 # Settles only which of two equal equations is written first.
@@ -54,7 +59,9 @@ class Move:
     `advice` is what is summed. `finds` are the keys it gives: one; two when it is solved together with
     `partner`; none when it is put aside until `later` moves have found more. `left` are the unknowns not
     yet known when it is written. `better` is a pivot or axis that would leave fewer, for a user's choice.
-    `paired`: the next move is solved together with this one.
+    `paired`: the next move is solved together with this one. `law`: not a sum, but what this law says; `laws` are
+    put into the sum. `system`: which of several systems the sum is of. `together`: further sums, each with its system,
+    that three unknowns or more are found with at once.
     """
 
     advice: Advice
@@ -64,6 +71,10 @@ class Move:
     better: Advice | None = None
     chosen: bool = False
     paired: bool = False
+    law: Law | None = None
+    laws: tuple[Law, ...] = ()
+    system: int = 0
+    together: tuple[tuple[int, Advice], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +94,11 @@ def plan(
     extra: Sequence[Point] = (),
     settled: Mapping[str, Settled] | None = None,
     options: Sequence[Advice] | None = None,
+    laws: Sequence[Law] = (),
 ) -> Plan:
     """The equations to write, in order.
+
+    `laws` say more than the sums: they are used where these alone do not find every unknown.
 
     `settled` are the senses geometry settles: given for letters, it prefers equations that show them.
 
@@ -92,9 +106,17 @@ def plan(
     `extra` are further points of the body worth naming; `options` are the candidates with them, if at hand.
     What the user's equations leave unfound the planner finds.
     """
+    options = advising.candidates(analysis, extra) if options is None else options
+    made = _plan(analysis, first_pivot, order, extra, settled, options, ())
+    return _plan(analysis, first_pivot, order, extra, settled, options, laws) if laws and made.unfound else made
+
+
+def _plan(
+    analysis: Analysis, first_pivot: Point | None, order: Sequence[OrderItem] | None, extra: Sequence[Point],
+    settled: Mapping[str, Settled] | None, options: Sequence[Advice], laws: Sequence[Law],
+) -> Plan:  # fmt: skip
     every = advising.parts(analysis)
     unknown = [part for part in every if part.unknown]
-    options = advising.candidates(analysis, extra) if options is None else options
     chosen = list(order or ())
     if first_pivot is not None:
         chosen.insert(0, first_pivot)
@@ -102,20 +124,24 @@ def plan(
     moves: list[Move] = []
     found: set[str] = set()
     for item in chosen:
-        _follow(moves, found, _chosen(analysis, item), options, analysis)
+        _follow(moves, found, chosen_sum(analysis, item), options, analysis)
     _settle_aside(moves, found, analysis)
-    _extend(moves, found, unknown, options, analysis, doubtful)
+    _extend(moves, found, unknown, options, analysis, doubtful, laws)
     _settle_aside(moves, found, analysis)
     if len(found) < len(unknown):
         _pairs(moves, found, options, analysis)
+    if len(found) < len(unknown) and laws:
+        _pairs(moves, found, options, analysis, laws)
     if len(found) < len(unknown):
-        _extend(moves, found, unknown, advising.candidates(analysis, extra, advising.ANY_REACH), analysis)
+        far = advising.candidates(analysis, extra, advising.ANY_REACH)
+        _extend(moves, found, unknown, far, analysis, laws=laws)
         _settle_aside(moves, found, analysis)
     unfound = tuple(part.key for part in unknown if part.key not in found)
     return Plan(tuple(moves), unfound, _check(analysis, moves, options))
 
 
-def _chosen(analysis: Analysis, item: OrderItem) -> Advice:
+def chosen_sum(analysis: Analysis, item: OrderItem) -> Advice:
+    """The sum a user asks for: "x", "y", or torques about a point."""
     if item == "x":
         return advising.along(analysis, analysis.x_axis)
     if item == "y":
@@ -158,6 +184,7 @@ def _settle_aside(moves: list[Move], found: set[str], analysis: Analysis) -> Non
                 for other in waiting
                 if other is not move
                 and len(left) == 2
+                and not any(by_key[key].which == "place" for key in left)
                 and {key for key in other.left if key not in found} == set(left)
                 and abs(_strength(by_key, left, move.advice, other.advice, analysis.lever_m)) > _SINGULAR
             ]
@@ -176,12 +203,13 @@ def _taken_up(moves: Sequence[Move], aside: Move) -> bool:
 
 def _extend(
     moves: list[Move], found: set[str], unknown: Sequence[Part], options: Sequence[Advice], analysis: Analysis,
-    doubtful: frozenset[tuple[int, str]] = frozenset(),
+    doubtful: frozenset[tuple[int, str]] = frozenset(), laws: Sequence[Law] = (),
 ) -> None:  # fmt: skip
     """The cheapest chain of one-unknown equations to the largest set that can be found so.
 
     Level by level: sets with one unknown more each time, the cheapest way to each kept. There are at
-    most three levels, because there are three independent equations. `doubtful` are positions in `options`.
+    most three levels, because there are three independent equations, and one more for each law. `doubtful` are
+    positions in `options`.
     """
     index = {part.key: 1 << position for position, part in enumerate(unknown)}
     start = sum(bit for key, bit in index.items() if key in found)
@@ -192,6 +220,10 @@ def _extend(
         if not move.finds and not _taken_up(moves, move):
             bits = [index[key] for key in move.advice.left]
             prices.append((move.advice, sum(bits), dict.fromkeys(bits, _ASIDE_COST)))
+    by_law = {law.advice: law for law in laws}
+    for each in by_law:
+        bits = [index[key] for key in each.left]
+        prices.append((each, sum(bits), {bits[0]: _LAW_COST, bits[1]: _LAW_BACK_COST}))
     for position, each in enumerate(options):
         costs = {}
         for part in unknown:
@@ -218,7 +250,7 @@ def _extend(
     for each, fresh in path:
         key = unknown[fresh.bit_length() - 1].key
         left = tuple(name for name in each.left if name not in found)
-        moves.append(Move(each, (key,), left))
+        moves.append(Move(each, (key,), left, law=by_law.get(each)))
         found.add(key)
 
 
@@ -231,6 +263,8 @@ def _doubtful(
     for position, each in enumerate(options):
         shares = shares_of(each, every, analysis.lever_m)
         for key in each.left:
+            if key not in shares:  # a normal somewhere on a face, about the end of the face
+                continue
             others = {name: state for name, state in settled.items() if name != key}
             if sense_of(key, shares, every, others).kind != "certain":
                 doubtful.add((position, key))
@@ -250,13 +284,18 @@ def _cost(
             cost -= _OWN_PIVOT
         if each.source == "crossing" and advising.is_far(each, every, analysis.lever_m):
             cost += _FAR_COST
-        share = _share(wanted, each.point, each.along, analysis.lever_m)
+        share = share_in(wanted, each.point, each.along, analysis.lever_m)
         if abs(share) < _WEAK_SHARE:
             cost += _WEAK_COST
     return cost
 
 
-def _share(part: Part, point: Point | None, axis: Vector | None, lever_m: float) -> float:
+def cost_of(each: Advice, wanted: Part, analysis: Analysis, every: Sequence[Part]) -> float:
+    """How hard an equation is to follow, in steps, when it is to find one of its unknowns."""
+    return _cost(each, each.left, wanted, analysis, every)
+
+
+def share_in(part: Part, point: Point | None, axis: Vector | None, lever_m: float) -> float:
     """How strongly an equation holds a part: its arm over the lever, or its share along the axis."""
     if point is not None:
         arm = advising.turning(part, point, lever_m)
@@ -265,35 +304,56 @@ def _share(part: Part, point: Point | None, axis: Vector | None, lever_m: float)
     return advising.pushing(part, axis)
 
 
-def _pairs(moves: list[Move], found: set[str], options: Sequence[Advice], analysis: Analysis) -> None:
-    """Two equations with the same two unknowns, where none leaves one."""
+def _pairs(
+    moves: list[Move], found: set[str], options: Sequence[Advice], analysis: Analysis, laws: Sequence[Law] = ()
+) -> None:
+    """Two equations with the same two unknowns, where none leaves one; `laws` put N in place of f."""
     by_key = {part.key: part for part in advising.parts(analysis)}
+    laws = [law for law in laws if law.force not in found and law.of not in found]
+    left_in = [_left_with(each, found, laws) for each in options]
     best: tuple[float, Advice, Advice, tuple[str, ...]] | None = None
     for position, first in enumerate(options):
-        left = tuple(key for key in first.left if key not in found)
-        if len(left) != 2:
+        left = left_in[position]
+        # A normal times its place is no unknown that two linear equations share.
+        if len(left) != 2 or any(by_key[key].which == "place" for key in left):
             continue
-        for second in options[position + 1 :]:
-            if {key for key in second.left if key not in found} != set(left):
+        for other, second in enumerate(options[position + 1 :], position + 1):
+            if set(left_in[other]) != set(left):
                 continue
-            strength = _strength(by_key, left, first, second, analysis.lever_m)
+            strength = _strength(by_key, left, first, second, analysis.lever_m, laws)
             if abs(strength) > _SINGULAR and (best is None or abs(strength) > best[0]):
                 best = (abs(strength), first, second, left)
     if best is None:
         return
     _, first, second, left = best
-    moves.append(Move(first, (), left, paired=True))
-    moves.append(Move(second, left, left, partner=first))
+    moves.append(Move(first, (), left, paired=True, laws=tuple(laws)))
+    moves.append(Move(second, left, left, partner=first, laws=tuple(laws)))
     found.update(left)
 
 
-def _strength(by_key: Mapping[str, Part], pair: Sequence[str], first: Advice, second: Advice, lever_m: float) -> float:
+def _left_with(each: Advice, found: set[str], laws: Sequence[Law]) -> tuple[str, ...]:
+    """The unknowns left in a sum, friction about to slip counted as its normal."""
+    put = {law.force: law.of for law in laws}
+    return tuple(dict.fromkeys(put.get(key, key) for key in each.left if key not in found))
+
+
+def _strength(
+    by_key: Mapping[str, Part], pair: Sequence[str], first: Advice, second: Advice, lever_m: float,
+    laws: Sequence[Law] = (),
+) -> float:  # fmt: skip
     """How strongly two equations tell two unknowns apart."""
-    return _determinant(by_key[pair[0]], by_key[pair[1]], first, second, lever_m)
-
-
-def _determinant(one: Part, two: Part, first: Advice, second: Advice, lever_m: float) -> float:
-    rows = [[_share(part, each.point, each.along, lever_m) for part in (one, two)] for each in (first, second)]
+    rows = [
+        [
+            share_in(by_key[key], each.point, each.along, lever_m)
+            + sum(
+                law.factor * share_in(by_key[law.force], each.point, each.along, lever_m)
+                for law in laws
+                if law.of == key
+            )
+            for key in pair
+        ]
+        for each in (first, second)
+    ]
     return rows[0][0] * rows[1][1] - rows[0][1] * rows[1][0]
 
 

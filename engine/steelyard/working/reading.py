@@ -7,6 +7,7 @@ from itertools import islice
 from typing import Literal, NamedTuple
 
 from ..model import Sketch
+from ..statics.holding import BACK
 from ..statics.reading import Analysis
 from ..statics.theorems import theorems
 from .desk import Options
@@ -34,10 +35,21 @@ class Read(NamedTuple):
 
     @property
     def finds(self) -> frozenset[str]:
-        """The parts these steps have found a value for."""
-        return frozenset(
+        """The parts these steps have found a value for, on both bodies of a joint.
+
+        The size of a force along the line of a two-force member tells both its components.
+        """
+        keys = {
             key for step in self.working.steps if any(line.kind == "value" for line in step.lines) for key in step.finds
-        )
+        }
+        keys |= {f"{key}.{axis}" for key in keys if "." not in key for axis in "xy"}
+        return frozenset(name for key in keys for name in (key, *_partners(key)))
+
+
+def _partners(key: str) -> tuple[str, str]:
+    """The same part of the other force of a third-law pair, whichever of the two this is."""
+    force, dot, part = key.partition(".")
+    return f"{force}{BACK}{dot}{part}", f"{force.removesuffix(BACK)}{dot}{part}"
 
 
 def read(sketch: Sketch, analysis: Analysis, options: Options, way: Way, most: int, *, count: bool = False) -> Read:
@@ -71,9 +83,11 @@ def layout(sketch: Sketch, analysis: Analysis) -> Step | None:
     """What the layout alone says, where it shortens the sums; three concurrent forces are a way of their own."""
     if all(each.kind == "three-forces" for each in theorems(analysis)):
         return None
+    # Two-force members of joined bodies have steps of their own.
+    without = ("three-forces",) if analysis.whole is None else ("three-forces", "two-force")
     said = tuple(
         each
         for each in theorem_sentences(sketch, analysis)
-        if each.fact is not None and each.fact.data["kind"] != "three-forces"
+        if each.fact is not None and each.fact.data["kind"] not in without
     )
-    return Step("theorem", sentence("Before any sum"), why=said)
+    return Step("theorem", sentence("Before any sum"), why=said) if said else None

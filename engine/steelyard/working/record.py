@@ -14,7 +14,9 @@ from .expression import Equation, Symbol
 from .figures import Known
 
 RunRole = Literal["word", "symbol", "sub"]
-StepKind = Literal["isolate", "replace", "sum", "together", "combine", "limit", "check", "answer", "theorem"]
+StepKind = Literal[
+    "isolate", "replace", "sum", "together", "several", "combine", "limit", "friction", "check", "answer", "theorem"
+]
 LineKind = Literal["given", "equation", "solved", "numbers", "value", "sum", "comparison"]
 
 
@@ -87,6 +89,7 @@ class Step:
 
     `known` is what every symbol of the lines is worth, in display units (symbols without a value are
     letters). `point` or `axis` say about which point or along which axis is summed; `finds` the keys found.
+    `bodies` is the system it is about, where there are several.
     """
 
     kind: StepKind
@@ -100,6 +103,7 @@ class Step:
     finds: tuple[str, ...] = ()
     contacts: tuple[Contact, ...] = ()
     known: Mapping[Symbol, Known] = field(default_factory=dict)
+    bodies: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

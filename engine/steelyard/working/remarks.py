@@ -174,9 +174,11 @@ def way(voice: Voice, part: Part, sign: int) -> str:
 
 
 def _cannot(voice: Voice, part: Part) -> str:
+    if voice.forces[part.force].type == "friction":
+        return "about to slide, friction can only act against that"
     kinds: Mapping[str, str] = {support.id: support.kind for support in voice.sketch.supports}
     return {
         "rope": "a rope cannot push",
         "contact": "a contact cannot pull",
         "roller": "this roller cannot pull",
-    }.get(kinds.get(part.force, ""), "it can only act as drawn")
+    }.get(kinds.get(voice.forces[part.force].entity, ""), "it can only act as drawn")

@@ -26,7 +26,7 @@ _WHERE = {
 def replaced(desk: Desk) -> Iterator[Step]:
     """One step for each spread load on the body."""
     for load in spread_loads(desk.voice.sketch, desk.analysis):
-        yield _step(desk, load)
+        yield replace_one(desk, load)
 
 
 def spread_loads(sketch: Sketch, analysis: Analysis) -> list[SpreadLoad]:
@@ -35,7 +35,8 @@ def spread_loads(sketch: Sketch, analysis: Analysis) -> list[SpreadLoad]:
     return [load for load in sketch.loads if isinstance(load, SpreadLoad) and load.id in acting]
 
 
-def _step(desk: Desk, load: SpreadLoad) -> Step:
+def replace_one(desk: Desk, load: SpreadLoad) -> Step:
+    """The step of one spread load."""
     voice, letters = desk.voice, desk.letters
     force = letters.force(load.id)
     form = spread.form_of(load)

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 from ..model import Sketch
-from ..statics.advice import Advice, candidates, ends_of
+from ..statics.advice import candidates, ends_of
 from ..statics.reading import Analysis
-from ..statics.signs import sense_of, settle
-from . import answering, isolating, limits, remarks, replacing
-from .desk import Desk, Options, title_of
-from .expression import ZERO, Equation, Expression, Symbol
-from .figures import Known, put_in
-from .phrases import Piece, counted
-from .planner import Move, Plan, plan
-from .record import Fact, Line, Sentence, Step, Working
-from .solving import pair_solved_for, solved_for
-from .terms import Balance, sum_equation
+from ..statics.signs import settle
+from . import answering, friction, isolating, limits, replacing
+from .desk import Desk, Options
+from .one_equation import single, together
+from .planner import Plan, plan
+from .record import Step, Working
+from .systems_steps import joined_steps
 
 
 def work(sketch: Sketch, analysis: Analysis, *, options: Options | None = None) -> Working:
@@ -44,12 +40,17 @@ def _steps(desk: Desk) -> Iterator[Step]:
     yield isolating.isolate(desk.voice, numbers=not desk.options.symbols_only)
     yield from replacing.replaced(desk)
     sketch, analysis = desk.voice.sketch, desk.analysis
+    if analysis.whole is not None and analysis.supports.kind != "none":
+        yield from joined_steps(desk)
+        return
+    yield from friction.impending(desk)
     kind = analysis.supports.kind
     unknown = any(part.unknown for part in desk.parts.values())
     if kind == "none" or not unknown:
         yield from limits.sums_only(desk)
         return
-    if kind == "mechanism":
+    # With a contact about to slip the sums may find everything and leave its law to be seen.
+    if kind == "mechanism" and not desk.laws:
         yield from limits.free_to_move(desk)
         if not analysis.supports.balanced_as_it_stands:
             return
@@ -67,10 +68,13 @@ def _steps(desk: Desk) -> Iterator[Step]:
         extra=extra,
         settled=desk.settled if letters_only else None,
         options=tries,
+        laws=desk.laws,
     )
     yield from chain(desk, made)
+    yield from friction.needed(desk, made)
     if made.unfound:
         yield limits.too_many(desk, made)
+        yield from limits.relations(desk, made)
     elif made.check is not None and (step := answering.check(desk, made.check)) is not None:
         yield step
     yield answering.answer(desk, made)
@@ -88,154 +92,9 @@ def chain(desk: Desk, made: Plan) -> Iterator[Step]:
     """The equations of a plan, and the whole forces their parts make up."""
     found: set[str] = set()
     for move in made.moves:
-        yield _together(desk, move) if move.partner is not None else single(desk, move, found)
+        if move.law is not None:
+            yield friction.at_its_most(desk, move.law, move.finds[0])
+        else:
+            yield together(desk, move) if move.partner is not None else single(desk, move)
         found.update(move.finds)
     yield from answering.combined(desk, found)
-
-
-def single(desk: Desk, move: Move, found: set[str]) -> Step:
-    balance = desk.balance(move.advice)
-    lines = [Line("equation", sum_equation(balance, two_sided=desk.two_sided))]
-    said: list[Sentence] = []
-    known = desk.known(balance)
-    if move.finds:
-        key = move.finds[0]
-        solved = solved_for(balance, key)
-        _solve_lines(desk, balance, key, solved, known, lines, said)
-    return Step(
-        "sum", title_of(desk, move.advice), tuple(_why(desk, move, balance)), desk.sense(balance), tuple(lines),
-        tuple(said), balance.point, balance.axis, move.finds, (), known,
-    )  # fmt: skip
-
-
-def _solve_lines(
-    desk: Desk, balance: Balance, key: str, solved: Expression, known: dict[Symbol, Known], lines: list[Line],
-    said: list[Sentence],
-) -> None:  # fmt: skip
-    """Solved for the unknown, numbers put in, the value, and what its sign says."""
-    part = desk.parts[key]
-    symbol = desk.letters.part(part)
-    if solved != ZERO or lines[-1].equation != Equation(symbol, ZERO):
-        lines.append(Line("solved", Equation(symbol, solved)))
-    scale = _scale(balance, key, known, desk)
-    try:
-        worked = put_in(solved, known, desk.unit(part), desk.display.figures, scale=scale)
-    except KeyError:  # a size is a letter only
-        said.extend(_by_geometry(desk, balance, key))
-        return
-    desk.values[symbol] = known[symbol] = Known(worked.result.value, desk.unit(part))
-    if solved != ZERO:
-        lines.append(Line("numbers", Equation(None, worked.numbers)))
-    lines.append(Line("value", Equation(symbol, worked.result), underlined=True))
-    if desk.options.symbols_only:
-        said.extend(_by_geometry(desk, balance, key))
-    else:
-        said.append(remarks.of_value(desk.voice, part, worked.result.value))
-
-
-def _by_geometry(desk: Desk, balance: Balance, key: str) -> list[Sentence]:
-    """What geometry says of the sense: from this sum, and where this one cannot, from the sum that can."""
-    part = desk.parts[key]
-    shares = {name: balance.share(name) for name in balance.parts()}
-    others = {name: state for name, state in desk.settled.items() if name != key}
-    verdict = sense_of(key, shares, desk.parts, others)
-    sides = remarks.compared(balance, verdict, desk.parts, others)
-    said = [remarks.of_geometry(desk.voice, part, verdict, balance.point, balance.axis, sides)]
-    reason = desk.reasons.get(key)
-    if verdict.kind != "certain" and reason is not None:
-        said.append(remarks.elsewhere(desk.voice, part, reason))
-    return said
-
-
-def _scale(balance: Balance, key: str, known: dict[Symbol, Known], desk: Desk) -> float:
-    """How large the terms are that make up an unknown, in its own unit."""
-    own = abs(balance.share(key)) * desk.length_factor(balance, key)
-    sizes = [
-        abs(term.share) * desk.length_factor(balance, term.part) * abs(known[term.symbol].value)
-        for term in balance.terms
-        if term.part != key and term.symbol in known
-    ]
-    return math.fsum(sizes) / own
-
-
-def _together(desk: Desk, move: Move) -> Step:
-    """Two equations with the same two unknowns, solved as a pair."""
-    assert move.partner is not None
-    first, second = desk.balance(move.partner), desk.balance(move.advice)
-    known = desk.known(first, second)
-    two_sided = desk.two_sided
-    lines = [Line("equation", sum_equation(each, two_sided=two_sided)) for each in (first, second)]
-    said: list[Sentence] = []
-    key, other = move.finds
-    _solve_lines(desk, second, key, pair_solved_for(first, second, key, other), known, lines, said)
-    _solve_lines(desk, second, other, solved_for(second, other), known, lines, said)
-    names = desk.voice.symbols((key, other))
-    fact = Fact("together", {"keys": move.finds, "point": second.point, "axis": second.axis})
-    why = desk.voice.say(
-        "This one leaves the same two unknowns, ",
-        *names,
-        ". Two equations, two unknowns: solve them together.",
-        fact=fact,
-    )
-    return Step(
-        "together", title_of(desk, move.advice), (why, *_drop_sentences(desk, second, move.advice)), desk.sense(second),
-        tuple(lines), tuple(said), second.point, second.axis, move.finds, (), known,
-    )  # fmt: skip
-
-
-def _why(desk: Desk, move: Move, balance: Balance) -> list[Sentence]:
-    voice = desk.voice
-    sentences = _drop_sentences(desk, balance, move.advice)
-    left = move.left
-    fact = Fact("left", {"keys": left, "point": balance.point, "axis": balance.axis})
-    names: Sequence[Piece] = voice.symbols(left)
-    if len(left) == 1:
-        sentences.append(voice.say("One unknown is left: ", *names, ".", fact=fact))
-        return sentences
-    sentences.append(voice.say(f"{counted(len(left), 'unknown is', 'unknowns are')} left: ", *names, ".", fact=fact))
-    if move.better is not None:
-        fewer = Fact("better", {"point": move.better.point, "axis": move.better.along, "left": move.better.left})
-        if move.better.point is not None:
-            where: list[Piece] = [voice.settings.pivot_word, " ", *voice.where(move.better)]
-        else:
-            assert move.better.along is not None
-            where = ["sum along ", *voice.axis_words(move.better.along, move.better)]
-        only = voice.symbols(move.better.left)
-        sentences.append(voice.say("The ", *where, " would leave only ", *only, ". This one is put aside.", fact=fewer))
-    elif move.paired:
-        word = voice.settings.pivot_word
-        sentences.append(voice.say(f"No {word} or axis within reach leaves only one; a second equation is needed."))
-    else:
-        sentences.append(voice.say("Put aside until one of them is known."))
-    return sentences
-
-
-def _drop_sentences(desk: Desk, balance: Balance, advice: Advice) -> list[Sentence]:
-    """Which forces drop out, and why."""
-    voice = desk.voice
-    dropped = [key for key in balance.dropped if desk.parts[key].along is not None]
-    if not dropped:
-        return []
-    fact = Fact("drops", {"keys": tuple(dropped), "point": balance.point, "axis": balance.axis})
-    names = voice.symbols(dropped)
-    single = len(names) == 1
-    if balance.point is not None:
-        lines = "The line of " if single else "The lines of "
-        verb = "passes" if single else "pass"
-        where = _short_place(desk, advice)
-        return [voice.say(lines, *names, f" {verb} through ", *where, f", so {_they(single)} out.", fact=fact)]
-    verb = "has" if single else "have"
-    assert balance.axis is not None
-    axis = voice.axis_words(balance.axis, advice)
-    return [voice.say(*names, f" {verb} no part along ", *axis, f", so {_they(single)} out.", fact=fact)]
-
-
-def _they(single: bool) -> str:
-    return "it drops" if single else "they drop"
-
-
-def _short_place(desk: Desk, advice: Advice) -> list[Piece]:
-    """A pivot's name, or "this point" when the title already gave its coordinates."""
-    assert advice.point is not None
-    name = desk.voice.point_name(advice.point)
-    return [name] if name else ["this point"]

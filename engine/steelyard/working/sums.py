@@ -32,10 +32,7 @@ def sum_step(desk: Desk, balance: Balance, kind: StepKind, title: Sentence, why:
     unit = desk.display.torque if balance.point is not None else desk.display.force
     remarks: tuple[Sentence, ...] = ()
     if all(term.symbol in known for term in balance.terms):
-        scale = math.fsum(
-            abs(term.share) * desk.length_factor(balance, term.part) * abs(known[term.symbol].value)
-            for term in balance.terms
-        )
+        scale = math.fsum(desk.worth(balance, term, known) for term in balance.terms)
         worked = put_in(written, known, unit, desk.display.figures, scale=scale)
         known[symbol] = Known(worked.result.value, unit)
         if worked.numbers != worked.result and balance.terms:

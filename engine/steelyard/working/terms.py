@@ -7,15 +7,15 @@ multiplied by, so that the symbols can always be checked against the geometry.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from ..geometry import Point, Vector, perpendicular, subtract
 from ..model import TorqueForm
 from ..statics import axes
 from ..statics.advice import SQUARE_TOLERANCE, Part, is_along, pushing, turning
 from ..statics.moments import DROPS_OUT_TOLERANCE
-from .expression import ONE, ZERO, Equation, Expression, Symbol, cosine, product, sine, total
+from .expression import ONE, ZERO, Equation, Expression, Symbol, cosine, product, sine, substitute, total
 from .figures import Display, Known
 from .letters import Letters
 
@@ -82,11 +82,15 @@ class Writer:
         terms: list[Term] = []
         dropped: list[str] = []
         for part in _unknowns_first(every):
-            arm = turning(part, point, self.lever_m)
-            if not arm:
+            arms = [(end, turning(end, point, self.lever_m)) for end in _ends(part)]
+            for end, arm in arms:
+                if arm:
+                    own: dict[Symbol, Known] = {}
+                    made = self._torque(end, point, arm, own)
+                    terms.extend(_beside(made, own, known) if end is not arms[0][0] else made)
+                    known.update(own)
+            if not any(arm for _, arm in arms) and not part.spread:
                 dropped.append(part.key)
-            else:
-                terms.extend(self._torque(part, point, arm, known))
         return Balance(point, None, tuple(terms), known, tuple(dropped))
 
     def forces(self, every: Sequence[Part], axis: Vector) -> Balance:
@@ -95,14 +99,19 @@ class Writer:
         terms: list[Term] = []
         dropped: list[str] = []
         for part in _unknowns_first(every):
-            share = pushing(part, axis)
-            if not share:
+            shares = [(end, pushing(end, axis)) for end in _ends(part)]
+            if not any(share for _, share in shares):
                 dropped.append(part.key)
-                continue
-            factor = self._share_along(part, axis, share, known)
-            sign = 1 if share > 0.0 else -1
-            exact = float(sign) if factor == ONE else share
-            terms.append(Term(sign, factor, self.letters.part(part), part.key, part.force, exact))
+            for end, share in shares:
+                if not share:
+                    continue
+                own: dict[Symbol, Known] = {}
+                factor = self._share_along(end, axis, share, own)
+                sign = 1 if share > 0.0 else -1
+                exact = float(sign) if factor == ONE else share
+                made = [Term(sign, factor, self.letters.part(end), part.key, end.force, exact)]
+                terms.extend(_beside(made, own, known) if end is not shares[0][0] else made)
+                known.update(own)
         return Balance(None, axis, tuple(terms), known, tuple(dropped))
 
     def _share_along(self, part: Part, axis: Vector, share: float, known: dict[Symbol, Known]) -> Expression:
@@ -134,6 +143,8 @@ class Writer:
         positive = 1 if self.counterclockwise_positive else -1
         sign = positive if arm > 0.0 else -positive
         symbol = self.letters.part(part)
+        if part.which == "place":  # the size of the normal times where it acts
+            return [Term(sign, self.letters.force(part.force), symbol, part.key, part.force, float(sign))]
         if part.along is None:
             return [Term(sign, ONE, symbol, part.key, part.force, float(sign))]
         per_metre, unit = self.display.per_metre, self.display.length
@@ -173,6 +184,51 @@ class Writer:
                 Term(sign, factor, self.letters.part(part), part.key, part.force, positive * turn * coordinate * share)
             )
         return terms
+
+
+def renamed(balance: Balance, like: Balance) -> Balance:
+    """An equation of one system in the keys that another has for the same unknowns."""
+    keys = {term.symbol: term.part for term in like.terms}
+    terms = tuple(replace(term, part=keys.get(term.symbol, term.part)) for term in balance.terms)
+    return replace(balance, terms=terms)
+
+
+def apart(first: Balance, second: Balance) -> Balance:
+    """The second of two equations that stand together: where an arm or angle of it is not that of the first.
+
+    The same letter then gets a second index, so that it means one thing in both.
+    """
+    other = _clashing(second.known, first.known)
+    if not other:
+        return second
+    terms = tuple(replace(term, factor=substitute(term.factor, other)) for term in second.terms)
+    return replace(
+        second, terms=terms, known={other.get(symbol, symbol): each for symbol, each in second.known.items()}
+    )
+
+
+def _clashing(known: Mapping[Symbol, Known], taken: Mapping[Symbol, Known]) -> dict[Symbol, Symbol]:
+    """Letters that mean another length or angle than they do already, each with the letter it gets instead."""
+    return {
+        symbol: Symbol(symbol.base, f"{symbol.index},2", symbol.of, symbol.italic_index)
+        for symbol, each in known.items()
+        if symbol in taken and not math.isclose(taken[symbol].value, each.value, rel_tol=1e-12)
+    }
+
+
+def _beside(terms: Sequence[Term], own: dict[Symbol, Known], known: Mapping[Symbol, Known]) -> list[Term]:
+    """The terms of the second end of a rope, with letters of their own where those of the first mean something else."""
+    other = _clashing(own, known)
+    for symbol, instead in other.items():
+        own[instead] = own.pop(symbol)
+    return [replace(term, factor=substitute(term.factor, other)) for term in terms]
+
+
+def _ends(part: Part) -> tuple[Part, ...]:
+    """The part, or both ends of a rope that pulls twice; they are written under the key of the first."""
+    if part.twin is None:
+        return (part,)
+    return (replace(part, twin=None), replace(part.twin, key=part.key))
 
 
 def _unknowns_first(every: Sequence[Part]) -> list[Part]:

@@ -18,9 +18,9 @@ export class ThingsHere {
   /** @param {[number, number]} point in sheet pixels */
   async open(point) {
     const reply = await this.state.ask({ do: "here", point_px: point, catch_px: 14 });
-    /** @type {Array<{of: string, name: string}>} */
+    /** @type {Array<{of: string, name: string, command?: {name: string, args: Record<string, unknown>}}>} */
     const here = reply.ok ? reply.here ?? [] : [];
-    const things = here.filter((thing, index) => here.findIndex((other) => other.of === thing.of) === index);
+    const things = here.filter((thing, index) => thing.command || here.findIndex((other) => other.of === thing.of) === index);
     if (things.length === 0) return;
     this.element.replaceChildren(
       ...things.map((thing) =>
@@ -28,9 +28,9 @@ export class ThingsHere {
           role: "option",
           tabindex: "-1",
           "data-of": thing.of,
-          "aria-selected": String(thing.of === this.state.selected),
+          "aria-selected": String(!thing.command && thing.of === this.state.selected),
           text: thing.name,
-          onclick: () => this.choose(thing.of),
+          onclick: () => (thing.command ? this.give(thing.command) : this.choose(thing.of)),
         }),
       ),
     );
@@ -46,6 +46,12 @@ export class ThingsHere {
   choose(of) {
     this.close();
     void this.state.select(of);
+  }
+
+  /** @param {{name: string, args: Record<string, unknown>}} command */
+  give({ name, args }) {
+    this.close();
+    void this.state.command(name, args);
   }
 
   /** @returns {boolean} whether it was open */

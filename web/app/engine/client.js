@@ -20,6 +20,7 @@ export class EngineStopped extends Error {
  * Events, each a CustomEvent with a `detail`:
  * `step` {step, index, count, done}; `ready` {ms, way: "snapshot" | "plain"}; `failed` {message, hint} (it did not start);
  * `crashed` {reason: "no-answer" | "error" | "killed", message} (it ran and is gone: call `restart`);
+ * `traffic` {asked, waiting} (how many requests were made so far, and how many of them wait for their answer);
  * `snapshot` {kept: boolean, message} (after the idle second worker has ended).
  */
 export class Engine extends EventTarget {
@@ -100,6 +101,7 @@ export class Engine extends EventTarget {
       const text = JSON.stringify({ ...message, seq, base: this.whole.base });
       if (this.state === "starting") this.waiting.push(text);
       else this.post(pending, text);
+      this.tellTraffic();
     });
   }
 
@@ -131,6 +133,7 @@ export class Engine extends EventTarget {
       disarm();
       reject(new EngineStopped());
     }
+    this.tellTraffic();
     this.settle?.reject(new EngineStopped());
   }
 
@@ -180,6 +183,7 @@ export class Engine extends EventTarget {
     pending.disarm();
     if (pending.seq === 1) performance.mark("engine-first-answer");
     pending.resolve({ ...whole, epoch: pending.epoch });
+    this.tellTraffic();
   }
 
   /** @param {string} message */
@@ -243,6 +247,10 @@ export class Engine extends EventTarget {
     });
     keeper.addEventListener("message", ({ data }) => end(data.says === "kept", data.message ?? ""));
     keeper.postMessage({ does: "keep-snapshot" });
+  }
+
+  tellTraffic() {
+    this.tell("traffic", { asked: this.seq, waiting: this.pending.size });
   }
 
   /**

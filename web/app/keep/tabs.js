@@ -30,6 +30,8 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
   const held = new Map();
   /** Those of the held ones that the browser holds for us. @type {Set<string>} */
   const locked = new Set();
+  /** What ends the waiting for another window that asked for one. @type {Map<string, ReturnType<typeof setTimeout>>} */
+  const giving = new Map();
   const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("steelyard-sketches");
   /** @type {Set<(message: any) => void>} */
   const listeners = new Set();
@@ -43,7 +45,7 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
       await onAsked(message.id).catch(() => {});
       channel.postMessage({ say: "yours", id: message.id, from: me, to: message.from });
       // A lock is kept until the other window takes it, so that no third one comes between.
-      if (locked.has(message.id)) setTimeout(giveUp, handover_ms, message.id);
+      if (locked.has(message.id)) giving.set(message.id, setTimeout(giveUp, handover_ms, message.id));
       else giveUp(message.id);
     }
   });
@@ -58,8 +60,15 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
   /** @param {string} id */
   function letGo(id) {
     held.get(id)?.();
+    forget(id);
+  }
+
+  /** It is not held any more; if it ever is again, that has nothing to do with what was asked before. @param {string} id */
+  function forget(id) {
     held.delete(id);
     locked.delete(id);
+    clearTimeout(giving.get(id));
+    giving.delete(id);
   }
 
   /**
@@ -78,8 +87,7 @@ export function createTabs({ me, onAsked, onLost, locks = navigator.locks, hando
       holding.catch((problem) => {
         if (held.has(id)) {
           // Taken: this window was asked for it, or did not answer in time.
-          held.delete(id);
-          locked.delete(id);
+          forget(id);
           onLost(id);
         } else reject(problem);
       });

@@ -4,6 +4,7 @@
  */
 
 import { make, put, say } from "../dom.js";
+import { MeterView } from "./meter.js";
 import { numberIn, stepLastDigit, turnSign } from "./number-text.js";
 
 /** @typedef {import("../protocol.js").Field} FieldData */
@@ -36,7 +37,10 @@ export class FieldView {
     /** @type {HTMLInputElement|HTMLSelectElement|HTMLOutputElement|HTMLButtonElement} */
     this.control = this.makeControl(id);
     this.element = make("span", { class: `field field-${data.kind}` });
-    if (this.isButton) this.element.append(this.control);
+    if (data.meter) {
+      this.meter = new MeterView(data.meter);
+      this.element.append(this.meter.element);
+    } else if (this.isButton) this.element.append(this.control);
     else if (data.kind === "switch") this.element.append(this.control, this.label);
     else this.element.append(this.label, this.control, this.unit);
     if (data.kind === "quantity") this.addSignKey();
@@ -114,6 +118,10 @@ export class FieldView {
   /** @param {FieldData} data */
   update(data) {
     this.data = data;
+    if (data.meter) {
+      this.meter?.update(data.meter);
+      return;
+    }
     say(this.label, data.label);
     say(this.unit, data.unit);
     this.element.classList.toggle("wide", data.kind === "text");

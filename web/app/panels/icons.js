@@ -46,6 +46,14 @@ const DRAWINGS = {
     ["path", "solid", "M3 5.5L27 9l-.7 4.5L2.3 10Z"],
     ["path", "open", "M15 12L9 22H21Z"],
   ],
+  friction: [
+    ["path", "unknown", "M3 6.2H18V2.5L27.5 8L18 13.5V9.8H3Z"],
+    ["path", "line", "M2 20.5l3.5-4l3.5 4l3.5-4l3.5 4l3.5-4l3.5 4l3.5-4l1.5 2"],
+  ],
+  face: [
+    ["path", "solid", "M8 3.5H22V16H8Z"],
+    ["path", "line", "M2 17H28M6 22.5l3.4-4.8M12.5 22.5l3.4-4.8M19 22.5l3.4-4.8"],
+  ],
   fixed: [
     ["path", "solid", "M9 9.5H28V15.5H9Z"],
     ["path", "line", "M9 2V23M9 5l-5 4M9 10.5l-5 4M9 16l-5 4M9 21.5l-4 3"],

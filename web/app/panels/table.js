@@ -1,6 +1,7 @@
 /** The forces table: each force a row, lit with its arrow, and the three sums at the foot. */
 
 import { make, put, reconcile, say, sayWords } from "../dom.js";
+import { MeterView } from "./meter.js";
 import { senseIcon } from "./sense.js";
 
 /** @typedef {import("../protocol.js").Table} Table */
@@ -74,6 +75,17 @@ export function createTable(root, state) {
     );
   }
 
+  /** @type {WeakMap<Element, MeterView>} */
+  const meterViews = new WeakMap();
+
+  /** @param {TableRow} row @param {import("../protocol.js").Meter} meter */
+  function makeMeterRow(row, meter) {
+    const view = new MeterView(meter);
+    const element = make("tr", { class: "meter-row", "data-of": row.id }, make("td", { colspan: "6" }, view.element));
+    meterViews.set(element, view);
+    return element;
+  }
+
   return {
     /** @param {Table} data */
     update(data) {
@@ -90,7 +102,16 @@ export function createTable(root, state) {
           showPositive(element, column.positive);
         },
       );
-      reconcile(body, data.rows, (row) => `${row.id} ${row.guess}`, () => make("tr"), fillRow);
+      // Below a force, what is needed of it beside what is there.
+      /** @type {Array<{row: TableRow, meter: import("../protocol.js").Meter|null}>} */
+      const lines = data.rows.flatMap((row) => [{ row, meter: null }, ...row.meters.map((meter) => ({ row, meter }))]);
+      reconcile(
+        body,
+        lines,
+        ({ row, meter }) => `${row.id} ${row.guess} ${meter?.key ?? ""}`,
+        ({ row, meter }) => (meter ? makeMeterRow(row, meter) : make("tr")),
+        (element, { row, meter }) => (meter ? meterViews.get(element)?.update(meter) : fillRow(element, row)),
+      );
       reconcile(
         foot,
         data.totals,

@@ -18,9 +18,12 @@ export function createVerdict(root, state) {
     void state.command("answers", { answers: kept ? "shown" : "kept" });
   });
   const letGo = make("button", { type: "button", class: "let-go-button", text: "Let go", title: "See how it starts to move", onclick: () => void state.ask({ do: "show", let_go: true }) });
-  root.append(make("div", { class: "verdict-line" }, words, make("div", { class: "verdict-buttons" }, letGo, answers)));
+  const line = make("div", { class: "verdict-line" }, words, make("div", { class: "verdict-buttons" }, letGo, answers));
+  root.append(line);
 
   return {
+    /** Where the system that this is the verdict on can be chosen. */
+    line,
     /** @param {boolean} readOnly */
     lock(readOnly) {
       answers.disabled = readOnly;
