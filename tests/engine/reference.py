@@ -123,7 +123,16 @@ def assemble(sketch: Sketch) -> Reference:
                 known += wrench(point, (load.size_n or 0.0) * unit(load.direction_deg))
     for support in sketch.supports:
         point = world(body, support.place_m)
-        unknown(support.id, point, support.kind in ("pin", "fixed"), _line(support, point))
+        along = _line(support, point)
+        if support.face_m is not None:  # a normal at the middle of the face, and a couple for where it really acts
+            end = world(body, support.face_m)
+            square = np.array([point[1] - end[1], end[0] - point[0]]) / np.linalg.norm(end - point)
+            along, point = square * np.sign(square @ along), (point + end) / 2.0
+            columns.append(np.array([0.0, 0.0, 1.0]))
+            names.append((support.id, "place"))
+        unknown(support.id, point, support.kind in ("pin", "fixed"), along)
+        if support.mu:
+            unknown(f"{support.id}-friction", point, False, np.array([along[1], -along[0]]))
         if support.kind == "fixed":
             columns.append(np.array([0.0, 0.0, 1.0]))
             names.append((f"{support.id}-couple", "couple"))

@@ -173,7 +173,7 @@ def test_the_pivot_in_hand_names_what_drops_out(name: str) -> None:
         picture = drawn(there)
         keys = [*matrix.keys, *matrix.known_keys]
         span = matrix.lever + float(np.linalg.norm(each.point))
-        gone = {key for key in keys if abs(matrix.share(key, each.point)) <= 1e-8 * span}
+        gone = {key for key in keys if abs(matrix.share(key, each.point)) <= 1e-8 * span} - matrix.spread
         gone -= {key for key in gone if not np.any(matrix.wrenches[key][:2])}  # a couple never drops out
         forces = {reading.force.id: reading.force.symbol for reading in statics.analyse(there).readings}
         wanted = set()

@@ -51,6 +51,8 @@ def apart(sketch: Sketch) -> dict[tuple[str, str], float]:
         if part == "couple":
             found[name, "couple"] = value
             continue
+        if part == "place":
+            continue
         column = system.columns[:, system.names.index((name, part))]
         forces[name] = forces.get(name, numpy.zeros(2)) + value * column[:2]
     for name, vector in forces.items():
@@ -289,4 +291,5 @@ def test_no_sample_of_the_box_passes_an_end_that_is_sure(slug):
             sure += extent.least_sure + extent.greatest_sure
             # What is only searched for is passed by no sample either, as far as forty can tell.
             assert extent.least - slack <= value <= extent.greatest + slack, (spread.force, spread.quantity)
-    assert sure or found.trouble
+    # Beside friction no end is sure: its bound may be passed inside the box.
+    assert sure or found.trouble or any(support.mu is not None for support in sketch.supports)

@@ -100,7 +100,7 @@ def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) 
     """The judgement as it stands before anything is guessed."""
     parts = {part.key: part for part in advising.parts(analysis)}
     # Where on its face a normal acts is no guess: nothing is argued about it.
-    own = [part for part in parts.values() if part.force == force_id and part.unknown and part.which != "place"]
+    own = [part for part in parts.values() if _is_of(part, force_id) and part.unknown and part.which != "place"]
     if not own:
         raise KeyError(force_id)
     force = analysis.reading(force_id).force
@@ -113,6 +113,11 @@ def _without_guess(analysis: Analysis, force_id: str, extra: tuple[Point, ...]) 
             settled[part.key] = Settled(stage.sign, stage.strict)
         stages.append(stage)
     return Judgement(force, parts, tuple(stages), settled, reasons)
+
+
+def _is_of(part: Part, force_id: str) -> bool:
+    """Whether a part is of a force: of itself, or of the other end of its rope, which has the same size."""
+    return part.force == force_id or (part.twin is not None and part.twin.force == force_id)
 
 
 def _judged(
