@@ -12,6 +12,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from steelyard import bridge, cli, document
 from steelyard.model import Sketch
+from steelyard.panels.release import release_action
 from steelyard.report.answer import answer_data
 from steelyard.report.letting_go import assumed, ending, said
 from steelyard.report.release import release_data, release_text
@@ -133,6 +134,26 @@ def test_page_gets_an_outline_of_each_body_with_a_transform_for_each_moment():
         assert math.degrees(abs(math.asin(float(outline["transforms"][-1][7:-1].split()[1])))) == pytest.approx(
             60, abs=0.01
         )
+
+
+def test_button_lets_go_what_is_looked_at_and_bodies_apart_one_by_one():
+    def buttons(sketch: Sketch, selected: str) -> list[object]:
+        return [item["show"] for item in release_action(shown(sketch), selected)]
+
+    ladder = stepladder()
+    assert buttons(ladder, "left") == buttons(ladder, "right") == [{"let_go": True}]
+    assert buttons(replace(ladder, isolated=("left",)), "right") == [{"let_go": True}]
+    apart = replace(ladder, supports=ladder.supports[:2])
+    assert buttons(apart, "right") == [{"let_go": True}]
+    assert buttons(replace(apart, isolated=("left",)), "right") == []
+    assert buttons(replace(apart, isolated=("left", "right")), "left") == []
+    bridge.handle(
+        json.dumps(
+            {"seq": 1, "do": "open", "document": document.write(shown(replace(apart, isolated=("left", "right"))))}
+        )
+    )
+    reply = json.loads(bridge.handle(json.dumps({"seq": 2, "do": "show", "let_go": True})))
+    assert reply["panels"]["release"] == {"offered": False, "shown": None}
 
 
 def test_answers_kept_back_tell_nothing_of_it():

@@ -15,6 +15,7 @@ from ..picture.frame import Frame
 from ..picture.text import plain
 from ..report.letting_go import assumed, ending, energy_kept, said, seconds
 from ..statics import shape
+from ..statics.joined import bodies_of, connected
 from ..statics.motion import Motion, motion
 from ..statics.reading import Analysis
 from ..statics.release import release
@@ -33,7 +34,14 @@ def release_panel(sketch: Sketch, analysis: Analysis | None, frame: Frame, view:
     """
     if analysis is None or sketch.answers == "kept":
         return {"offered": False, "shown": None}
+    if not _goes_together(sketch, analysis):
+        return {"offered": False, "shown": None}
     return {"offered": moves(analysis), "shown": _shown(sketch, analysis.body, frame, view) if wanted else None}
+
+
+def _goes_together(sketch: Sketch, analysis: Analysis) -> bool:
+    """Whether all that is looked at is one body, or joined: bodies apart are let go one by one."""
+    return set(bodies_of(sketch, analysis.system)) <= set(connected(sketch, (analysis.body,)))
 
 
 def moves(analysis: Analysis) -> bool:
@@ -45,6 +53,9 @@ def moves(analysis: Analysis) -> bool:
 def release_action(sketch: Sketch, selected: str) -> list[Item]:
     """The button in the fields of a body that lets it go, held or not; none while answers are kept back."""
     if sketch.answers == "kept" or all(body.id != selected for body in sketch.bodies):
+        return []
+    looked_at = bodies_of(sketch, sketch.isolated) or (selected,)
+    if not {selected, *looked_at} <= set(connected(sketch, looked_at[:1])):
         return []
     return [
         {
@@ -93,7 +104,7 @@ def _runs(sentence: str, found: Release) -> list[dict[str, str]]:
 
 def swept(sketch: Sketch, analysis: Analysis | None) -> tuple[Point, ...]:
     """Where the corners of what moves come on its way; nothing where it stays or answers are kept back."""
-    if analysis is None or sketch.answers == "kept":
+    if analysis is None or sketch.answers == "kept" or not _goes_together(sketch, analysis):
         return ()
     _, moved = _found(sketch, analysis.body)
     if moved is None:
