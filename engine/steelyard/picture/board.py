@@ -5,30 +5,29 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
-from ..geometry import Point, Vector
+from ..geometry import Point
 from ..model import Body, Couple, Force, NamedPoint, Sketch, SpreadLoad, Support, Thing
-from ..statics import axes, meeting, moments, shape
+from ..statics import axes, shape
 from ..statics.advice import Advice
 from ..statics.holding import anchor
-from ..statics.reading import ActingForce, Analysis, ForceReading, Turning
+from ..statics.reading import Analysis, ForceReading
 from ..units import write_exact
 from . import (
     advice,
+    arm_labels,
     arrows,
     bodies,
-    constructions,
     edge,
     force_views,
     forces,
-    friction,
     givens,
     grips,
     joints,
     labels,
+    lit,
     names,
     pivots,
     spreads,
@@ -36,10 +35,7 @@ from . import (
 )
 from .forces import Drawn
 from .frame import Frame
-from .labels import ACTION_COST, CONSTRUCTION_COST, EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
-from .levers import Lever, Turned, levers
-from .look import PARTS_KEPT, look_of
-from .partner import LINKS
+from .labels import EDGE_COST, HARD, SYMBOL_COST, Box, Field, Wanted
 from .pivots import Placed
 from .record import LAYERS, Picture, Record, Target
 from .text import number
@@ -162,8 +158,13 @@ class _Board:
         self.records.extend(measured.records)
         self.wanted.extend(measured.wanted)
         new_sides = {**measured.sides, **self._key(drawn, remembered, settle)}
-        strokes, notes = self._constructions(drawn)
-        self._construction_obstacles(strokes)
+        shows = lit.Constructions(
+            self.sketch, self.analysis, self.frame, self.field, self.pivots, self.chosen, self.lit,
+            extended=self.view == "extended",
+        )  # fmt: skip
+        strokes, notes = shows.of(drawn, self.resultant_notes)
+        self.records.extend(shows.records)
+        arm_labels.keep_clear(self.field, strokes)
         wanted = [*(drawn.wanted if drawn is not None else ()), *self.wanted]
         placed = labels.place(wanted, self.field, remembered, _with_weights(moving), settle=settle)
         boxes: dict[str, Box] = {}
@@ -171,7 +172,11 @@ class _Board:
             records, boxes[each.id] = labels.draw(each, placed[each.id])
             self.records.extend(givens.named(records, each, measured))
         new_sides.update(placed)
-        new_sides.update(self._arm_labels(strokes, notes, boxes, remembered, settle, moving))
+        records, sides_of_arms = arm_labels.place_arm_labels(
+            strokes, notes, self.field, boxes, remembered, moving, settle=settle
+        )
+        self.records.extend(records)
+        new_sides.update(sides_of_arms)
         targets = self._grips(drawn, boxes, marks, measured)
         if self.lit is None and (self.chosen or self.tries.listed):
             self.records.extend(advice.when_lit(marks, self.frame, self.field, list(boxes.values())))
@@ -436,186 +441,6 @@ class _Board:
         self.field.box((x - 4, y - height, x + width, y + 4), HARD)
         return {"key": index}
 
-    # What the lit or pinned force shows
-
-    def _constructions(self, drawn: Drawn | None) -> tuple[list[Lever], list[Wanted]]:
-        """Line, lever, sense, components and edge marks of every force; returns the levers and notes to be labelled."""
-        analysis, frame = self.analysis, self.frame
-        look = look_of(frame, self.sketch.settings, self.sketch.answers)
-        strokes: list[Lever] = []
-        notes: list[Wanted] = list(self.resultant_notes)
-        if analysis is None or drawn is None:
-            return strokes, notes
-        for reading in drawn.readings:
-            force = reading.force
-            notes.extend(self._contact_limits(reading))
-            if force.id not in drawn.lines and f"{force.id}.guess" not in drawn.arrows:
-                if force.along is not None and self.view == "extended" and self._can_light(force.id):
-                    self._add(edge.marks(force.id, frame.to_sheet(force.point), frame))
-                continue
-            always = self.sketch.settings.all_constructions or force.id in self.pinned
-            if not always and self.lit is not None and force.id not in self.lit:
-                continue
-            along, turning = self._line_of(reading, drawn)
-            at = frame.to_sheet(force.point)
-            notes += self._elsewhere(force, at)
-            arrow = drawn.arrows.get(f"{force.id}.guess") or drawn.arrows.get(force.id)
-            can_light = self._can_light(force.id)
-            records, line = constructions.along_line(force.id, at, along, arrow, look, self.x_axis, always, can_light)
-            self.records.extend(records)
-            if line is not None:
-                self.field.segment(*line, 1.0, EDGE_COST if always else ACTION_COST)
-            guess = reading.force.guess
-            # Where no balance is possible, what balance would need is nobody's answer.
-            impossible = analysis.supports.kind == "impossible" and force.role == "unknown"
-            answer = None if impossible else reading.vector
-            vector = guess if guess is not None and math.hypot(*guess) > 0.0 else answer
-            for of, place, _ in self.pivots:
-                if of != grips.PIVOT_ID:
-                    turning = moments.about(place, force, vector, along, analysis.lever_m)
-                if turning is None:
-                    continue
-                if turning.drops_out and of != self.chosen:
-                    if can_light:
-                        notes.append(self._dropped(force, of, place))
-                    continue
-                turned = Turned(force, along, turning, vector, arrow)
-                drawing = levers(turned, place, look, self.x_axis, of != grips.PIVOT_ID, always)
-                self.records.extend(drawing.records)
-                strokes.extend(drawing.strokes)
-                notes.extend(drawing.notes)
-        return strokes, notes
-
-    def _elsewhere(self, force: ActingForce, at: Point) -> list[Wanted]:
-        """What a lit force of a pair says: on which body its partner acts, in whose picture it is drawn."""
-        other = meeting.other_body(self.sketch, force) if self._can_light(force.id) else None
-        if other is None:
-            return []
-        # A light rope or strut is a thing between the two: it does the same to the other body.
-        says = f"as much on {other.name}" if force.type in LINKS else f"partner on {other.name}"
-        line = text.line("caption", self.frame.small_px, (says, "plain"))
-        return [Wanted(f"{force.id}.elsewhere", force.id, (line,), (at,), 12.0 * self.frame.pen)]
-
-    def _contact_limits(self, reading: ForceReading) -> list[Wanted]:
-        """The face and the cone of friction of a lit contact force; returns the note of its whole force."""
-        force, analysis = reading.force, self.analysis
-        always = force.id in self.pinned
-        if analysis is None or not (always or self._can_light(force.id)):
-            return []
-        if force.face is not None:
-            self.records.append(friction.band(force.id, force.face, self.frame, always=always))
-        pair = friction.pair_of(reading, analysis)
-        if pair is None:
-            return []
-        normal, rubbing = pair
-        along, mu = normal.force.along, rubbing.force.mu
-        if along is not None and mu:
-            stands = friction.apex(normal.force)
-            self.records.append(friction.cone(force.id, stands, along, mu, self.frame, always=always))
-            for start, end in friction.cone_strokes(stands, along, mu, self.frame):
-                self.field.segment(start, end, 1.0, EDGE_COST if always else ACTION_COST)
-        if analysis.supports.kind == "impossible" and not (normal.cannot or rubbing.cannot):
-            return []
-        found = friction.whole(force.id, normal, rubbing, analysis.force_scale_n, self.frame, always=always)
-        if found is None:
-            return []
-        self.records.append(found[0])
-        return [found[1]]
-
-    def _dropped(self, force: ActingForce, of: str, place: Point) -> Wanted:
-        """What a lit force says at a pivot its line passes through: there is no arm to draw."""
-        frame = self.frame
-        pieces = [*text.symbol_pieces(force.symbol), (" drops out", "plain")]
-        line = text.line("label-pivot", frame.small_px, *pieces)
-        reach = (grips.RING_PX[of] + 1.0) * frame.pen
-        return Wanted(f"{force.id}.drops-{of}", force.id, (line,), (frame.to_sheet(place),), reach)
-
-    def _line_of(self, reading: ForceReading, drawn: Drawn) -> tuple[Vector, Turning | None]:
-        """The unit line a force is lit along, and what it does about the pivot: of its guess while it has one."""
-        guess = reading.force.guess
-        if guess is not None and math.hypot(*guess) > 0.0:
-            size = math.hypot(*guess)
-            return (guess[0] / size, guess[1] / size), reading.guess_turning
-        vector = drawn.lines.get(reading.force.id, (1.0, 0.0))
-        size = math.hypot(*vector) or 1.0
-        return (vector[0] / size, vector[1] / size), reading.turning
-
-    def _construction_obstacles(self, strokes: list[Lever]) -> None:
-        for each in strokes:
-            cost = EDGE_COST if each.always else CONSTRUCTION_COST
-            self.field.segment(each.start, each.end, 1.5, cost)
-            for box in each.arc:
-                self.field.box(box, cost)
-
-    def _arm_labels(
-        self,
-        strokes: list[Lever],
-        notes: list[Wanted],
-        boxes: Mapping[str, Box],
-        remembered: Mapping[str, int],
-        settle: bool,
-        moving: frozenset[str],
-    ) -> dict[str, int]:
-        sides: dict[str, int] = {}
-        placed = list(boxes.values())
-        # What all keep clear of; in most previews every label keeps its place and nobody asks.
-        taken: list[constructions.Met] | None = None
-        # What each lit force has labelled so far: only its own labels are seen together.
-        own: dict[str, list[Box]] = {}
-        # Those always shown first: the others keep clear of them.
-        for key, force_id, start, end, content, always, arc in sorted(strokes, key=lambda each: not each.always):
-            side = remembered.get(key)
-            if side is None or settle or force_id in moving:
-                if taken is None:
-                    taken = self._arm_obstacles(placed, len(boxes))
-                others = [each for each in strokes if each.of == force_id and each.id != key]
-                met = [*arc, *(box for each in others for box in each.arc), *own.get(force_id, ())]
-                mine = [*taken, *((box, None, 1.0) for box in met), *(_stroke_met(each) for each in others)]
-                old = None if settle else side
-                side, cost = constructions.place_arm_label(start, end, content, mine, self.field.room, old)
-                if cost >= 1.0:
-                    # No room along the arm: level then, wherever there is some, with a leader.
-                    was = (
-                        old - constructions.ARM_PLACES if old is not None and old >= constructions.ARM_PLACES else None
-                    )
-                    level = _level(key, force_id, content, start, end)
-                    free, _ = labels.best_side(level, self.field, [*placed, *own.get(force_id, ())], was)
-                    side = constructions.ARM_PLACES + free
-            sides[key] = side
-            if side >= constructions.ARM_PLACES:
-                level = _level(key, force_id, content, start, end)
-                records, box = labels.draw(level, side - constructions.ARM_PLACES)
-                shown: Literal["always", "lit"] = "always" if always else "lit"
-                self.records.extend(record._replace(layer="construct", shown=shown) for record in records)
-            else:
-                record, box = constructions.arm_label(key, force_id, start, end, content, side, always)
-                self.records.append(record)
-            if always:
-                if taken is not None:
-                    taken.append((box, None, 1.0))
-                placed.append(box)
-            else:
-                own.setdefault(force_id, []).append(box)
-        for note in notes:
-            beside = own.setdefault(note.of, [])
-            old = None if settle else remembered.get(note.id)
-            sides[note.id], _ = labels.best_side(note, self.field, [*placed, *beside], old)
-            records, box = labels.draw(note, sides[note.id])
-            self.records.extend(record._replace(layer="construct", shown="lit") for record in records)
-            beside.append(box)
-        return sides
-
-    def _arm_obstacles(self, placed: list[Box], labelled: int) -> list[constructions.Met]:
-        """What labels along arms keep clear of: the other labels (`labelled` of them no arm's), and what is drawn."""
-        taken: list[constructions.Met] = [(box, None, 1.0) for box in placed[:labelled]]
-        for left, top, right, bottom, weight, stroke in self.field.things:
-            # Crossing a body's edge is only ugly: it decides between places that are free otherwise.
-            ugly = weight == EDGE_COST
-            if weight >= SYMBOL_COST or ugly:
-                cost = constructions.UGLY if ugly else 1.0
-                taken.append(((left, top, right, bottom), stroke, cost))
-        return [*taken, *((box, None, 1.0) for box in placed[labelled:])]
-
     # What a hand takes hold of
 
     def _grips(
@@ -705,23 +530,6 @@ def _glow(of: str, at: Point, radius: float, *, ring: bool = False) -> Record:
     attrs = (("cx", number(at[0])), ("cy", number(at[1])), ("r", number(radius)))
     role = "highlight" if ring else "highlight-area"
     return Record(f"{of}.brass", "circle", role, "construct" if ring else "ground", attrs, (), of, "lit")
-
-
-def _stroke_met(stroke: Lever) -> constructions.Met:
-    """Another stroke of the same force as something its labels had better not cross."""
-    (x1, y1), (x2, y2) = stroke.start, stroke.end
-    box = (min(x1, x2) - 1.5, min(y1, y2) - 1.5, max(x1, x2) + 1.5, max(y1, y2) + 1.5)
-    return (box, (x1, y1, x2, y2, 1.5), constructions.UGLY)
-
-
-@lru_cache(maxsize=PARTS_KEPT)
-def _level(key: str, of: str, content: text.Line, start: Point, end: Point) -> Wanted:
-    """The label of an arm along which there is no room, kept while it does not change."""
-    return Wanted(key, of, (content,), (_middle(start, end), start, end), 2.0)
-
-
-def _middle(start: Point, end: Point) -> Point:
-    return ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
 
 
 def _corners(box: Box) -> list[Point]:
