@@ -15,6 +15,7 @@ from ..geometry import Vector
 from ..model import Sketch
 from . import shape
 from .carried import carried_by
+from .clinging import Grip, failing, shared_change
 from .gripping import Way
 from .joints import Joint, State
 from .linkage import Link, LinkRow, grounded, links_between
@@ -221,11 +222,7 @@ class Movers:
     def changed(self, moment: Moments, time_s: float) -> Change | None:
         """What no longer holds as it did; None while all does."""
         accelerations, pushes = self.motion(moment)
-        nothing = NO_PUSH * self.level
-        for index, link in enumerate(self.kept):
-            if link.one_way and pushes[index] < -nothing:
-                return Change("lets go", link.force)
-        if (change := self._gripped(moment, pushes, nothing)) is not None:
+        if (change := self._let_go(moment, pushes)) is not None:
             return change
         for link in self.loose:
             if link.row(moment.poses, moment.speeds).gap < -NO_GAP * self.reach:
@@ -239,24 +236,13 @@ class Movers:
                     return Change("holds again", joint.force)
         return self._slid_off(moment) or self._things(moment, accelerations, time_s)
 
-    def _gripped(self, moment: Moments, pushes: Sequence[float], nothing: float) -> Change | None:
-        """What begins to slip, or lifts where it stuck; the two ends of a face slip together."""
-        shared: dict[str, tuple[float, float]] = {}
-        coefficients = {joint.force: joint.mu or 0.0 for _, _, joint in self.stuck}
-        for index, number, joint in self.stuck:
-            # On a corner, across and along have turned with the body.
-            turn = moment.poses[number][2] if joint.kind == "edge" else 0.0
-            handed = math.copysign(1.0, joint.way[0] * joint.along[1] - joint.way[1] * joint.along[0])
-            cosine, sine = math.cos(turn), handed * math.sin(turn)
-            across = pushes[index] * cosine + pushes[index + 1] * sine
-            if across < -nothing:
-                return Change("lets go", joint.force)
-            push, friction = shared.get(joint.force, (0.0, 0.0))
-            shared[joint.force] = push + across, friction + pushes[index + 1] * cosine - pushes[index] * sine
-        for force, (push, friction) in shared.items():
-            if abs(friction) > coefficients[force] * push + nothing:
-                return Change("slips", force)
-        return None
+    def _let_go(self, moment: Moments, pushes: Sequence[float]) -> Change | None:
+        """What would have to act the wrong way, or hold by more friction than there is."""
+        grips = [Grip.of(index, joint, moment.poses[number]) for index, number, joint in self.stuck]
+        one_way = [link.one_way for link in self.kept]
+        if len(self.chosen) < len(self.kept) and (grips or any(one_way)):
+            return shared_change([self._column(row) for row in self.rows(moment)], pushes, self.kept, grips, self.level)
+        return failing(pushes, self.kept, grips, NO_PUSH * self.level)
 
     def _slid_off(self, moment: Moments) -> Change | None:
         """A bar that has slid past the fixed corner under it."""
