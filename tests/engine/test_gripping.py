@@ -14,7 +14,8 @@ from steelyard.model import Body, Force, Sketch, Support
 from steelyard.statics import shape
 from steelyard.statics.held import Held
 from steelyard.statics.inertia import inertia
-from steelyard.statics.release import Release, release
+from steelyard.statics.release import release
+from steelyard.statics.released import Release
 
 G = 9.81
 

@@ -15,7 +15,8 @@ from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
 from steelyard.statics import analyse
 from steelyard.statics.held import Held
 from steelyard.statics.motion import motion
-from steelyard.statics.release import Release, release
+from steelyard.statics.release import release
+from steelyard.statics.released import Release
 
 G = 9.81
 LENGTH, MASS = 2.0, 3.0
@@ -231,8 +232,7 @@ def test_what_is_held_in_balance_stays_and_its_supports_give_the_reactions_of_st
     if analysis.supports.kind not in ("determinate", "indeterminate"):
         pytest.skip("not held")
     if found.trouble:
-        joined = any(support.other is not None for support in sketch.supports)
-        assert joined or any(reading.size_n is None for reading in analysis.readings), found.trouble
+        assert any(reading.size_n is None for reading in analysis.readings), found.trouble
         return
     assert found.at_rest and found.acceleration_m_s2 == (0.0, 0.0) and found.alpha_rad_s2 == 0.0
     for each in found.held:

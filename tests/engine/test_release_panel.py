@@ -67,14 +67,15 @@ def test_outline_is_sent_once_and_its_transforms_put_it_where_the_body_is():
     played = reply["panels"]["release"]["shown"]["motion"]
     moved = motion(FREE)
     assert moved is not None
-    assert len(played["transforms"]) == len(played["times"]) == len(played["stamps"]) == len(moved.poses)
-    corners = [tuple(map(float, pair.split())) for pair in re.findall(r"[ML](-?[\d.]+ -?[\d.]+)", played["path"])]
+    (outline,) = played["outlines"]
+    assert len(outline["transforms"]) == len(played["times"]) == len(played["stamps"]) == len(moved.poses)
+    corners = [tuple(map(float, pair.split())) for pair in re.findall(r"[ML](-?[\d.]+ -?[\d.]+)", outline["path"])]
     grips = {(each["of"], each["grip"]): each["points_px"][0] for each in reply["picture"]["targets"]}
     hinge, end = grips["gangway", "start"], grips["gangway", "end"]
     assert [(corners[1][axis] + corners[2][axis]) / 2.0 for axis in (0, 1)] == pytest.approx(end, abs=1.0)
     reach = math.dist(hinge, end)
     for index in (0, 40, -1):
-        a, b, c, d, e, f = map(float, played["transforms"][index][7:-1].split())
+        a, b, c, d, e, f = map(float, outline["transforms"][index][7:-1].split())
         for (x, y), along in ((hinge, 0.0), (end, reach)):
             # Where the motion says that place of the bar is, on the sheet with y down.
             angle = math.radians(-12.0) + moved.poses[index].turned_rad
@@ -86,9 +87,9 @@ def test_all_of_the_way_is_in_sight_and_the_sketch_again_afterwards():
     door = opened(FREE)
     before = ask(door, "show", selected=None)
     reply = ask(door, "show", let_go=True)
-    played = reply["panels"]["release"]["shown"]["motion"]
-    corners = [tuple(map(float, pair.split())) for pair in re.findall(r"[ML](-?[\d.]+ -?[\d.]+)", played["path"])]
-    for transform in played["transforms"]:
+    (outline,) = reply["panels"]["release"]["shown"]["motion"]["outlines"]
+    corners = [tuple(map(float, pair.split())) for pair in re.findall(r"[ML](-?[\d.]+ -?[\d.]+)", outline["path"])]
+    for transform in outline["transforms"]:
         a, b, c, d, e, f = map(float, transform[7:-1].split())
         for x, y in corners:
             assert 0 <= a * x + c * y + e <= 863 and 0 <= b * x + d * y + f <= 522

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 from steelyard.model import Body, Sketch, Support
-from steelyard.report.release import ending
+from steelyard.report.letting_go import ending
 from steelyard.statics.motion import motion
 from steelyard.statics.mover import Moment, Mover
 from steelyard.statics.release import release

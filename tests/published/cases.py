@@ -32,7 +32,8 @@ from steelyard.model import (
 from steelyard.statics import analyse, shape
 from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
-from steelyard.statics.release import Release, release
+from steelyard.statics.release import release
+from steelyard.statics.released import Release
 from steelyard.statics.thresholds import limits
 from steelyard.statics.use import uses
 

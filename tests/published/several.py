@@ -8,6 +8,8 @@ from typing import Any
 from steelyard.geometry import direction
 from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse
+from steelyard.statics.release import release
+from steelyard.statics.released import Release
 
 Case = dict[str, Any]
 
@@ -35,6 +37,8 @@ def value(case: Case, expected: dict[str, Any]) -> float | None:
     """What the engine gives for one printed figure, in SI units; None where it gives no value."""
     sketch = sketch_of(case)
     of, quantity = expected["of"], expected["quantity"]
+    if quantity.startswith("let go: "):
+        return _let_go(release(sketch), of, quantity.removeprefix("let go: "))
     if of == "whole":
         whole = analyse(sketch).whole
         assert whole is not None
@@ -51,6 +55,19 @@ def value(case: Case, expected: dict[str, Any]) -> float | None:
         return reading.couple_n_m
     size = reading.size_n
     return -size if quantity == "pull" and size is not None and reading.against_drawn else size
+
+
+def _let_go(found: Release, of: str, quantity: str) -> float | None:
+    """How a body starts when all is let go together, or what a hold then does to the body it is on."""
+    for body in found.bodies:
+        if body.body == of:
+            return {
+                "alpha": body.alpha_rad_s2, "ax": body.acceleration_m_s2[0], "ay": body.acceleration_m_s2[1]
+            }[quantity]  # fmt: skip
+    vector = next(each.vector for body in found.bodies for each in body.held if each.force.id == of)
+    if vector is None:
+        return None
+    return math.hypot(*vector) if quantity == "size" else vector["xy".index(quantity)]
 
 
 def _load(load: dict[str, Any], load_id: str) -> Load:

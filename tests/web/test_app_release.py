@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 from app_page import AppPage
 from test_app_reach import violations
 
 
 def turned(app: AppPage) -> str | None:
-    return app.page.locator("#let-go-ghost").get_attribute("transform")
+    outlines = app.page.locator("#let-go-ghost path")
+    return outlines.first.get_attribute("transform") if outlines.count() else None
 
 
 def test_a_gangway_without_its_hoist_is_let_go_played_and_looked_through_by_keys(app: AppPage) -> None:
@@ -88,4 +92,46 @@ def test_calm_readers_get_no_motion_of_its_own_and_a_held_body_stays(app: AppPag
     page.locator("#desk").focus()
     page.keyboard.press("Escape")
     page.locator("#release").wait_for(state="hidden")
+    assert app.heard == []
+
+
+def test_joined_bodies_go_together_each_with_an_outline_of_its_own(app: AppPage, tmp_path: Path) -> None:
+    page = app.page
+    leg = {"kind": "bar", "length_m": 2.0, "mass_kg": 10.0}
+    sketch = {
+        "format": "steelyard-sketch",
+        "version": 1,
+        "title": "Trestle on the wet deck",
+        "settings": {"g_m_s2": 9.81},
+        "bodies": [
+            {**leg, "id": "left", "name": "left leg", "origin_m": [0.0, 0.0], "angle_deg": 60.0},
+            {**leg, "id": "right", "name": "right leg", "origin_m": [2.0, 0.0], "angle_deg": 120.0},
+        ],
+        "supports": [
+            {"id": "a", "kind": "contact", "body": "left", "place_m": [0.0, 0.0], "symbol": "A"},
+            {"id": "b", "kind": "contact", "body": "right", "place_m": [0.0, 0.0], "symbol": "B"},
+            {"id": "c", "kind": "pin", "body": "left", "place_m": [2.0, 0.0], "symbol": "C", "other": "right"},
+        ],
+    }
+    file = tmp_path / "trestle.json"
+    file.write_text(json.dumps(sketch), encoding="utf-8")
+    with page.expect_file_chooser() as chooser:
+        page.get_by_role("button", name="Open", exact=True).click()
+    app.painted(lambda: chooser.value.set_files(file))
+    page.locator(".let-go-button").click()
+    page.locator("#release").wait_for()
+    said = page.locator(".release-words").inner_text()
+    assert "The centre of mass of the left leg starts down and to the left" in said
+    assert "The centre of mass of the right leg starts down and to the right" in said
+    outlines = page.locator("#let-go-ghost path")
+    assert outlines.count() == 2
+    handle = page.locator(".release-handle")
+    handle.press("End")
+    last = [outlines.nth(index).get_attribute("transform") for index in (0, 1)]
+    # Flat on the deck: each leg has turned by its slope, one clockwise, the other counterclockwise.
+    turns = [each.split("(")[1].split()[:2] for each in last if each is not None]
+    assert [[round(float(part), 3) for part in turn] for turn in turns] == [[0.5, 0.866], [0.5, -0.866]]
+    handle.press("Escape")
+    page.locator("#release").wait_for(state="hidden")
+    assert outlines.count() == 0
     assert app.heard == []

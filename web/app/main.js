@@ -166,7 +166,7 @@ const fields = createFields(part("fields"), state, { toBoard, say: (words) => st
 const chain = createChain(part("fields"), state, { say: (words) => status.now(words) });
 const track = createTrack(part("track"), state, { toBoard, say: (words) => status.settle(words), idle: () => board.hands.gesture === null });
 const ghost = new Ghost(board.svg);
-const release = createRelease(part("release"), state, { toBoard, say: (words) => status.settle(words), show: (path, transform) => ghost.show(path, transform), clear: () => ghost.clear() });
+const release = createRelease(part("release"), state, { toBoard, say: (words) => status.settle(words), show: (outlines) => ghost.show(outlines), clear: () => ghost.clear() });
 const verdict = createVerdict(part("readings"), state);
 const system = createSystem(verdict.line, state);
 const strips = createStrips(part("readings"), (svg) => new Painter(svg, "strips"), state);

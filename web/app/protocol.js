@@ -382,11 +382,11 @@
 /** @typedef {{text: string}} Said */
 
 /**
- * What happens when the body is let go; with a motion, the path of its outline and a transform for each moment.
+ * What happens when the body is let go; with a motion, the path of the outline of each body that moves, and a transform of it for each moment.
  * @typedef {object} LetGo
  * @property {Run[][]} words
  * @property {Said} assumed
- * @property {{path: string, times: number[], transforms: string[], stamps: Said[], ending: Said, energy: Said}|null} motion
+ * @property {{outlines: {path: string, transforms: string[]}[], times: number[], stamps: Said[], ending: Said, energy: Said}|null} motion
  */
 
 /**

@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 
 from ..geometry import Point
 from ..model import Body, Sketch, Thing
-from ..statics.mover import Pose
+from ..statics.walking import Pose
 from .bodies import outline_px, piece_path, thing, whole_path
 from .frame import Frame
 

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
-from .gripping import Gripped
+from .gripping import Gripped, Way
 from .reading import ActingForce
 from .starting import NOTHING, Column, Start, acceleration_at, applied_to, columns_of, out_of
 from .touching import Touch, both_ways, touches_of
@@ -95,28 +95,54 @@ def held_by_friction(acting: Sequence[ActingForce], gripped: Gripped) -> tuple[t
     return found, all(each.vector is not None or each.couple_n_m is not None for each in found)
 
 
+class Touched(NamedTuple):
+    """What a force does at one of its touches: its size there along the normal, None where open.
+
+    `parting_m_s2`: how fast the body starts out of it there, or of friction along it, as the arrow is drawn.
+    """
+
+    point: Point
+    way: Way
+    push: float | None
+    parting_m_s2: float
+
+
 def _touching(force: ActingForce, own: Sequence[int], gripped: Gripped, touches: Sequence[Touch]) -> Held:
     """A one-way force, or friction, from what happens at its own touches."""
-    assert force.along is not None
-    points = [touches[index].point for index in own]
-    touching = [index for index, each in enumerate(own) if gripped.ways[each] != "lifts"]
-    if not touching:
-        parting = max(_along(acceleration_at(gripped.start, point), force.along) for point in points)
-        # In contact all the same where nothing moves out of it.
-        mode: Mode = "lets go" if parting > gripped.start.scale else "touches"
-        return Held(force, mode, (0.0, 0.0), None, parting if mode == "lets go" else 0.0)
-    way = force.along
-    force = force._replace(point=_pressed(force.point, [points[each] for each in touching], [
-        gripped.pushes[own[each]] for each in touching
-    ]))  # fmt: skip
+    way = force.along or (0.0, 0.0)
+    touched = [
+        Touched(
+            touches[index].point,
+            gripped.ways[index],
+            gripped.pushes[index],
+            _along(acceleration_at(gripped.start, touches[index].point), way),
+        )
+        for index in own
+    ]
     size = gripped.sizes[force.id]
-    x, y = touches[own[0]].tangent if force.type == "friction" else way
+    return one_touching(force, touched, size, touches[own[0]].tangent, gripped.start.scale)
+
+
+def one_touching(
+    force: ActingForce, touched: Sequence[Touched], size: float | None, tangent: Vector, nothing: float
+) -> Held:
+    """A force at its touches; accelerations up to `nothing` are rounding, and friction has its size along `tangent`."""
+    assert force.along is not None
+    touching = [each for each in touched if each.way != "lifts"]
+    if not touching:
+        parting = max(each.parting_m_s2 for each in touched)
+        # In contact all the same where nothing moves out of it.
+        mode: Mode = "lets go" if parting > nothing else "touches"
+        return Held(force, mode, (0.0, 0.0), None, parting if mode == "lets go" else 0.0)
+    pressed = _pressed(force.point, [each.point for each in touching], [each.push for each in touching])
+    x, y = tangent if force.type == "friction" else force.along
+    force = force._replace(point=pressed)
     vector = None if size is None else (size * x, size * y)
     if force.type == "friction":
-        parting = _along(acceleration_at(gripped.start, points[touching[0]]), way)
-        slips = gripped.ways[own[touching[0]]] != "sticks" and abs(parting) > gripped.start.scale
+        parting = touching[0].parting_m_s2
+        slips = touching[0].way != "sticks" and abs(parting) > nothing
         return Held(force, "slips" if slips else "sticks", vector, None, parting if slips else 0.0)
-    tips = len(touching) < len(own)
+    tips = len(touching) < len(touched)
     return Held(force, "touches" if size == 0.0 else "tips" if tips else "holds", vector, None, 0.0)
 
 

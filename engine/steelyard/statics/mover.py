@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
@@ -14,9 +14,8 @@ from .gripping import Way
 from .isolate import acting_forces
 from .joints import Joint, Row, State, joints_of, rests_on_a_corner
 from .pushing import Pushes, dragging, jammed, least, plain, product
-from .release import Release
-
-EndKind = Literal["time", "lets go", "holds again", "left behind", "caught up", "slides off", "slips", "sticks", "jams"]
+from .released import Release
+from .walking import Change, Pose
 
 # What holds of the joints that act one way only: by the force and the end of its face, as a way of `gripping`.
 Holding = Mapping[tuple[str, int | None], Way]
@@ -26,16 +25,6 @@ NO_PUSH, NO_GAP = 1e-9, 1e-10
 
 # A corner this part of the body's reach above a surface does not lie on it.
 ABOVE = 1e-6
-
-
-class Pose(NamedTuple):
-    """Where the body is `time_s` after it was let go: its frame's origin, and how far it has turned in all."""
-
-    time_s: float
-    origin_m: Point
-    turned_rad: float
-    alpha_rad_s2: float
-    kinetic_j: float
 
 
 class Moment(NamedTuple):
@@ -52,20 +41,6 @@ class Slope(NamedTuple):
     speed: State
     acceleration: State
     power_w: float
-
-
-class Change(NamedTuple):
-    """What no longer holds as it did: what happened, to which force, and with which `way` its contact goes on."""
-
-    ends: EndKind
-    of: str
-    face: int | None = None
-    way: Way | None = None
-
-    @property
-    def key(self) -> tuple[str, int | None]:
-        """As in `Holding`."""
-        return self.of, self.face
 
 
 class Mover:

@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
-from ..geometry import Point, Vector
-from ..model import Body, Sketch, SpreadLoad, Thing
+from ..geometry import Point
+from ..model import Body, Sketch
 from ..program import Bound, Program
 from . import shape
+from .collapse import collapse
 from .equilibrium import analyse
 from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
 from .held import Held, held_by, held_by_friction, one_held
@@ -24,22 +25,12 @@ from .inertia import Inertia, inertia
 from .isolate import acting_forces, find_body
 from .joined import is_joined
 from .reading import ActingForce
+from .refusing import refusal
+from .released import Release
+from .riding import MOST_THINGS, Rider, ridden, riders_agree, riders_of
 from .starting import Start, acceleration_at, started, subsets
 from .system import ROUNDING_TOLERANCE, System, answer, assemble
 from .touching import touches_of
-
-# Beyond this many things on one body their modes are not all tried.
-MOST_THINGS = 10
-
-
-class Riding(NamedTuple):
-    """A thing on the body: it rides along as a point mass, pushing with `push_n`, or is left behind in the air."""
-
-    force: ActingForce
-    mass_kg: float
-    place_m: Point
-    left: bool
-    push_n: Vector
 
 
 class Outcome(NamedTuple):
@@ -48,33 +39,6 @@ class Outcome(NamedTuple):
     start: Start
     held: tuple[Held, ...]
     unique: bool
-    gripped: Gripped | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Release:
-    """How a body starts to move. With `trouble` there is no answer, and the sentence says why.
-
-    `acceleration_m_s2` is that of the body's centre of mass, `alpha_rad_s2` positive counterclockwise. `moving` is the
-    body with what rides on it. `turning_centre_m` is the point that starts without acceleration, None where it does not
-    turn. `modes_tried` counts the contact modes looked at; `agreeing` those that agree with themselves: one, or the
-    outcome is not certain. `unique`: every reaction has a single value. `gripped`: what each touch does, where there is
-    friction or a face.
-    """
-
-    body: str
-    trouble: str
-    at_rest: bool = False
-    acceleration_m_s2: Vector = (0.0, 0.0)
-    alpha_rad_s2: float = 0.0
-    turning_centre_m: Point | None = None
-    own: Inertia | None = None
-    moving: Inertia | None = None
-    held: tuple[Held, ...] = ()
-    things: tuple[Riding, ...] = ()
-    modes_tried: int = 0
-    agreeing: int = 0
-    unique: bool = True
     gripped: Gripped | None = None
 
 
@@ -87,15 +51,14 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
     sketch = without_conditions(sketch)
     body = find_body(sketch, body_id)
     if is_joined(sketch, (body.id,)):
-        name = body.name or "body"
-        return Release(body.id, f"The {name} is joined to another body: letting go is of a body that stands alone.")
+        return collapse(sketch, body.id)
     acting = acting_forces(sketch, body.id)
     own = inertia(body, sketch.settings.g_m_s2)
-    trouble = _trouble(sketch, body, acting, own)
+    trouble = refusal(sketch, body, acting, own, joined=False)
     if trouble or own is None:
         resting = _resting(body, acting, own)
         return Release(body.id, trouble, own=own) if resting is None else resting
-    riders = _riders(sketch, body, acting)
+    riders = riders_of(sketch, body, acting)
     if len(riders) > MOST_THINGS:
         return Release(body.id, f"More than {MOST_THINGS} things stand on it: too many to try which are left behind.")
     rough = any(force.type == "friction" or force.face is not None for force in acting)
@@ -109,7 +72,7 @@ def release(sketch: Sketch, body_id: str | None = None) -> Release:
         along = [each for each in riders if each not in left]
         made, count = _rough(own, acting, along, names) if rough else _smooth(own, acting, along, names)
         tried += count
-        outcomes += [each for each in made if _riders_agree(each.start, riders, g_m_s2)]
+        outcomes += [each for each in made if riders_agree(each.start, riders, g_m_s2)]
     if not outcomes:
         return Release(body.id, _nothing_agrees(riders, rough), own=own)
     found = _read(body, own, riders, outcomes, tried)
@@ -124,20 +87,20 @@ def without_conditions(sketch: Sketch) -> Sketch:
 
 
 def _smooth(
-    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[tuple[ActingForce, float]], left: frozenset[str]
+    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[Rider], left: frozenset[str]
 ) -> tuple[list[Outcome], int]:
     start, count = started(own, acting, riding, left)
     return ([] if start is None else [Outcome(start, *held_by(acting, start))]), count
 
 
 def _rough(
-    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[tuple[ActingForce, float]], left: frozenset[str]
+    own: Inertia, acting: Sequence[ActingForce], riding: Sequence[Rider], left: frozenset[str]
 ) -> tuple[list[Outcome], int]:
     found, count = starts_with_friction(own, acting, riding, left)
     return [Outcome(each.start, *held_by_friction(acting, each), each) for each in found], count
 
 
-def _nothing_agrees(riders: Sequence[tuple[ActingForce, float]], rough: bool) -> str:
+def _nothing_agrees(riders: Sequence[Rider], rough: bool) -> str:
     if not rough:
         return "Whether what stands on it rides along or is left behind, no way agrees with itself: it would slide."
     modes = "sticks, slips or lifts at its rough places"
@@ -190,56 +153,10 @@ def _resting_rough(body: Body, acting: Sequence[ActingForce], own: Inertia | Non
     return Release(body.id, "", True, own=own, held=held, modes_tried=1, agreeing=1, unique=sure)
 
 
-def _trouble(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> str:
-    """Why there is no answer, or nothing."""
-    name = body.name or "body"
-    acts = {force.id for force in acting if force.size_n != 0.0}
-    for load in sketch.loads:
-        # Its weight is known, but the mass that goes with it is not counted in the body's moment of inertia.
-        if isinstance(load, SpreadLoad) and load.acts == "weight" and load.id in acts:
-            return f"{load.symbol} is own weight spread along the {name}: letting go needs it as mass of the {name}."
-    for load in sketch.loads:
-        if sketch.settings.seen_from == "above" and isinstance(load, Thing) and load.body == body.id and load.mass_kg:
-            return f"Seen from above nothing says whether the {load.name or 'thing'} rides along with the {name}."
-    if own is None:
-        return f"The {name} has no mass in numbers: without it nothing says how fast it would start. Give it a mass."
-    if own.moment_kg_m2 == 0.0:
-        return f"The {name} has no extent: nothing says how fast it would turn."
-    letters = [
-        force.symbol for force in acting if force.role == "known" and force.size_n is None and force.couple_n_m is None
-    ]
-    if letters:
-        return f"The size of {letters[0]} is a letter only: letting go needs its number."
-    supports = {support.id for support in sketch.supports}
-    drawn = [force.symbol for force in acting if force.role == "unknown" and force.entity not in supports]
-    if drawn:
-        return f"{drawn[0]} is drawn as an unknown arrow: letting go needs the support that it stands for."
-    return ""
-
-
-def _riders(sketch: Sketch, body: Body, acting: Sequence[ActingForce]) -> list[tuple[ActingForce, float]]:
-    """The things that act on the body, with their masses; those without mass do nothing."""
-    by_id = {force.id: force for force in acting}
-    return [
-        (by_id[load.id], load.mass_kg)
-        for load in sketch.loads
-        if isinstance(load, Thing) and load.body == body.id and load.id in by_id and load.mass_kg
-    ]
-
-
-def _riders_agree(start: Start, riders: Sequence[tuple[ActingForce, float]], g_m_s2: float) -> bool:
-    """What rides is pushed up by the body, what is left behind is not caught up with."""
-    for force, _ in riders:
-        pushed = acceleration_at(start, force.point)[1] + g_m_s2
-        if (pushed > start.scale) if force.id in start.left else (pushed < -start.scale):
-            return False
-    return True
-
-
 def _read(
     body: Body,
     own: Inertia,
-    riders: Sequence[tuple[ActingForce, float]],
+    riders: Sequence[Rider],
     outcomes: Sequence[Outcome],
     tried: int,
 ) -> Release:
@@ -250,13 +167,6 @@ def _read(
             apart.append(each.start)
     alpha = start.motion[2] / start.radius_m
     acceleration = acceleration_at(start, own.centre_m)
-    things = []
-    for force, mass in riders:
-        x, y = acceleration_at(start, force.point)
-        left = force.id in start.left
-        weight = force.size_n or 0.0
-        push = (0.0, 0.0) if left else (0.0 - mass * x, 0.0 - mass * y - weight)
-        things.append(Riding(force, mass, force.point, left, push))
     x, y = own.centre_m
     centre = (x - acceleration[1] / alpha, y + acceleration[0] / alpha) if alpha else None
     at_rest = not any(start.motion)
@@ -270,7 +180,7 @@ def _read(
         own,
         start.moving,
         outcomes[0].held,
-        tuple(things),
+        ridden(start, riders),
         tried,
         1 + len(apart),
         outcomes[0].unique,

@@ -1,23 +1,25 @@
-/** The outline of a body on its way, drawn over the sheet: one path, moved as a whole. */
+/** The outlines of bodies on their way, drawn over the sheet: one path each, moved as a whole. */
 
 import { draw, put } from "../dom.js";
 
 export class Ghost {
   /** @param {SVGSVGElement} svg */
   constructor(svg) {
-    this.path = draw("path", { class: "sy-let-go", "aria-hidden": "true", id: "let-go-ghost" });
-    svg.append(draw("g", { class: "layer-ghost" }, this.path));
-    this.clear();
+    this.layer = draw("g", { class: "layer-ghost", "aria-hidden": "true", id: "let-go-ghost" });
+    svg.append(this.layer);
   }
 
-  /** @param {string} path @param {string} transform */
-  show(path, transform) {
-    put(this.path, "d", path);
-    put(this.path, "transform", transform);
+  /** @param {{path: string, transform: string}[]} outlines */
+  show(outlines) {
+    while (this.layer.children.length > outlines.length) this.layer.lastElementChild?.remove();
+    outlines.forEach(({ path, transform }, index) => {
+      const outline = this.layer.children[index] ?? this.layer.appendChild(draw("path", { class: "sy-let-go" }));
+      put(outline, "d", path);
+      put(outline, "transform", transform);
+    });
   }
 
   clear() {
-    put(this.path, "d", null);
-    put(this.path, "transform", null);
+    this.layer.replaceChildren();
   }
 }

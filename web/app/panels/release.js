@@ -10,7 +10,7 @@ const SHORTEST_S = 1;
 /**
  * @param {HTMLElement} root
  * @param {import("../state.js").State} state
- * @param {{toBoard: () => void, say: (words: string) => void, show: (path: string, transform: string) => void, clear: () => void}} calls
+ * @param {{toBoard: () => void, say: (words: string) => void, show: (outlines: {path: string, transform: string}[]) => void, clear: () => void}} calls
  */
 export function createRelease(root, state, calls) {
   const play = make("button", { type: "button", class: "release-play quiet-button", text: "Play", onclick: () => (frame ? pause() : start()) });
@@ -67,7 +67,7 @@ export function createRelease(root, state, calls) {
     const motion = shown?.motion;
     if (!motion) return;
     const at = Number(handle.value);
-    calls.show(motion.path, motion.transforms[at]);
+    calls.show(motion.outlines.map(({ path, transforms }) => ({ path, transform: transforms[at] })));
     say(stamp, motion.stamps[at].text);
     put(handle, "aria-valuetext", motion.stamps[at].text);
   }
