@@ -33,6 +33,8 @@ TokenKind = Literal[
 
 # What a row of the panel holds beside its hanging number, at the 17 px it sets equations in.
 ROW_PX = 290.0
+# How far it sets in the rows of a broken line after the first.
+HANGING_PX = 20.0
 # Widths at 17 px, measured in the page: letters of STIX Two italic, figures and units of Alegreya Sans, operators with
 # the spaces MathML puts round them. An index and the parts of a fraction are set smaller.
 _LETTER_PX = {"W": 15.6, "M": 15.2, "m": 13.0, "w": 12.0}
@@ -68,18 +70,18 @@ def expression_line(expression: Expression, *, flat: bool = False) -> tuple[Toke
     return tuple(_tokens(expression, flat))
 
 
-def rows(equation: Equation, width_px: float = ROW_PX) -> tuple[tuple[Token, ...], ...]:
+def rows(equation: Equation, width_px: float = ROW_PX, hanging_px: float = 0.0) -> tuple[tuple[Token, ...], ...]:
     """The equation as one row where it fits, else as flat rows broken before signs and strokes.
 
-    A term too wide for a row of its own is broken before its dots.
+    A term too wide for a row of its own is broken before its dots. All rows but the first are set in by `hanging_px`.
     """
     whole = line(equation)
     if width(whole) <= width_px:
         return (whole,)
     broken: list[tuple[Token, ...]] = []
     row: list[Token] = []
-    for piece in _fitting(line(equation, flat=True), width_px):
-        if row and width((*row, *piece)) > width_px:
+    for piece in _fitting(line(equation, flat=True), width_px - hanging_px):
+        if row and width((*row, *piece)) > (width_px - hanging_px if broken else width_px):
             broken.append(tuple(row))
             row = []
         row.extend(piece)

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from .expression import Equation, Expression, Number, Symbol
 from .figures import UNITS, local
-from .layout import ROW_PX, Token, expression_line, line, rows
+from .layout import HANGING_PX, ROW_PX, Token, expression_line, line, rows
 
 Node = list[object]  # [tag, {attribute: text}, [children]] with text as the only child of a token element
 
 
 def equation_rows(equation: Equation, *, comma: bool = False, width_px: float = ROW_PX) -> list[Node]:
     """An equation as one or more `math` elements, each short enough for the width."""
-    return [_math(row, comma) for row in rows(equation, width_px)]
+    return [_math(row, comma) for row in rows(equation, width_px, HANGING_PX)]
 
 
 def equation_whole(equation: Equation, *, comma: bool = False) -> Node:
