@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from steelyard.edit.context import Context
+from steelyard.edit.placing import Placing
 from steelyard.errors import SteelyardError
 from steelyard.geometry import Point
 from steelyard.model import Body, Sketch, SpreadLoad, Support
@@ -111,3 +113,31 @@ def test_cut_load_on_a_beam_with_a_hinge_gives_the_reactions_of_the_two_resultan
     assert both.reading("end").size_n == pytest.approx(200.0)
     assert both.reading("wall").components_n == pytest.approx((0.0, 600.0), abs=1e-9)
     assert both.reading("wall-couple").couple_n_m == pytest.approx(400.0 * 2.0 + 200.0 * 3.0)
+
+
+# Drawn by hand
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("angle_deg", [0.0, 20.0, 180.0])
+def test_a_load_drawn_over_the_joint_is_two_loads_that_do_what_one_would(angle_deg: float, turned: bool) -> None:
+    first, second, _ = bars(angle_deg, turned)
+    pin = Support("pin", "pin", "first", (3.0, 0.0), "R", other="second")
+    sketch = Sketch(bodies=(first, second), supports=(pin,))
+    start, end = shape.world(first, (1.0, 0.0)), shape.world(first, (4.5, 0.0))
+    made = Placing(sketch, "spread", start, Context()).at(end, Context()).sketch
+    assert [load.body for load in made.loads] == ["first", "second"]
+    assert len({load.symbol for load in made.loads}) == 2
+    assert all(load.start_m[1] == load.end_m[1] == 0.0 for load in made.loads)
+    long = replace(first, length_m=5.0)
+    whole = Placing(Sketch(bodies=(long,)), "spread", start, Context()).at(end, Context()).sketch.loads[0]
+    total = sum(wrench(load, body) for load, body in zip(made.loads, (first, second), strict=True))
+    assert total == pytest.approx(wrench(whole, long), rel=1e-9, abs=1e-9)
+
+
+def test_a_load_stays_on_its_bar_where_nothing_is_joined_to_it_there() -> None:
+    first, second, _ = bars(0.0, False)
+    apart = Sketch(bodies=(first, second))
+    start, end = shape.world(first, (1.0, 0.0)), shape.world(first, (4.5, 0.0))
+    (load,) = Placing(apart, "spread", start, Context()).at(end, Context()).sketch.loads
+    assert (load.body, max(load.start_m[0], load.end_m[0])) == ("first", 3.0)

@@ -11,7 +11,7 @@ from ..geometry import Point, add, distance, dot, nearest_on_segment, scale, sub
 from ..model import Acts, Body, Force, Sketch, SpreadLoad
 from ..statics import shape, spread
 from ..units import factor_of, write_exact
-from . import naming
+from . import across_joints, naming
 from .change import Change, fail, find, put, tidy, tidy_point
 from .context import Context, snap_place
 from .facing import on_piece
@@ -49,6 +49,10 @@ def new_load(
         naming.fresh_id(sketch, "spread"), body.id, first, last, symbol, naming.symbol(sketch, "each-metre"),
         start_n_per_m=size, end_n_per_m=size,
     )  # fmt: skip
+    onward = None if end is None else across_joints.next_in_line(sketch, body, end)
+    if onward is not None and end is not None:
+        both, caught = across_joints.extended(sketch, load, body, onward, end, context, _presses)
+        return Change(settle(sketch, both), f"Add spread loads over {body.name} and {onward[0].name}", load.id), caught
     if not _presses(body, load):
         load = replace(load, start_m=last, end_m=first)
     return Change(settle(sketch, put(sketch, load)), f"Add spread load {symbol}", load.id), caught
