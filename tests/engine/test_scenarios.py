@@ -10,10 +10,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.optimize import linprog
 from steelyard import document, shelf
 from steelyard.errors import SteelyardError
 from steelyard.statics import analyse
 from steelyard.statics.pivot import pivot_point
+from steelyard.statics.reach import reaches
 from steelyard.statics.release import release
 from steelyard.working.argue import argue
 
@@ -25,6 +27,10 @@ SIX_FIGURES = 5e-6
 LETTERS = {"jib"}
 # Scenarios that do not stand still: they promise how the body starts to move when it is let go.
 MOVING = {"dropped-plank"}
+# Scenarios with more unknowns than statics can tell.
+OPEN = {"propped-flap", "rough-hull"}
+# What they promise instead of a value: the least or the greatest over all admissible answers.
+RANGED = {"least_fy_n": -1.0, "greatest_fy_n": 1.0}
 CAUTIONED = {
     "jib",
     "gangway",
@@ -44,6 +50,7 @@ CAUTIONED = {
     "trestle",
     "derrick",
     "hatch-block",
+    "rough-hull",
 }
 
 
@@ -213,6 +220,26 @@ class Plain:
         wrench = sum(self.values[index] * self.wrenches[index] for index in own)
         return abs(wrench[2] - (start[0] * wrench[1] - start[1] * wrench[0])) / math.hypot(wrench[0], wrench[1])
 
+    def end_of_range(self, force, sense):
+        """The least or greatest part along y of a force, by HiGHS over all that contacts and friction allow."""
+        supports = [each for each in self.sketch["supports"] if each["kind"] == "contact"]
+        above = []
+        for each in supports:
+            normal, rubbing = (self.names.index(name) for name in (each["id"], f"{each['id']}-friction"))
+            for way in (1.0, -1.0):
+                row = np.zeros(len(self.names))
+                row[rubbing], row[normal] = way, -each["mu"]
+                above.append(row)
+        pushing = {each["id"] for each in supports}
+        limits = [(0.0, None) if name in pushing else (None, None) for name in self.names]
+        up = np.array(
+            [column[1] if name == force else 0.0 for name, column in zip(self.names, self.columns, strict=True)]
+        )
+        found = linprog(-sense * up, A_ub=above, b_ub=np.zeros(len(above)), A_eq=self.matrix, b_eq=-self.applied,
+                        bounds=limits)  # fmt: skip
+        assert found.status == 0
+        return up @ found.x
+
     def start(self, force, quantity):
         """As it is let go from rest: masses times accelerations from all forces, none along what the supports hold."""
         (body,) = self.bodies.values()
@@ -232,6 +259,8 @@ class Plain:
     def quantity(self, force, quantity, about):
         if quantity.startswith("start_"):
             return self.start(force, quantity)
+        if quantity in RANGED:
+            return self.end_of_range(force, RANGED[quantity])
         if quantity == "degree":
             return len(self.names) - self.rank
         own = [index for index, name in enumerate(self.names) if name == force]
@@ -255,6 +284,10 @@ class Plain:
 
 
 def engine_quantity(sketch, force, quantity):
+    if quantity in RANGED:
+        reach = next(each for each in reaches(sketch) if (each.force, each.part) == (force, "size"))
+        up = analyse(sketch).reading(force).force.along[1]
+        return (reach.greatest if RANGED[quantity] * up > 0.0 else reach.least).value * up
     """The answer for a force, read on the body that it is drawn on."""
     if quantity == "start_alpha_rad_s2":
         return release(sketch).alpha_rad_s2
@@ -324,7 +357,7 @@ def test_scenario_that_does_not_stand_still_is_free_to_move(slug):
 def test_scenario_stands_still_with_one_answer_unless_it_is_about_having_more(slug):
     analysis = analyse(shelf.load(slug))
     assert analysis.balance.kind == ("open" if slug in LETTERS else "balanced")
-    assert analysis.supports.kind == ("indeterminate" if slug == "propped-flap" else "determinate")
+    assert analysis.supports.kind == ("indeterminate" if slug in OPEN else "determinate")
     assert analysis.supports.near == ""
     plain = Plain(FILES[slug]["sketch"], lambda: 700.0)
     assert plain.rank == 3 * len(plain.bodies)
