@@ -19,6 +19,9 @@ from typing import TYPE_CHECKING
 from . import __version__, document, shelf
 from .errors import SteelyardError
 from .geometry import Point
+from .kinetics.motion import motion
+from .kinetics.release import release
+from .limits.thresholds import limits
 from .model import Pivot, Sketch
 from .report.answer import answer_data
 from .report.explain import explain
@@ -27,9 +30,6 @@ from .report.release import release_data, release_text
 from .report.table import table
 from .statics import analyse, joined
 from .statics.isolate import find_body
-from .statics.motion import motion
-from .statics.release import release
-from .statics.thresholds import limits
 from .units import read_quantity, write_quantity
 
 if TYPE_CHECKING:

@@ -9,11 +9,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from steelyard.geometry import Point, Vector, rotate
+from steelyard.kinetics.inertia import inertia
+from steelyard.kinetics.release import release
+from steelyard.kinetics.released import Release
 from steelyard.model import AddedPiece, Body, Couple, Force, Settings, Sketch, Support, Thing
-from steelyard.statics.inertia import inertia
 from steelyard.statics.isolate import acting_on_each
-from steelyard.statics.release import release
-from steelyard.statics.released import Release
 
 G = 9.81
 

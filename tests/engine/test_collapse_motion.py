@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from scipy.integrate import quad, solve_ivp
 from steelyard.geometry import Point, rotate
+from steelyard.kinetics.following import MOST_FOLLOWED, not_followed
+from steelyard.kinetics.motion import Motion, motion
+from steelyard.kinetics.release import release
+from steelyard.kinetics.walking import Pose
 from steelyard.model import Body, Force, Sketch, Support, Thing
-from steelyard.statics.following import MOST_FOLLOWED, not_followed
-from steelyard.statics.motion import Motion, motion
-from steelyard.statics.release import release
-from steelyard.statics.walking import Pose
 from test_collapse import (
     G,
     bar,

@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 from steelyard import bridge, cli, document
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.release import release
 from steelyard.model import Sketch
 from steelyard.panels.release import release_action
 from steelyard.report.answer import answer_data
 from steelyard.report.letting_go import assumed, ending, said
 from steelyard.report.release import release_data, release_text
 from steelyard.statics import analyse
-from steelyard.statics.motion import motion
-from steelyard.statics.release import release
 from test_collapse import G, blocks, hinged_rods, stepladder
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 from steelyard.edit.circles import with_radius
+from steelyard.kinetics.inertia import inertia
+from steelyard.kinetics.joints import joints_of, touches_the_rim
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.release import release
 from steelyard.model import Body, Force, RoundHole, Settings, Sketch, Support, Thing
 from steelyard.statics import shape
-from steelyard.statics.inertia import inertia
-from steelyard.statics.joints import joints_of, touches_the_rim
-from steelyard.statics.motion import motion
-from steelyard.statics.release import release
 
 G = 9.81
 DISC = Body("disc", "disc", "wheel", (0.0, 0.5), 0.0, radius_m=0.5, mass_kg=60.0)

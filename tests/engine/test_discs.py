@@ -22,13 +22,13 @@ from steelyard.edit.gestures import Gesture
 from steelyard.edit.placing import Placing
 from steelyard.errors import SteelyardError
 from steelyard.geometry import distance
+from steelyard.kinetics.inertia import inertia, radius_of_gyration
+from steelyard.limits.thresholds import limits
 from steelyard.model import Body, Force, Given, MeasuredPoint, RoundHole, Sketch, Support, Thing
 from steelyard.panels.body_fields import body_fields
 from steelyard.picture.bodies import outline_px, whole_path
 from steelyard.picture.frame import Frame
 from steelyard.statics import analyse, measuring, shape
-from steelyard.statics.inertia import inertia, radius_of_gyration
-from steelyard.statics.thresholds import limits
 from steelyard.statics.uncertainty import uncertainty
 
 DISC = Body("disc", "disc", "disc", (2.0, 1.0), 0.0, radius_m=0.5, mass_kg=60.0)

@@ -11,8 +11,8 @@ import rough_reference
 from steelyard import cli, document
 from steelyard.document.paths import number_at, numbers, with_number
 from steelyard.errors import SteelyardError
+from steelyard.limits.thresholds import limits, where
 from steelyard.model import HalfWidth, Sketch, Thing
-from steelyard.statics.thresholds import limits, where
 from steelyard.statics.uncertainty import uncertainty
 from test_friction import crate, ladder
 

@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 from steelyard.geometry import direction
+from steelyard.kinetics.held import Held
+from steelyard.kinetics.inertia import inertia
+from steelyard.kinetics.release import release
+from steelyard.kinetics.released import Release
 from steelyard.model import Body, Force, Sketch, Support
 from steelyard.statics import shape
-from steelyard.statics.held import Held
-from steelyard.statics.inertia import inertia
-from steelyard.statics.release import release
-from steelyard.statics.released import Release
 
 G = 9.81
 

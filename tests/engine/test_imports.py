@@ -22,6 +22,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("sparse",),
     ("program",),
     ("statics",),
+    ("limits",),
+    ("kinetics",),
     ("edit",),
     ("picture",),
     ("working",),

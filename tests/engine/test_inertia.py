@@ -10,8 +10,8 @@ import math
 
 import numpy as np
 import pytest
+from steelyard.kinetics.inertia import Inertia, inertia, radius_of_gyration
 from steelyard.model import Body
-from steelyard.statics.inertia import Inertia, inertia, radius_of_gyration
 
 MASS = 12.0
 G = 9.81

@@ -9,8 +9,8 @@ from dataclasses import replace
 import numpy as np
 import numpy.typing as npt
 import pytest
+from steelyard.kinetics.motion import SAMPLES, Motion, motion
 from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
-from steelyard.statics.motion import SAMPLES, Motion, motion
 
 Array = npt.NDArray[np.float64]
 G = 9.81

@@ -17,12 +17,12 @@ from steelyard.edit import commands
 from steelyard.edit.context import Context
 from steelyard.edit.gestures import Gesture
 from steelyard.errors import SteelyardError
+from steelyard.kinetics.inertia import inertia
+from steelyard.kinetics.release import release
 from steelyard.model import AddedPiece, Body, Sketch, Support
 from steelyard.panels.body_fields import body_fields
 from steelyard.panels.problem import problem
 from steelyard.statics import analyse, shape
-from steelyard.statics.inertia import inertia
-from steelyard.statics.release import release
 
 G = 9.81
 BAR = Body("bar", "bar", "pendulum", (0.0, 0.0), 0.0, length_m=1.2, mass_kg=3.0)

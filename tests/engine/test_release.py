@@ -11,12 +11,12 @@ import pytest
 from scipy.optimize import nnls
 from steelyard import shelf
 from steelyard.geometry import rotate
+from steelyard.kinetics.held import Held
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.release import release
+from steelyard.kinetics.released import Release
 from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
 from steelyard.statics import analyse
-from steelyard.statics.held import Held
-from steelyard.statics.motion import motion
-from steelyard.statics.release import release
-from steelyard.statics.released import Release
 
 G = 9.81
 LENGTH, MASS = 2.0, 3.0

@@ -13,9 +13,9 @@ import jsonschema
 import pytest
 from steelyard import cli, document, shelf
 from steelyard.bridge import Door
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.release import release
 from steelyard.model import Sketch, Support
-from steelyard.statics.motion import motion
-from steelyard.statics.release import release
 
 GANGWAY = replace(shelf.load("gangway"), answers="shown")
 FREE = replace(GANGWAY, supports=GANGWAY.supports[:1])

@@ -13,10 +13,10 @@ import pytest
 from scipy.optimize import linprog
 from steelyard import document, shelf
 from steelyard.errors import SteelyardError
+from steelyard.kinetics.release import release
 from steelyard.statics import analyse
 from steelyard.statics.pivot import pivot_point
 from steelyard.statics.reach import reaches
-from steelyard.statics.release import release
 from steelyard.working.argue import argue
 
 FOLDER = Path(__file__).resolve().parents[2] / "scenarios"

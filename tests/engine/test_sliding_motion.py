@@ -7,11 +7,11 @@ import math
 import numpy as np
 import pytest
 from scipy.optimize import brentq
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.mover import Moment, Mover
+from steelyard.kinetics.release import release
 from steelyard.model import Body, Sketch, Support
 from steelyard.report.letting_go import ending
-from steelyard.statics.motion import motion
-from steelyard.statics.mover import Moment, Mover
-from steelyard.statics.release import release
 
 G = 9.81
 LENGTH, MASS = 2.0, 3.0

@@ -17,6 +17,7 @@ from steelyard import document
 from steelyard.edit.commands import apply
 from steelyard.errors import SteelyardError
 from steelyard.geometry import Point
+from steelyard.kinetics.release import release
 from steelyard.model import Body, Force, Pivot, Settings, Sketch, SpreadLoad, Support
 from steelyard.panels.fields import fields
 from steelyard.panels.outline import outline
@@ -24,7 +25,6 @@ from steelyard.panels.problem import problem
 from steelyard.picture import board
 from steelyard.picture.frame import Frame
 from steelyard.statics import analyse, shape
-from steelyard.statics.release import release
 from steelyard.working.desk import Options
 from steelyard.working.expression import evaluate, sides
 from steelyard.working.figures import digits

@@ -14,10 +14,10 @@ from scipy.optimize import linprog
 from steelyard import cli, shelf
 from steelyard.document.paths import number_at, numbers, with_number
 from steelyard.errors import SteelyardError
+from steelyard.limits.changes import Limits
+from steelyard.limits.roots import roots
+from steelyard.limits.thresholds import limits, where
 from steelyard.model import Body, Couple, Force, Sketch, Support, Thing
-from steelyard.statics.changes import Limits
-from steelyard.statics.roots import roots
-from steelyard.statics.thresholds import limits, where
 
 GANGWAY = shelf.load("gangway")
 BAR = Body("bar1", "bar", "plank", (0.0, 0.0), 0.0, length_m=4.0, weight_n=100.0)

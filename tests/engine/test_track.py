@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from steelyard import document, shelf
 from steelyard.bridge import Door
+from steelyard.limits.thresholds import limits
 from steelyard.model import Sketch
 from steelyard.panels import track as panel
 from steelyard.panels.track import limits_action, track_panel
-from steelyard.statics.thresholds import limits
 
 GANGWAY = replace(shelf.load("gangway"), answers="shown")
 ANGLE = "gangway.angle_deg"

@@ -9,9 +9,9 @@ import frames
 import numpy as np
 import pytest
 from steelyard import document
+from steelyard.limits.thresholds import limits, where
 from steelyard.model import Body, Force, HalfWidth, Sketch, Support, Thing
 from steelyard.statics import analyse
-from steelyard.statics.thresholds import limits, where
 from steelyard.statics.uncertainty import uncertainty
 
 G = 9.81

@@ -10,14 +10,14 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator
 from steelyard import cli, document
+from steelyard.kinetics.motion import motion
+from steelyard.kinetics.release import release
 from steelyard.model import Body, Force, Sketch, Support, Thing
 from steelyard.report.answer import answer_data
 from steelyard.report.explain import explain
 from steelyard.report.release import release_data
 from steelyard.statics import analyse, kept_back
 from steelyard.statics.equilibrium import analyse_with
-from steelyard.statics.motion import motion
-from steelyard.statics.release import release
 
 SCHEMA = json.loads((Path(document.__file__).parents[1] / "answer.schema.json").read_text(encoding="utf-8"))
 

@@ -15,6 +15,10 @@ from typing import Any
 
 import several
 from steelyard.geometry import angle_of, direction
+from steelyard.kinetics.inertia import inertia
+from steelyard.kinetics.release import release
+from steelyard.kinetics.released import Release
+from steelyard.limits.thresholds import limits
 from steelyard.model import (
     AddedPiece,
     Body,
@@ -30,11 +34,7 @@ from steelyard.model import (
     Thing,
 )
 from steelyard.statics import analyse, shape
-from steelyard.statics.inertia import inertia
 from steelyard.statics.reading import Analysis
-from steelyard.statics.release import release
-from steelyard.statics.released import Release
-from steelyard.statics.thresholds import limits
 from steelyard.statics.use import uses
 
 Case = dict[str, Any]

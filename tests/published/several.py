@@ -6,10 +6,10 @@ import math
 from typing import Any
 
 from steelyard.geometry import direction
+from steelyard.kinetics.release import release
+from steelyard.kinetics.released import Release
 from steelyard.model import Body, Couple, Force, Load, Pivot, Settings, Sketch, SpreadLoad, Support, Thing
 from steelyard.statics import analyse
-from steelyard.statics.release import release
-from steelyard.statics.released import Release
 
 Case = dict[str, Any]
 

@@ -8,6 +8,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from ..geometry import Point
+from ..kinetics.motion import Motion, motion
+from ..kinetics.release import release
+from ..kinetics.released import Release
+from ..kinetics.walking import Pose
 from ..model import Body, Sketch
 from ..picture import release as pictures
 from ..picture.board import View
@@ -16,11 +20,7 @@ from ..picture.text import plain
 from ..report.letting_go import assumed, ending, energy_kept, said, seconds
 from ..statics import shape
 from ..statics.joined import bodies_of, connected
-from ..statics.motion import Motion, motion
 from ..statics.reading import Analysis
-from ..statics.release import release
-from ..statics.released import Release
-from ..statics.walking import Pose
 from .item import Item
 from .words import symbol_runs
 

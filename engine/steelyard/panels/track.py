@@ -12,10 +12,10 @@ from ..edit.change import acts_for
 from ..edit.set_number import NUMBER
 from ..errors import SteelyardError
 from ..geometry import distance
+from ..limits.changes import Limits
+from ..limits.thresholds import limits
 from ..model import Body, Sketch, SpreadLoad
 from ..statics import meeting, shape
-from ..statics.changes import Limits
-from ..statics.thresholds import limits
 from ..units import factor_of, spoken_quantity, unit_of, write_exact, write_quantity
 from .item import Item
 from .words import NUMBER_WORDS

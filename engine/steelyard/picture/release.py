@@ -6,8 +6,8 @@ import math
 from collections.abc import Collection, Sequence
 
 from ..geometry import Point
+from ..kinetics.walking import Pose
 from ..model import Body, Sketch, Thing
-from ..statics.walking import Pose
 from .bodies import outline_px, piece_path, thing, whole_path
 from .frame import Frame
 

@@ -11,15 +11,15 @@ from collections.abc import Sequence
 from dataclasses import asdict
 
 from ..geometry import Vector, angle_of, length
+from ..kinetics.motion import motion
+from ..kinetics.release import release
+from ..limits.changes import Limits
 from ..model import Sketch
 from ..statics import axes, pivot
 from ..statics.advice import advice, ends_of
-from ..statics.changes import Limits
 from ..statics.equations import Equations, equations
-from ..statics.motion import motion
 from ..statics.reach import reaches
 from ..statics.reading import Analysis, ForceReading, Resultant, Turning
-from ..statics.release import release
 from ..statics.theorems import theorems
 from ..statics.uncertainty import Uncertainty, uncertainty
 from ..statics.use import uses

@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 
 from ..geometry import Vector, angle_of
+from ..kinetics.following import not_followed
+from ..kinetics.held import Held
+from ..kinetics.joints import rests_on_a_corner
+from ..kinetics.motion import Motion
+from ..kinetics.released import Release
 from ..model import Settings, Sketch, Thing
 from ..picture.text import plain
-from ..statics.following import not_followed
-from ..statics.held import Held
 from ..statics.holding import BACK
-from ..statics.joints import rests_on_a_corner
-from ..statics.motion import Motion
 from ..statics.pivot import place_of
 from ..statics.reading import ActingForce
-from ..statics.released import Release
 from ..units import NO_BREAK_SPACE, write_exact, write_quantity
 from ..working.phrases import direction_words
 

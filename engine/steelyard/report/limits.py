@@ -7,11 +7,11 @@ from itertools import groupby
 
 from ..document import words_for
 from ..errors import SteelyardError
+from ..limits.changes import Limits
+from ..limits.thresholds import where
 from ..model import Sketch
 from ..statics import joined
-from ..statics.changes import Limits
 from ..statics.isolate import acting_forces
-from ..statics.thresholds import where
 from ..units import Kind, read_quantity, write_quantity
 from .table import aligned
 

@@ -6,12 +6,12 @@ import math
 from collections.abc import Sequence
 
 from ..geometry import Point
+from ..kinetics.inertia import Inertia
+from ..kinetics.motion import Motion
+from ..kinetics.released import Release
+from ..kinetics.walking import Pose
 from ..model import Sketch
 from ..statics import axes
-from ..statics.inertia import Inertia
-from ..statics.motion import Motion
-from ..statics.released import Release
-from ..statics.walking import Pose
 from ..units import write_quantity
 from .letting_go import assumed, body_name, ending, energy_kept, said
 

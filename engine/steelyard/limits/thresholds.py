@@ -15,15 +15,15 @@ from itertools import pairwise
 
 from .. import linear
 from ..model import Sketch
-from . import giving_way, joined
+from ..statics import giving_way, joined
+from ..statics.reading import ActingForce, SupportsVerdict
+from ..statics.system import ROUNDING_TOLERANCE
+from ..statics.verdict import cannot
 from .bound_limits import is_rounding, of_bounds
 from .changes import Change, ChangeKind, Limits, Stretch
 from .joined_scan import scanned
-from .reading import ActingForce, SupportsVerdict
 from .roots import NARROW, roots
 from .scan import SAMPLES, Scan
-from .system import ROUNDING_TOLERANCE
-from .verdict import cannot
 
 # Two changes closer than this part of the interval are one.
 TOGETHER = 1e-9

@@ -13,8 +13,8 @@ from typing import Literal, NamedTuple
 from ..geometry import Point, Vector
 from ..linear import FIXED_TOLERANCE
 from ..model import Body, Sketch, Support
-from . import holding, shape
-from .holding import NO_LENGTH
+from ..statics import holding, shape
+from ..statics.holding import NO_LENGTH
 
 JointKind = Literal["level", "turn", "track", "edge", "line"]
 State = tuple[float, float, float]

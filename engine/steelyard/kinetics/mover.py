@@ -9,9 +9,9 @@ from typing import NamedTuple
 from .. import linear
 from ..geometry import Point, Vector
 from ..model import Body, Sketch
-from . import shape
+from ..statics import shape
+from ..statics.isolate import acting_forces
 from .gripping import Way
-from .isolate import acting_forces
 from .joints import Joint, Row, State, joints_of, rests_on_a_corner
 from .pushing import Pushes, dragging, jammed, least, plain, product
 from .released import Release

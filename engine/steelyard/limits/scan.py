@@ -12,13 +12,13 @@ from ..document.paths import number_at, with_number
 from ..errors import SteelyardError
 from ..model import Sketch
 from ..program import Outcome
-from . import conditions
-from .equilibrium import analyse
-from .reach import off_middle
-from .reading import ActingForce, SupportsVerdict
+from ..statics import conditions
+from ..statics.equilibrium import analyse
+from ..statics.reach import off_middle
+from ..statics.reading import ActingForce, SupportsVerdict
+from ..statics.solved import Solved, determinant, solved
+from ..statics.system import Bound
 from .roots import NARROW, Function, lowest, roots
-from .solved import Solved, determinant, solved
-from .system import Bound
 
 # Samples across the interval. The functions sampled are polynomials and sines of low degree in the number, so a few
 # hundred part all their roots but those that lie together, and these show as one dip.

@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from ..geometry import Point, distance
 from ..model import AddedPiece, Body
-from . import area, shape
+from ..statics import area, shape
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from .. import linear
 from ..geometry import Vector
 from ..model import Sketch
-from . import shape
+from ..statics import shape
 from .carried import carried_by
 from .clinging import Grip, failing, shared_change
 from .gripping import Way

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Sketch, Support
-from . import holding, shape
+from ..statics import holding, shape
 from .joints import NEXT_TO_NOTHING, Joint, Row, State, joints_of
 
 ORIGIN: Point = (0.0, 0.0)

@@ -16,20 +16,20 @@ from typing import NamedTuple
 from ..geometry import Point
 from ..model import Body, Sketch
 from ..program import Bound, Program
-from . import shape
+from ..statics import shape
+from ..statics.equilibrium import analyse
+from ..statics.isolate import acting_forces, find_body
+from ..statics.joined import is_joined
+from ..statics.reading import ActingForce
+from ..statics.system import ROUNDING_TOLERANCE, System, answer, assemble
 from .collapse import collapse
-from .equilibrium import analyse
 from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
 from .held import Held, held_by, held_by_friction, one_held
 from .inertia import Inertia, inertia
-from .isolate import acting_forces, find_body
-from .joined import is_joined
-from .reading import ActingForce
 from .refusing import refusal
 from .released import Release
 from .riding import MOST_THINGS, Rider, ridden, riders_agree, riders_of
 from .starting import Start, acceleration_at, started, subsets
-from .system import ROUNDING_TOLERANCE, System, answer, assemble
 from .touching import touches_of
 
 

@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 
 from ..model import Sketch
+from ..statics.isolate import acting_forces, find_body
 from .following import not_followed
 from .gripping import Way
-from .isolate import acting_forces, find_body
 from .mover import Mover
 from .movers import Movers
 from .release import release, without_conditions

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Body, Sketch, Thing
-from .reading import ActingForce
+from ..statics.reading import ActingForce
 from .starting import Start, acceleration_at
 
 # Beyond this many things on one body their modes are not all tried.

@@ -7,17 +7,17 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..model import Sketch
+from ..statics.joined import connected
+from ..statics.reading import ActingForce
+from ..statics.structure import front_id
 from .collapsing import Collapsing, collapsings
 from .gripping import count_modes
 from .held import Held, Touched, one_held, one_touching
-from .joined import connected
 from .member import Member, Part, along_line, lines_of, members_of, parts_of
-from .reading import ActingForce
 from .refusing import refusal, without_mass
 from .released import Grip, Release
 from .riding import ridden, riders_agree
 from .starting import Start, acceleration_at, subsets
-from .structure import front_id
 from .touching import both_ways, touches_of
 
 # Beyond so many things on all bodies, and so many modes with these, they are not all tried.

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..model import Body, Sketch, SpreadLoad, Thing
+from ..statics.reading import ActingForce
 from .inertia import Inertia
-from .reading import ActingForce
 
 
 def refusal(sketch: Sketch, body: Body, acting: Sequence[ActingForce], own: Inertia | None, *, joined: bool) -> str:

@@ -8,8 +8,8 @@ from typing import Literal, NamedTuple
 
 from .. import linear
 from ..geometry import Point, Vector
+from ..statics.reading import ActingForce
 from .gripping import Gripped, Way
-from .reading import ActingForce
 from .starting import NOTHING, Column, Start, acceleration_at, applied_to, columns_of, out_of
 from .touching import Touch, both_ways, touches_of
 

@@ -8,12 +8,12 @@ from dataclasses import replace
 
 from .. import sparse
 from ..model import Sketch
-from . import joined, structure
-from .equilibrium import analyse
-from .reading import ActingForce, SupportsVerdict
+from ..statics import joined, structure
+from ..statics.equilibrium import analyse
+from ..statics.reading import ActingForce, SupportsVerdict
+from ..statics.structure import Solution, Structure
+from ..statics.system import Bound
 from .scan import Scan, Unknown, wrong
-from .structure import Solution, Structure
-from .system import Bound
 
 # A whole of full rank is as good as free where its least singular value is this part of its largest entry.
 _NO_HOLD = 1e-7

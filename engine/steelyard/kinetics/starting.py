@@ -9,8 +9,8 @@ from typing import NamedTuple, TypeVar
 
 from .. import linear
 from ..geometry import Point, Vector
+from ..statics.reading import ActingForce
 from .inertia import Inertia
-from .reading import ActingForce
 
 Column = tuple[float, float, float]
 Each = TypeVar("Each")

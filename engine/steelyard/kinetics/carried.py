@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Sketch
-from .isolate import acting_forces
+from ..statics.isolate import acting_forces
 from .joints import State
 from .released import Release
 from .states import turned

@@ -15,8 +15,8 @@ from typing import Literal, NamedTuple
 
 from ..geometry import Point, Vector
 from ..program import Bound, Program
+from ..statics.reading import ActingForce
 from .inertia import Inertia
-from .reading import ActingForce
 from .starting import NOTHING, Column, Start, applied_to, columns_of
 from .touching import Touch, both_ways, touches_of
 

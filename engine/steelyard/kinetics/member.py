@@ -9,13 +9,13 @@ from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Sketch
-from . import shape
+from ..statics import shape
+from ..statics.isolate import acting_on_each
+from ..statics.reading import ActingForce
+from ..statics.structure import front_id
 from .inertia import Inertia, inertia
-from .isolate import acting_on_each
-from .reading import ActingForce
 from .riding import Rider, riders_of
 from .starting import Column, applied_to, columns_of
-from .structure import front_id
 from .touching import Touch, both_ways, touches_of
 
 # A unit force on bodies, by their number: its wrench on each, torques over the body's radius. Both of a third-law

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..geometry import Point, Vector
-from .reading import ActingForce
+from ..statics.reading import ActingForce
 
 
 class Touch(NamedTuple):

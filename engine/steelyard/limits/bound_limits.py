@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from functools import partial
 
-from . import giving_way
+from ..statics import giving_way
+from ..statics.failing import pressed_end
+from ..statics.reading import ActingForce
+from ..statics.system import ROUNDING_TOLERANCE
 from .changes import Change, ChangeKind
-from .failing import pressed_end
-from .reading import ActingForce
 from .roots import Function, roots
 from .scan import SAMPLES, Scan
-from .system import ROUNDING_TOLERANCE
 
 
 def of_bounds(scan: Scan) -> list[Change]:

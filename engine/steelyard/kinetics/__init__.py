@@ -1,0 +1,1 @@
+"""Letting go: how bodies start to move, and a short motion from rest."""

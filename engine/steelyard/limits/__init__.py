@@ -1,0 +1,1 @@
+"""Limits: at which values of one number what statics says changes."""
