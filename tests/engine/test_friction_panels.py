@@ -42,7 +42,7 @@ def text(bar: dict[str, Any]) -> str:
 def test_friction_on_a_slope_needs_the_tangent_of_its_angle_of_the_normal():
     """Coulomb's angle of repose: f/N = tan 15° = 0.268 on a slope of 15°."""
     bar = bars(shown("heeling-pontoon"), "deck-friction")["friction"]
-    assert text(bar) == "f/C = 0.268 of μ = 0.5"
+    assert text(bar) == "f/C = 0.268 of μ\u00a0=\u00a00.5"
     assert bar["share"] / bar["mark"] == pytest.approx(math.tan(math.radians(15.0)) / 0.5, abs=1e-3)
     assert not bar["over"]
 
@@ -50,7 +50,7 @@ def test_friction_on_a_slope_needs_the_tangent_of_its_angle_of_the_normal():
 def test_a_slope_past_the_angle_of_repose_asks_for_more_than_there_is():
     sketch = shown("heeling-pontoon", crate={"angle_deg": 28.0})
     bar = bars(sketch, "deck-friction")["friction"]
-    assert text(bar) == "f/C = 0.532, more than μ = 0.5"
+    assert text(bar) == "f/C = 0.532, more than μ\u00a0=\u00a00.5"
     assert bar["over"] and bar["share"] > bar["mark"]
 
 
@@ -112,7 +112,7 @@ def test_a_range_of_use_fills_the_bar_from_its_least_to_its_most():
     sketch = shown("rough-foot", hull={"mu": 0.2, "mu_symbol": "μ_D", "friction_symbol": "f_D"})
     bar = bars(sketch, "foot-friction")["friction"]
     assert bar["from"] < bar["share"] < bar["mark"]
-    assert "between 0.206 and 0.219, of μ = 0.3" in text(bar)
+    assert "between 0.206 and 0.219, of μ\u00a0=\u00a00.3" in text(bar)
 
 
 def test_a_coefficient_of_zero_is_a_bar_without_room():

@@ -10,7 +10,7 @@ from ..geometry import distance
 from ..model import Settings
 from ..statics.reading import Analysis, ForceReading
 from ..statics.use import Use
-from ..units import Kind, write_exact, write_quantity
+from ..units import NO_BREAK_SPACE, Kind, write_exact, write_quantity
 from .contact_words import end_words
 from .extents import Extents, between, range_lines
 from .parts import reading_of
@@ -104,7 +104,7 @@ def _friction(
         *symbol_runs(normal.force.symbol),
         _words(f" {told}{joint}"),
         *symbol_runs(letter),
-        _words(f" = {there}"),
+        _words(f"{NO_BREAK_SPACE}={NO_BREAK_SPACE}{there}"),
     ]
     told = told.replace("= ", "is ", 1)
     spoken = (
