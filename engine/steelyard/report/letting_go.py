@@ -71,9 +71,10 @@ def _open(found: Release) -> str:
     """What rigid bodies leave undecided."""
     things = any(each.things for each in (found, *found.bodies))
     open_ways = ["what stands on it may ride along or be left behind"] if things else []
-    if found.gripped is not None or found.bodies:
+    held = [each for one in (found, *found.bodies) for each in one.held]
+    if any(each.force.type == "friction" for each in held):
         open_ways.append("it may stick, slip or lift at its contacts")
-    return " and ".join(open_ways)
+    return " and ".join(open_ways) or "more than one thing may happen where it touches"
 
 
 def _start(sketch: Sketch, found: Release, name: str) -> list[str]:
