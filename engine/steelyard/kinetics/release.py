@@ -15,13 +15,13 @@ from typing import NamedTuple
 
 from ..geometry import Point
 from ..model import Body, Sketch
-from ..program import Bound, Program
+from ..program import ROUNDING_TOLERANCE, Program
 from ..statics import shape
 from ..statics.equilibrium import analyse
 from ..statics.isolate import acting_forces, find_body
 from ..statics.joined import is_joined
 from ..statics.reading import ActingForce
-from ..statics.system import ROUNDING_TOLERANCE, System, answer, assemble
+from ..statics.system import System, answer, assemble
 from .collapse import collapse
 from .gripping import MOST_MODES, Gripped, count_modes, starts_with_friction
 from .held import Held, held_by, held_by_friction, one_held
@@ -138,8 +138,7 @@ def _resting(body: Body, acting: Sequence[ActingForce], own: Inertia | None) -> 
 def _resting_rough(body: Body, acting: Sequence[ActingForce], own: Inertia | None, system: System) -> Release | None:
     """The same where friction, or the length of a face, is limited."""
     right_side = [-part for part in system.known]
-    bounds = [Bound(*bound) for bound in system.bounds]
-    program = Program(system.columns, right_side, system.one_way, bounds, system.known_scale_n)
+    program = Program(system.columns, right_side, system.one_way, system.bounds, system.known_scale_n)
     if not program.outcome.admissible:
         return None
     found: dict[int, list[float | None]] = {}

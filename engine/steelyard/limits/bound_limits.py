@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from functools import partial
 
+from ..program import ROUNDING_TOLERANCE
 from ..statics import giving_way
 from ..statics.failing import pressed_end
 from ..statics.reading import ActingForce
-from ..statics.system import ROUNDING_TOLERANCE
 from .changes import Change, ChangeKind
 from .roots import Function, roots
 from .scan import SAMPLES, Scan

@@ -8,11 +8,11 @@ from dataclasses import replace
 
 from .. import sparse
 from ..model import Sketch
+from ..program import Bound
 from ..statics import joined, structure
 from ..statics.equilibrium import analyse
 from ..statics.reading import ActingForce, SupportsVerdict
 from ..statics.structure import Solution, Structure
-from ..statics.system import Bound
 from .scan import Scan, Unknown, wrong
 
 # A whole of full rank is as good as free where its least singular value is this part of its largest entry.

@@ -11,13 +11,12 @@ from .. import document, linear
 from ..document.paths import number_at, with_number
 from ..errors import SteelyardError
 from ..model import Sketch
-from ..program import Outcome
+from ..program import Bound, Outcome
 from ..statics import conditions
 from ..statics.equilibrium import analyse
 from ..statics.reach import off_middle
 from ..statics.reading import ActingForce, SupportsVerdict
 from ..statics.solved import Solved, determinant, solved
-from ..statics.system import Bound
 from .roots import NARROW, Function, lowest, roots
 
 # Samples across the interval. The functions sampled are polynomials and sines of low degree in the number, so a few

@@ -15,9 +15,9 @@ from itertools import pairwise
 
 from .. import linear
 from ..model import Sketch
+from ..program import ROUNDING_TOLERANCE
 from ..statics import giving_way, joined
 from ..statics.reading import ActingForce, SupportsVerdict
-from ..statics.system import ROUNDING_TOLERANCE
 from ..statics.verdict import cannot
 from .bound_limits import is_rounding, of_bounds
 from .changes import Change, ChangeKind, Limits, Stretch

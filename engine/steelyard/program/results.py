@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 # A linear form of the unknowns, by column.
 Form = Mapping[int, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(NamedTuple):
     """|x[column]| <= factor · x[normal]: friction (factor μ), or the couple over a face (half its length / lever).
 
     `factor` is from 0 to inf; the normal must not be negative, whether or not it is marked one-way.

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 
 from .. import linear
 from ..model import Settings, Sketch, Thing
+from ..program import ROUNDING_TOLERANCE
 from ..statics import pivot
 from ..statics.equations import Equations, equations
 from ..statics.layout import NEAR_DEGENERATE
 from ..statics.reading import Analysis
-from ..statics.system import ROUNDING_TOLERANCE
 from ..units import write_exact, write_quantity
 from .table import aligned
 from .whole import FIGURES, PARTS, whole_explained

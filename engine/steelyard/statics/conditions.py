@@ -11,12 +11,12 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from .. import linear
-from ..program import Bound as ProgramBound
 from ..program import Program
 
 if TYPE_CHECKING:
+    from ..program import Bound
     from .reading import ActingForce
-    from .system import Bound, System
+from .system import System
 
 # Beside the largest force, a range this narrow has one value: what is left of it is rounding.
 ONE_VALUE = 1e-8
@@ -58,9 +58,8 @@ def conditioned(system: System) -> bool:
 @lru_cache(maxsize=64)
 def program_of(system: System) -> Program:
     """The linear program of a system without letters, solved once."""
-    bounds = [ProgramBound(*bound) for bound in system.bounds]
     right_side = [0.0 - part for part in system.known]
-    return Program(system.columns, right_side, system.one_way, bounds, system.known_scale_n)
+    return Program(system.columns, right_side, system.one_way, system.bounds, system.known_scale_n)
 
 
 def forms(system: System) -> list[Form]:

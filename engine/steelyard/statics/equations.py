@@ -14,11 +14,12 @@ from typing import Literal
 from .. import linear
 from ..geometry import Point, Vector
 from ..model import Sketch
+from ..program import ROUNDING_TOLERANCE
 from . import axes
 from .conditions import scale
 from .reading import ActingForce, Analysis
 from .solved import solved
-from .system import ROUNDING_TOLERANCE, Answer, System, settled
+from .system import Answer, System, settled
 
 Wrench = tuple[float, float, float]
 

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 
 from ..geometry import Point, Vector, angle_of
 from ..model import Sketch
+from ..program import ROUNDING_TOLERANCE
 from . import axes, holding, joined, moments, shape, together, verdict
 from .isolate import acting_forces
 from .letters import with_senses
 from .pivot import pivot_point
 from .reach import place_on_face
 from .reading import ActingForce, Analysis, ForceReading, Resultant
-from .system import ROUNDING_TOLERANCE, Answer, System, answer, assemble, settled
+from .system import Answer, System, answer, assemble, settled
 
 Parts = tuple[float | None, float | None]
 

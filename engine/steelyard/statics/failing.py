@@ -15,9 +15,9 @@ from itertools import combinations
 
 from .. import linear
 from ..geometry import Vector
+from ..program import ROUNDING_TOLERANCE, Bound
 from .conditions import Unknowns
 from .reading import ActingForce, Lack, Mode, ModeKind, Way
-from .system import ROUNDING_TOLERANCE, Bound
 
 Motion = tuple[float, ...]
 

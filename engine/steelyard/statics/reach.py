@@ -12,13 +12,13 @@ from typing import NamedTuple
 
 from ..geometry import Point, Vector
 from ..model import Sketch
+from ..program import ROUNDING_TOLERANCE, Program
 from ..program import End as ProgramEnd
-from ..program import Program
 from . import joined, shape, structure
 from .conditions import ONE_VALUE, conditioned, program_of
 from .isolate import acting_forces, find_body
 from .reading import ActingForce
-from .system import ROUNDING_TOLERANCE, System, answer, assemble
+from .system import System, answer, assemble
 
 
 class Reaction(NamedTuple):

@@ -13,14 +13,13 @@ from typing import NamedTuple
 
 from .. import linear, sparse
 from ..model import Sketch
-from ..program import Bound as ProgramBound
-from ..program import Program
+from ..program import ROUNDING_TOLERANCE, Bound, Program
 from . import shape
 from .conditions import Unknowns
 from .isolate import acting_on_each
 from .joined import connected
 from .reading import ActingForce
-from .system import NOISE, ROUNDING_TOLERANCE, Bound, System, assemble
+from .system import NOISE, System, assemble
 
 
 class Key(NamedTuple):
@@ -198,9 +197,8 @@ def program_of(structure: Structure) -> Program:
     for number, row in enumerate(structure.rows):
         for column, share in row.items():
             columns[column][number] = share
-    bounds = [ProgramBound(*bound) for bound in structure.bounds]
     known = [0.0 - part for part in structure.known]
-    return Program(columns, known, structure.one_way, bounds, structure.known_scale_n)
+    return Program(columns, known, structure.one_way, structure.bounds, structure.known_scale_n)
 
 
 def unknowns_of(structure: Structure) -> Unknowns:

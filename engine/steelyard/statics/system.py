@@ -10,28 +10,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from .. import linear
 from ..geometry import Point
+from ..program import ROUNDING_TOLERANCE, Bound
 from . import conditions
 from .reading import ActingForce
-
-# Sums and one-way answers within this part of the largest force are zero: the rounding of the
-# coordinates of a sketch a million times its own size away from the origin.
-ROUNDING_TOLERANCE = 1e-9
 
 # Parts this small beside the largest force are the noise of the arithmetic itself; shown as they are
 # they would turn an upright reaction by an invisible angle.
 NOISE = 1e-13
-
-
-class Bound(NamedTuple):
-    """|x[column]| <= factor · x[normal]."""
-
-    column: int
-    normal: int
-    factor: float
 
 
 @dataclass(frozen=True, slots=True)

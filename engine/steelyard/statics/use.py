@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from ..model import Sketch
-from ..program import Program
+from ..program import ROUNDING_TOLERANCE, Bound, Program
 from . import joined, shape, structure
 from .conditions import program_of
 from .isolate import acting_forces, find_body
 from .reach import off_middle
 from .reading import ActingForce
-from .system import ROUNDING_TOLERANCE, Answer, Bound, System, answer, assemble
+from .system import Answer, System, answer, assemble
 
 # More than enough for a fraction of two linear forms: each step solves for a better corner, and there are few.
 _STEPS = 50

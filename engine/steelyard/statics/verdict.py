@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 
 from .. import linear
 from ..model import Sketch
+from ..program import ROUNDING_TOLERANCE
 from ..units import write_exact
 from . import failing, figures, giving_way, layout, pivot
 from .conditions import program_of, scale, unknowns_of
 from .giving_way import listed, number_word
 from .reading import ActingForce, BalanceVerdict, ForceReading, Lack, Resultant, SupportsKind, SupportsVerdict, Way
-from .system import ROUNDING_TOLERANCE, Answer, System
+from .system import Answer, System
 
 
 def cannot(sketch: Sketch, force: ActingForce, part: str = "size") -> str:
