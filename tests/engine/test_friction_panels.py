@@ -19,6 +19,7 @@ from steelyard.panels.fields import fields
 from steelyard.panels.meters import meters
 from steelyard.panels.outline import outline
 from steelyard.panels.problem import problem
+from steelyard.panels.table import table
 from steelyard.statics import analyse
 
 
@@ -203,3 +204,12 @@ def test_the_outline_lists_friction_below_its_contact_and_says_what_touches():
         entries.index(("deck-friction", "friction"))
         == entries.index(("deck", "rough contact along a face, pontoon")) + 1
     )
+
+
+def test_direction_says_both_ways_only_where_the_range_has_both() -> None:
+    sketch = replace(shelf.load("rough-hull"), answers="shown")
+    analysis = analyse(sketch)
+    known = extents(sketch, analysis)
+    rows = {row["id"]: row for row in table(analysis, sketch.settings, "A", known)["rows"]}
+    said = {name: rows[name]["cells"][3]["runs"][0]["text"] for name in ("foot-friction", "hull-friction")}
+    assert said == {"foot-friction": "0°", "hull-friction": "270° or 90.0°"}

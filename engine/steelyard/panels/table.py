@@ -42,7 +42,7 @@ def table(
     ]
     rows: list[dict[str, object]] = []
     for reading in analysis.readings:
-        row = _row(reading, settings)
+        row = _row(reading, settings, known or Extents())
         row["meters"] = meters(analysis, reading.force.id, settings, known or Extents())
         rows.append(row)
         if reading.force.guess is not None or reading.force.guess_couple_n_m is not None:
@@ -50,13 +50,13 @@ def table(
     return {"columns": columns, "rows": rows, "totals": _totals(analysis, settings, pivot_name)}
 
 
-def _row(reading: ForceReading, settings: Settings) -> dict[str, object]:
+def _row(reading: ForceReading, settings: Settings, known: Extents) -> dict[str, object]:
     force = reading.force
     cells: list[Cell] = [
         _cell("symbol", *symbol_runs(force.symbol)),
         _cell("force", {"text": agent_phrase(force.by, force.on), "role": "small"}),
         _cell("size", *_size(reading, settings)),
-        _cell("direction", _value(_direction(reading, settings))),
+        _cell("direction", _value(_direction(reading, settings, known))),
     ]
     cells += _turning_cells(reading.turning, settings, couple=force.along is None)
     return {"id": force.id, "role": force.role, "guess": False, "cells": cells, "spoken": spoken_symbol(force.symbol)}
@@ -100,7 +100,7 @@ def _size(reading: ForceReading, settings: Settings) -> list[Run]:
     return [_value("?")]
 
 
-def _direction(reading: ForceReading, settings: Settings) -> str:
+def _direction(reading: ForceReading, settings: Settings, known: Extents) -> str:
     """The direction that is known: of the answer, or of the known line, both ways where both are possible."""
     force = reading.force
     if reading.direction_deg is not None:
@@ -113,7 +113,11 @@ def _direction(reading: ForceReading, settings: Settings) -> str:
     text = write_quantity(angle, "angle", settings)
     if force.role == "known" or force.one_way:
         return text
-    return f"{text} or {write_quantity((angle + 180.0) % 360.0, 'angle', settings)}"
+    back = write_quantity((angle + 180.0) % 360.0, "angle", settings)
+    size = next((each for each in known.reaches.get(force.id, ()) if each.part == "size"), None)
+    if size is not None and size.least.value >= 0.0:
+        return text
+    return back if size is not None and size.greatest.value <= 0.0 else f"{text} or {back}"
 
 
 def _turning_cells(turning: Turning, settings: Settings, *, couple: bool) -> list[Cell]:
