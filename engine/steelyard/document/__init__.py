@@ -6,7 +6,7 @@ from .bodies import LEAST_LENGTH_M, on_body
 from .bounds import check_changed
 from .checks import acting_ids, check
 from .givens import trouble
-from .paths import Number, number_at, numbers, numbers_of, with_number, words_for
+from .paths import Number, gravity, number_at, numbers, numbers_of, with_number, words_for
 from .reader import from_data, read
 from .schema import schema
 from .writer import to_data, write
@@ -18,6 +18,7 @@ __all__ = [
     "check",
     "check_changed",
     "from_data",
+    "gravity",
     "number_at",
     "numbers",
     "numbers_of",

@@ -69,7 +69,12 @@ def numbers(sketch: Sketch) -> tuple[Number, ...]:
     """Every number that reactions may hang on, in the order of the document; g last."""
     every = (*sketch.bodies, *sketch.supports, *sketch.loads)
     found = [number for entity in every for number in numbers_of(entity)]
-    return (*found, Number(f"{SETTINGS}.g_m_s2", SETTINGS, "g_m_s2", (), "acceleration", sketch.settings.g_m_s2))
+    return (*found, gravity(sketch))
+
+
+def gravity(sketch: Sketch) -> Number:
+    """The acceleration of free fall, which belongs to no thing."""
+    return Number(f"{SETTINGS}.g_m_s2", SETTINGS, "g_m_s2", (), "acceleration", sketch.settings.g_m_s2)
 
 
 def numbers_of(entity: Entity) -> tuple[Number, ...]:
@@ -94,7 +99,7 @@ def number_at(sketch: Sketch, path: str) -> Number:
     """The number with this path. Raises `SteelyardError` `path.unknown` that says which there are."""
     of, field = _split(sketch, path)
     if of == SETTINGS:
-        found: tuple[Number, ...] = (numbers(sketch)[-1],)
+        found: tuple[Number, ...] = (gravity(sketch),)
     else:
         found = numbers_of(_entity(sketch, of, path))
     wanted = f"{of}.{field}"

@@ -43,7 +43,7 @@ def uncertainty_panel(
     found = uncertainty(sketch, bodies=analysis.system, worst=False) if quick else _worst(sketch, analysis.system)
     entity = _entity(sketch, selected)
     if entity is None:
-        numbers: tuple[Number, ...] = (document.numbers(sketch)[-1],)
+        numbers: tuple[Number, ...] = (document.gravity(sketch),)
     else:
         numbers = tuple(number for number in document.numbers_of(entity) if _offered(sketch, entity, number))
     hint = "" if found is not None and found.spreads else _SELECT if entity is None else _HINT
