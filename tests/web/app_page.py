@@ -103,3 +103,19 @@ class AppPage:
         box = self.page.locator(f"[id='board-{element_id}']").bounding_box()
         assert box is not None
         return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+    def bar_by_taps(self) -> None:
+        """An empty sheet with a level bar on it, drawn by two taps."""
+        self.blank()
+        self.tool("Bar").click()
+        for x in (0.2, 0.8):
+            self.painted(lambda x=x: self.page.mouse.click(*self.board(x, 0.5)))
+        self.holds("document.querySelectorAll('.outline-entry').length === 1")
+
+    def drag(self, start: Spot, end: Spot) -> None:
+        """Press at one spot of the screen, move to another and let go."""
+        self.page.mouse.move(*start)
+        self.page.mouse.down()
+        self.page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
+        self.page.mouse.move(*end, steps=4)
+        self.painted(self.page.mouse.up)

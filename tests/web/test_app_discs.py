@@ -2,16 +2,8 @@
 
 from __future__ import annotations
 
-from app_page import AppPage, Spot, Wait
+from app_page import AppPage, Wait
 from playwright.sync_api import Browser, Page
-
-
-def drag(app: AppPage, start: Spot, end: Spot) -> None:
-    app.page.mouse.move(*start)
-    app.page.mouse.down()
-    app.page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
-    app.page.mouse.move(*end, steps=4)
-    app.painted(app.page.mouse.up)
 
 
 def value(app: AppPage, key: str) -> float:
@@ -22,28 +14,28 @@ def test_a_disc_is_drawn_cut_made_larger_and_filled_again(page: Page, site_url: 
     app = AppPage(page, wait_until, site_url)
     app.blank()
     app.tool("Disc").click()
-    drag(app, app.board(0.5, 0.5), app.board(0.6, 0.5))
+    app.drag(app.board(0.5, 0.5), app.board(0.6, 0.5))
     app.holds("document.getElementById('fields').dataset.of === 'disc'")
     assert app.tool("Disc").get_attribute("aria-pressed") == "false"
     radius = value(app, "radius")
     rim = app.middle("disc.grip-rim")
-    drag(app, rim, (rim[0] + 20, rim[1] - 20))
+    app.drag(rim, (rim[0] + 20, rim[1] - 20))
     assert value(app, "radius") > radius > 0.0
     # A round hole, its radius dragged; the path of the body then holds two circles of two arcs each.
     app.tool("Hole").click()
-    drag(app, app.board(0.46, 0.46), app.board(0.49, 0.46))
+    app.drag(app.board(0.46, 0.46), app.board(0.49, 0.46))
     path = page.locator("[id='board-disc']").get_attribute("d") or ""
     assert path.count("a") == 4
     page.locator(".fields-more-button").click()
     before = value(app, "hole0_x")
     hole = app.middle("disc.grip-hole-0")
-    drag(app, hole, (hole[0] + 24, hole[1]))
+    app.drag(hole, (hole[0] + 24, hole[1]))
     assert value(app, "hole0_x") > before
     # A hole that would leave the disc is not moved there; what is shown stays sound.
     app.painted(lambda: app.field("hole0_radius").fill("0.2"))
     app.painted(lambda: app.field("hole0_radius").press("Enter"))
     hole = app.middle("disc.grip-hole-0")
-    drag(app, hole, (hole[0] + 400, hole[1]))
+    app.drag(hole, (hole[0] + 400, hole[1]))
     kept = value(app, "hole0_x")
     assert kept + 0.2 <= value(app, "radius")
     # The mass acts where the rest of the disc has its middle: on the other side of the hole.
@@ -87,12 +79,12 @@ def test_a_piece_is_fixed_to_a_body_dragged_given_another_shape_and_taken_off(
     app = AppPage(page, wait_until, site_url)
     app.blank()
     app.tool("Disc").click()
-    drag(app, app.board(0.5, 0.5), app.board(0.6, 0.5))
+    app.drag(app.board(0.5, 0.5), app.board(0.6, 0.5))
     page.locator(".fields-more-button").click()
     app.painted(lambda: page.get_by_role("button", name="Fix a piece to it", exact=True).click())
     assert value(app, "piece0_mass") == 10.0
     at = app.middle("disc.grip-piece-0")
-    drag(app, at, (at[0] + 30, at[1]))
+    app.drag(at, (at[0] + 30, at[1]))
     assert value(app, "piece0_x") > 0.0
     shape = page.locator("[id='field-disc-piece0_shape-choice']")
     app.painted(lambda: shape.select_option("bar"))

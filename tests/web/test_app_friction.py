@@ -2,24 +2,8 @@
 
 from __future__ import annotations
 
-from app_page import AppPage, Spot, Wait
+from app_page import AppPage, Wait
 from playwright.sync_api import Browser, Page
-
-
-def bar_by_taps(app: AppPage) -> None:
-    app.blank()
-    app.tool("Bar").click()
-    for x in (0.2, 0.8):
-        app.painted(lambda x=x: app.page.mouse.click(*app.board(x, 0.5)))
-    app.holds("document.querySelectorAll('.outline-entry').length === 1")
-
-
-def drag(app: AppPage, start: Spot, end: Spot) -> None:
-    app.page.mouse.move(*start)
-    app.page.mouse.down()
-    app.page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
-    app.page.mouse.move(*end, steps=4)
-    app.painted(app.page.mouse.up)
 
 
 def type_into(app: AppPage, key: str, text: str) -> None:
@@ -37,7 +21,7 @@ def test_a_tapped_contact_made_rough_by_its_field_shows_friction_beside_its_push
     page: Page, site_url: str, wait_until: Wait
 ) -> None:
     app = AppPage(page, wait_until, site_url)
-    bar_by_taps(app)
+    app.bar_by_taps()
     app.tool("Contact").click()
     app.painted(lambda: page.mouse.click(*app.board(0.5, 0.5)))
     app.holds("document.getElementById('fields').dataset.of === 'contact'")
@@ -55,14 +39,14 @@ def test_two_taps_lay_a_face_down_and_its_end_is_dragged_along_the_body(
     page: Page, site_url: str, wait_until: Wait
 ) -> None:
     app = AppPage(page, wait_until, site_url)
-    bar_by_taps(app)
+    app.bar_by_taps()
     app.tool("Face").click()
     for x in (0.35, 0.6):
         app.painted(lambda x=x: page.mouse.click(*app.board(x, 0.5)))
     app.holds("document.getElementById('fields').dataset.of === 'contact'")
     begin, stop = (float(app.field(key).input_value()) for key in ("from", "to"))
     assert 0.0 < begin < stop
-    drag(app, app.middle("contact.grip-end"), app.board(0.7, 0.58))
+    app.drag(app.middle("contact.grip-end"), app.board(0.7, 0.58))
     assert float(app.field("from").input_value()) == begin
     assert float(app.field("to").input_value()) > stop
     app.painted(lambda: page.keyboard.press("Control+z"))
@@ -84,7 +68,7 @@ def test_a_painter_dragged_up_a_ladder_uses_up_its_grip_until_the_foot_slips(
     start, top = app.middle("painter.at"), app.middle("hull.at")
     low = app.middle("foot.at")
     high = (low[0] + 0.95 * (top[0] - low[0]), low[1] + 0.95 * (top[1] - low[1]))
-    drag(app, start, high)
+    app.drag(start, high)
     app.holds("document.querySelector('.forces .meter.over') !== null")
     assert "more than" in page.locator(".forces .meter.over").inner_text()
     assert page.locator("[id='board-foot-friction.strike']").is_visible()
@@ -112,7 +96,7 @@ def test_a_crate_put_on_the_point_of_slipping_says_so_on_the_figure_and_in_the_p
 
 def test_keys_alone_lay_a_face_down_make_it_rough_and_shorten_it(page: Page, site_url: str, wait_until: Wait) -> None:
     app = AppPage(page, wait_until, site_url)
-    bar_by_taps(app)
+    app.bar_by_taps()
     page.locator("#desk").focus()
     app.painted(lambda: page.keyboard.press("g"))
     app.holds("document.activeElement.id === 'field-contact-from-quantity'")

@@ -2,23 +2,7 @@
 
 from __future__ import annotations
 
-from app_page import AppPage, Spot
-
-
-def bar_by_taps(app: AppPage) -> None:
-    app.blank()
-    app.tool("Bar").click()
-    for x in (0.2, 0.8):
-        app.painted(lambda x=x: app.page.mouse.click(*app.board(x, 0.5)))
-    app.holds("document.querySelectorAll('.outline-entry').length === 1")
-
-
-def drag(app: AppPage, start: Spot, end: Spot) -> None:
-    app.page.mouse.move(*start)
-    app.page.mouse.down()
-    app.page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
-    app.page.mouse.move(*end, steps=4)
-    app.painted(app.page.mouse.up)
+from app_page import AppPage
 
 
 def ends(app: AppPage) -> tuple[float, float]:
@@ -33,19 +17,19 @@ def table(app: AppPage) -> str:
 
 def test_a_press_drag_lays_it_down_and_its_grips_make_it_longer_and_higher(app: AppPage) -> None:
     page = app.page
-    bar_by_taps(app)
+    app.bar_by_taps()
     app.tool("Spread load").click()
-    drag(app, app.board(0.35, 0.5), app.board(0.6, 0.5))
+    app.drag(app.board(0.35, 0.5), app.board(0.6, 0.5))
     app.holds("document.getElementById('fields').dataset.of === 'spread'")
     assert app.tool("Spread load").get_attribute("aria-pressed") == "false"
     begin, stop = ends(app)
     assert 0.0 < begin < stop
     # The resultant is one thin arrow, lit with the diagram and gone without it.
     assert page.locator("[id='board-spread.resultant']").is_visible()
-    drag(app, app.middle("spread.grip-end"), app.board(0.7, 0.5))
+    app.drag(app.middle("spread.grip-end"), app.board(0.7, 0.5))
     assert ends(app)[0] == begin and ends(app)[1] > stop
     high = app.middle("spread.grip-end-height")
-    drag(app, high, (high[0], high[1] - 30))
+    app.drag(high, (high[0], high[1] - 30))
     assert float(app.field("end_intensity").input_value()) > float(app.field("start_intensity").input_value())
     app.painted(lambda: page.keyboard.press("Control+z"))
     app.painted(lambda: page.keyboard.press("Control+z"))
@@ -85,7 +69,7 @@ def test_two_taps_lay_it_down_on_a_phone(phone: AppPage) -> None:
 
 def test_keys_alone_lay_it_down_and_move_its_end(app: AppPage) -> None:
     page = app.page
-    bar_by_taps(app)
+    app.bar_by_taps()
     page.locator("#desk").focus()
     app.painted(lambda: page.keyboard.press("w"))
     app.holds("document.getElementById('fields').dataset.of === 'spread'")
