@@ -111,15 +111,21 @@ def distances(support: Support, body: Body) -> tuple[float, float]:
 def set_end(sketch: Sketch, support: Support, at_start: bool, typed: Typed) -> Support:
     """One end of the face at a typed distance along its piece."""
     body = sketch.body(support.body)
-    first, last = piece_of(support, body)
+    return _with_end(support, body, at_start, typed_place(sketch, body, piece_of(support, body), typed))
+
+
+def typed_place(sketch: Sketch, body: Body, piece: tuple[Point, Point], typed: Typed) -> Point:
+    """The place (body frame) at a typed distance along a straight piece of a body; `SteelyardError` beyond its ends."""
+    first, last = piece
     value, length_m = typed.quantity("length"), distance(first, last)
     if not 0.0 <= value <= length_m * (1.0 + 1e-9):
         longest = write_exact(tidy(length_m), "length", sketch.settings)
         message = f'`{typed.where}` must be on the body, from 0 to {longest}: got "{typed.text}".'
         fail("off-body", typed.where, message, "Enter a distance along it.")
+    if body.kind == "bar":
+        return (value, 0.0)
     part = value / length_m
-    place = (tidy(first[0] + part * (last[0] - first[0])), tidy(first[1] + part * (last[1] - first[1])))
-    return _with_end(support, body, at_start, (value, 0.0) if body.kind == "bar" else place)
+    return (tidy(first[0] + part * (last[0] - first[0])), tidy(first[1] + part * (last[1] - first[1])))
 
 
 def set_touching(sketch: Sketch, support: Support, typed: Typed) -> Support:

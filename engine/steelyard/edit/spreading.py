@@ -14,7 +14,7 @@ from ..units import factor_of, write_exact
 from . import across_joints, naming
 from .change import Change, fail, find, put, tidy, tidy_point
 from .context import Context, snap_place
-from .facing import on_piece
+from .facing import on_piece, typed_place
 from .joining import settle
 from .shaping import LEAST_LOADED_M, at_place, place_on
 from .snapping import Snapped, round_step, round_to, step_at_least
@@ -220,16 +220,7 @@ def set_load(sketch: Sketch, load: SpreadLoad, key: str, typed: Typed) -> Spread
 
 def _moved_end(sketch: Sketch, load: SpreadLoad, at_start: bool, typed: Typed) -> SpreadLoad:
     body = sketch.body(load.body)
-    first, last = spread.piece_of(load, body)
-    value, length_m = typed.quantity("length"), distance(first, last)
-    if not 0.0 <= value <= length_m * (1.0 + 1e-9):
-        longest = write_exact(tidy(length_m), "length", sketch.settings)
-        message = f'`{typed.where}` must be on the body, from 0 to {longest}: got "{typed.text}".'
-        fail("off-body", typed.where, message, "Enter a distance along it.")
-    part = value / length_m
-    place = (tidy(first[0] + part * (last[0] - first[0])), tidy(first[1] + part * (last[1] - first[1])))
-    if body.kind == "bar":
-        place = (value, 0.0)
+    place = typed_place(sketch, body, spread.piece_of(load, body), typed)
     changed = replace(load, start_m=place) if at_start else replace(load, end_m=place)
     if changed.length_m < LEAST_LOADED_M:
         fail(
