@@ -1,4 +1,4 @@
-"""Small dense linear algebra that says its rank: solve, null spaces, and one-way unknowns.
+"""Small dense linear algebra that says its rank: solve, and null spaces.
 
 Matrices are given as sequences of columns, each a sequence of floats. The caller scales the rows, so
 that all entries are pure numbers of order one; the tolerances below are then free of units and size.
@@ -16,9 +16,6 @@ RANK_TOLERANCE = 1e-9
 
 # A null vector is known to about machine precision over the smallest pivot that counts (1e-16 / 1e-9).
 FIXED_TOLERANCE = 1e-7
-
-# Reduced costs and pivots of the one-way program, on columns of order one.
-PROGRAM_TOLERANCE = 1e-11
 
 # Each rotation of a sweep halves the digits still to come: ten sweeps are many more than doubles need.
 JACOBI_SWEEPS = 10
@@ -212,92 +209,3 @@ def _make_square(work: list[list[float]], left: list[list[float]], first: int, s
         table[first] = [cosine * mine - sine * theirs for mine, theirs in zip(old_one, old_two, strict=True)]
         table[second] = [sine * mine + cosine * theirs for mine, theirs in zip(old_one, old_two, strict=True)]
     return True
-
-
-def least_wrong_way(factors: Factor, right_side: Column, one_way: Sequence[bool]) -> list[float]:
-    """The solution of A·x = b whose one-way unknowns go the wrong way (x < 0) as little as possible in total.
-
-    b must be within the reach of the columns. When some solution has x >= 0 for every one-way unknown,
-    such a one is returned; otherwise no such solution exists and the negative ones name why.
-
-    A linear program: each unknown is split into a forward and a backward part, and backward parts of
-    one-way unknowns cost 1. Any basis is then feasible at once with the right choice of parts, so the
-    simplex method needs no first phase; Bland's rule ends it (Bland, 1977).
-    """
-    rank = factors.rank
-    columns = [[0.0] * rank for _ in factors.order]
-    for position, index in enumerate(factors.order):
-        columns[index] = factors.upper[position][:rank]
-    target = factors.turned(right_side)[:rank]
-    basis: list[tuple[int, float]] = []  # (unknown, +1.0 forward or -1.0 backward)
-    for index, value in zip(
-        factors.order[:rank], _solve_square([columns[i] for i in factors.order[:rank]], target), strict=True
-    ):
-        basis.append((index, -1.0 if value < 0.0 else 1.0))
-    values: list[float] = []
-    for _ in range(100 * (len(columns) + 1)):  # far beyond what Bland's rule needs on a few rows
-        chosen = [[sign * part for part in columns[index]] for index, sign in basis]
-        values = [max(0.0, value) for value in _solve_square(chosen, target)]
-        costs = [1.0 if sign < 0.0 and one_way[index] else 0.0 for index, sign in basis]
-        if not any(cost and value for cost, value in zip(costs, values, strict=True)):
-            break
-        prices = _solve_square([list(row) for row in zip(*chosen, strict=True)], costs)
-        entering = _entering(columns, prices, one_way)
-        if entering is None:
-            break
-        step = _solve_square(chosen, [entering[1] * part for part in columns[entering[0]]])
-        leaving = _leaving(basis, values, step)
-        if leaving is None:
-            break
-        basis[leaving] = entering
-    solution = [0.0] * len(columns)
-    for (index, sign), value in zip(basis, values, strict=True):
-        solution[index] += sign * value
-    return solution
-
-
-def _entering(columns: Sequence[Column], prices: Sequence[float], one_way: Sequence[bool]) -> tuple[int, float] | None:
-    """The first part whose entry lowers the cost, or None at the optimum."""
-    for index, column in enumerate(columns):
-        worth = sum(price * part for price, part in zip(prices, column, strict=True))
-        if worth > PROGRAM_TOLERANCE:
-            return index, 1.0
-        if (1.0 if one_way[index] else 0.0) + worth < -PROGRAM_TOLERANCE:
-            return index, -1.0
-    return None
-
-
-def _leaving(basis: Sequence[tuple[int, float]], values: Sequence[float], step: Sequence[float]) -> int | None:
-    """The basic part that reaches zero first; the lowest index where several do."""
-    best: int | None = None
-    best_ratio = math.inf
-    for position, part in enumerate(step):
-        if part <= PROGRAM_TOLERANCE:
-            continue
-        ratio = values[position] / part
-        if ratio < best_ratio or (ratio == best_ratio and best is not None and basis[position] < basis[best]):
-            best, best_ratio = position, ratio
-    return best
-
-
-def _solve_square(columns: Sequence[Column], right_side: Column) -> list[float]:
-    """Solve a small square system by elimination with row pivoting; the columns are independent."""
-    size = len(right_side)
-    rows = [[column[row] for column in columns] + [right_side[row]] for row in range(size)]
-    for step in range(size):
-        best = max(range(step, size), key=lambda row: abs(rows[row][step]))
-        rows[step], rows[best] = rows[best], rows[step]
-        pivot_row = rows[step]
-        for row in rows[step + 1 :]:
-            share = row[step] / pivot_row[step]
-            if share:
-                for index in range(step, size + 1):
-                    row[index] -= share * pivot_row[index]
-    found = [0.0] * size
-    for step in range(size - 1, -1, -1):
-        row = rows[step]
-        value = row[size]
-        for index in range(step + 1, size):
-            value -= row[index] * found[index]
-        found[step] = value / row[step]
-    return found

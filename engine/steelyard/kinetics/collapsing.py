@@ -7,12 +7,11 @@ multipliers, Lagrange, 1788). A body without mass, or turning without inertia, i
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..program import Bound, Program
-from .gripping import Way, modes_of
+from .gripping import Way, modes_of, one_value
 from .member import Line, Lines, Member, lines_of
 from .starting import NOTHING, Column
 
@@ -80,28 +79,17 @@ def _tried(mode: tuple[Way, ...], lines: Lines, members: Sequence[Member]) -> Co
         x, y, turn = (0.0 if abs(values[index] / mass) <= nothing else values[index] / mass for index in own)
         motions.append((x, y, turn))
         scales.append(nothing)
-        settled.append(all(member.inert) or all(_one_value(program, {index: 1.0}, scale) is not None for index in own))
+        settled.append(all(member.inert) or all(one_value(program, {index: 1.0}, scale) is not None for index in own))
     return Collapsing(
         mode,
         tuple(motions),
         tuple(scales),
         tuple(settled),
         lines,
-        {key: _one_value(program, {index: 1.0}, scale) for key, index in held.items()},
-        tuple(_one_value(program, form, scale) for form in pushes),
-        {force: _one_value(program, form, scale) for force, form in forms.items() if force},
+        {key: one_value(program, {index: 1.0}, scale) for key, index in held.items()},
+        tuple(one_value(program, form, scale) for form in pushes),
+        {force: one_value(program, form, scale) for force, form in forms.items() if force},
     )
-
-
-def _one_value(program: Program, form: dict[int, float], scale: float) -> float | None:
-    """The value of a sum of unknowns, None where it has more than one."""
-    if not form:
-        return 0.0
-    reach = program.range_of(form)
-    low, high = reach.least.value, reach.greatest.value
-    if not math.isfinite(high - low) or high - low > NOTHING * max(scale, abs(low), abs(high)):
-        return None
-    return 0.0 if abs(low) <= NOTHING * scale else low
 
 
 class _Equations:

@@ -115,18 +115,20 @@ def _tried(
     settled = [0.0 if abs(part) <= nothing else part for part in motion]
     start = Start(moving, radius, (settled[0], settled[1], settled[2]), nothing, left)
 
-    def value(form: dict[int, float]) -> float | None:
-        if not form:
-            return 0.0
-        reach = program.range_of(form)
-        low, high = reach.least.value, reach.greatest.value
-        if not math.isfinite(high - low) or high - low > NOTHING * max(scale, abs(low), abs(high)):
-            return None
-        return 0.0 if abs(low) <= NOTHING * scale else low
+    sizes = {force: one_value(program, form, scale) for force, form in forms.items() if force}
+    others = tuple(one_value(program, {index: 1.0}, scale) for index in equations.pairs)
+    return Gripped(start, mode, tuple(one_value(program, form, scale) for form in pushes), sizes, others)
 
-    sizes = {force: value(form) for force, form in forms.items() if force}
-    others = tuple(value({index: 1.0}) for index in equations.pairs)
-    return Gripped(start, mode, tuple(value(form) for form in pushes), sizes, others)
+
+def one_value(program: Program, form: dict[int, float], scale: float) -> float | None:
+    """The value of a sum of unknowns, None where it has more than one."""
+    if not form:
+        return 0.0
+    reach = program.range_of(form)
+    low, high = reach.least.value, reach.greatest.value
+    if not math.isfinite(high - low) or high - low > NOTHING * max(scale, abs(low), abs(high)):
+        return None
+    return 0.0 if abs(low) <= NOTHING * scale else low
 
 
 class _Equations:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from .. import linear
+from ..program import feasible
 from .joints import State
 
 # Of the determinant without friction: what is left at which friction makes the pushes grow past all bounds.
@@ -28,7 +29,7 @@ class Pushes(NamedTuple):
         if self.shares is not None:
             return self.shares
         if any(one_way) and self.factors.rank < len(one_way):
-            return linear.least_wrong_way(self.factors, self.change, one_way)
+            return list(feasible(self.columns, self.change, one_way).values)
         return linear.solve(self.factors, self.change)[0]
 
 

@@ -239,12 +239,7 @@ class Scan:
     def wrongness(self, place: float) -> float:
         """By how much, at the least, one-way unknowns must act the wrong way in all, in newtons."""
         here = self.at(place)
-        if here.system.bounds:
-            return wrong(conditions.program_of(here.system).outcome, here.system.bounds)
-        one_way = here.system.one_way
-        known = [-part for part in here.system.known]
-        values = linear.least_wrong_way(here.answers.factors, known, one_way)
-        return -sum(value for value, forward in zip(values, one_way, strict=True) if forward and value < 0.0)
+        return wrong(conditions.program_of(here.system).outcome, here.system.bounds)
 
     def touching(self, function: Callable[[float], float], limit: float) -> list[float]:
         """Where a function that is never negative comes to zero, seen as the least of its samples about there."""

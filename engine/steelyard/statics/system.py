@@ -183,7 +183,7 @@ def answer(system: System) -> Answer:
     if any(system.one_way):
         # With letters in play, only what does not depend on them can be judged.
         choosing = factors.rank < count and not system.letters
-        tried = linear.least_wrong_way(factors, right_side, system.one_way) if choosing else values
+        tried = conditions.program_of(system).outcome.values if choosing else values
         threshold = -ROUNDING_TOLERANCE * scale
         wrong_way = tuple(
             index
